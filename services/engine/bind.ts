@@ -1,0 +1,122 @@
+/**
+ * Which parts each rule ranges over, on one vehicle: every rule's tuples, and the block of slots of each. Binding
+ * looks at kinds and places only; filters on values are asked when the rule is evaluated, since values may change.
+ */
+import type { CompiledRule } from './compile.ts';
+import { type Layout, type Places, resolve } from './layout.ts';
+import type { Leaf, Selector } from './tree.ts';
+import { SLOT, type Values } from './values.ts';
+
+export interface World extends Places {
+  /** Parts of a kind or of the kinds below it, in the order of the vehicle. */
+  parts(kind: string): readonly number[];
+  /** Whether a part is at a place, or at a corner of that axle. */
+  within(part: number, place: number): boolean;
+  /** Where a part is; -1 if nowhere in particular. */
+  placeOf(part: number): number;
+  readonly values: Values;
+}
+
+export interface BoundRule {
+  readonly compiled: CompiledRule;
+  /** Subjects of the binders, tuple by tuple. */
+  readonly tuples: readonly (readonly number[])[];
+  readonly slots: Int32Array;
+  /** Where each tuple's block starts. */
+  readonly starts: Int32Array;
+}
+
+export function bindRule(compiled: CompiledRule, world: World): BoundRule {
+  const tuples = tuplesOf(compiled, world);
+  const slots: number[] = [];
+  const starts = Int32Array.from(tuples, (tuple) => writeBlock(compiled.layout, tuple, world, slots, compiled.rule.id));
+  return { compiled, tuples, slots: Int32Array.from(slots), starts };
+}
+
+function tuplesOf({ rule }: CompiledRule, world: World): number[][] {
+  let tuples: number[][] = [[]];
+  rule.binders.forEach(({ selector }, position) => {
+    const twin = rule.binders.findIndex((other, i) => i < position && sameText(other.selector, selector));
+    tuples = tuples.flatMap((tuple) =>
+      candidates(selector, tuple, world)
+        .filter((part) => !tuple.includes(part) && (twin < 0 || part > (tuple[twin] as number)))
+        .map((part) => [...tuple, part]),
+    );
+  });
+  return tuples;
+}
+
+/** Two selectors written alike range over unordered pairs. */
+const sameText = (a: Selector, b: Selector): boolean => textOf(a) === textOf(b);
+const textOf = ({ span }: Selector): string => span.source.text.slice(span.start, span.end).trim();
+
+export function candidates(selector: Selector, binders: readonly number[], world: World): readonly number[] {
+  const parts = world.parts(selector.kind);
+  if (!selector.at) return parts;
+  const subject = resolve(selector.at, binders, world);
+  const place = world.placeOf(subject);
+  return place < 0 ? [] : parts.filter((part) => world.within(part, place));
+}
+
+/** Appends a block, inner blocks after it, and gives its start. */
+function writeBlock(layout: Layout, binders: readonly number[], world: World, out: number[], owner: string): number {
+  const start = out.length;
+  const { leaves, folds } = layout.scope;
+  for (const leaf of leaves) out.push(slotOf(leaf, binders, world));
+  for (let i = 0; i < folds.length; i++) out.push(0, 0);
+  for (const constant of layout.constants) {
+    const name = `${owner}:${constant.span.source.file}:${constant.span.start}`;
+    out.push(world.values.constant(name, constant.value, constant.plusMinus));
+  }
+  for (const { a, b } of layout.comparisons) out.push(resolve(a, binders, world) === resolve(b, binders, world) ? SLOT.yes : SLOT.no);
+  folds.forEach((fold, i) => {
+    const members = candidates(fold.over, binders, world);
+    const first = writeMembers(layout.folds[i] as Layout, fold.binder, members, binders, world, out, owner);
+    out[start + layout.foldsAt + 2 * i] = first;
+    out[start + layout.foldsAt + 2 * i + 1] = members.length;
+  });
+  return start;
+}
+
+/** Members' blocks stand one behind another, so that a loop can step through them; what they hold in turn comes after. */
+function writeMembers(
+  layout: Layout,
+  binder: number,
+  members: readonly number[],
+  binders: readonly number[],
+  world: World,
+  out: number[],
+  owner: string,
+): number {
+  const blocks = members.map((member) => {
+    const inner: number[] = [];
+    const bound = [...binders];
+    bound[binder] = member;
+    writeBlock(layout, bound, world, inner, owner);
+    return inner;
+  });
+  const first = out.length;
+  let rest = first + layout.size * members.length;
+  for (const block of blocks) {
+    relocate(layout, block, 0, rest - layout.size);
+    out.push(...block.slice(0, layout.size));
+    rest += block.length - layout.size;
+  }
+  for (const block of blocks) out.push(...block.slice(layout.size));
+  return first;
+}
+
+/** Shifts the pointers of a block, and of the blocks it points at, when it moves. */
+function relocate(layout: Layout, block: number[], at: number, by: number): void {
+  layout.folds.forEach((inner, i) => {
+    const header = at + layout.foldsAt + 2 * i;
+    const first = block[header] as number;
+    for (let k = 0; k < (block[header + 1] as number); k++) relocate(inner, block, first + k * inner.size, by);
+    block[header] = first + by;
+  });
+}
+
+export function slotOf(leaf: Leaf, binders: readonly number[], world: World): number {
+  const subjects = leaf.subjects.map((ref) => resolve(ref, binders, world));
+  return subjects.some((subject) => subject < 0) ? SLOT.unknown : world.values.slot(leaf.name, subjects);
+}

@@ -1,0 +1,146 @@
+/**
+ * Rules asked of a vehicle. `verdictsOf` is the quick question, on the nominal values alone; `evaluate` is the whole
+ * one: every atom of what is required gets its margin and the band that tolerances leave it, and the verdict follows.
+ */
+import { searchBand } from './band.ts';
+import type { BoundRule, World } from './bind.ts';
+import { frameOf, slotsOf } from './frame.ts';
+import type { Question } from './compile.ts';
+import { type Atom, EmptyFold, type Frame, atomsOf, number } from './interpret.ts';
+import type { Rule, Truth, Verdict } from './tree.ts';
+import type { Values } from './values.ts';
+
+export interface AtomResult {
+  readonly atom: Atom;
+  readonly verdict: Verdict;
+  /** SI; infinite for what is met or not without degree; NaN when unknown. */
+  readonly margin: number;
+  readonly low: number;
+  readonly high: number;
+  /** Size of the larger side, to compare margins of different dimensions. */
+  readonly scale: number;
+  readonly doubt: readonly { readonly slot: number; readonly share: number }[];
+}
+
+export interface Evaluation {
+  readonly rule: Rule;
+  readonly subjects: readonly number[];
+  readonly verdict: Verdict | 'not-applicable';
+  /** The atom that decides; absent when nothing was compared. */
+  readonly controlling: AtomResult | undefined;
+  readonly atoms: readonly AtomResult[];
+  /** Slots of missing values. */
+  readonly missing: readonly number[];
+  /** Every slot the tuple reads. */
+  readonly reads: readonly number[];
+  readonly frame: Frame;
+  /** What went wrong, if the rule could not be evaluated. */
+  readonly failed: string | undefined;
+}
+
+/** Worst first. */
+export const VERDICTS: readonly Verdict[] = ['conflict', 'unknown', 'close', 'clear'];
+
+export const worst = (verdicts: readonly Verdict[]): Verdict => VERDICTS.find((verdict) => verdicts.includes(verdict)) ?? 'clear';
+const best = (verdicts: readonly Verdict[]): Verdict => VERDICTS.findLast((verdict) => verdicts.includes(verdict)) ?? 'clear';
+
+/** Codes of the quick question's answers. */
+export const QUICK = { conflict: 0, clear: 1, unknown: 2, notApplicable: 3 } as const;
+
+/** Verdicts of all tuples on the nominal values, tolerances aside. Values must have been read since they last changed. */
+export function verdictsOf(bound: BoundRule, values: Float64Array, out: Uint8Array): void {
+  const { guard, met } = bound.compiled;
+  const { slots, starts } = bound;
+  for (let i = 0; i < starts.length; i++) out[i] = quickVerdict(guard, met, values, slots, starts[i] as number);
+}
+
+function quickVerdict(guard: Question | undefined, met: Question, values: Float64Array, slots: Int32Array, at: number): number {
+  if (guard) {
+    const applies = guard(values, slots, at);
+    if (applies !== 1) return applies === 0 ? QUICK.notApplicable : QUICK.unknown;
+  }
+  try {
+    const answer = met(values, slots, at);
+    return answer === 1 ? QUICK.clear : answer === 0 ? QUICK.conflict : QUICK.unknown;
+  } catch (error) {
+    if (error instanceof EmptyFold) return QUICK.notApplicable;
+    throw error;
+  }
+}
+
+export function evaluate(bound: BoundRule, world: World): Evaluation[] {
+  return bound.tuples.map((subjects, i) => evaluateTuple(bound, subjects, bound.starts[i] as number, world));
+}
+
+function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number, world: World): Evaluation {
+  const { rule, layout } = bound.compiled;
+  const reads = slotsOf(layout, bound.slots, at);
+  const frame = frameOf(rule.scope, subjects, world);
+  const common = { rule, subjects, reads, frame };
+  try {
+    return { ...common, ...judge(bound, at, world.values, reads, frame), failed: undefined };
+  } catch (error) {
+    const nothing = { controlling: undefined, atoms: [], missing: [] };
+    if (error instanceof EmptyFold) return { ...common, ...nothing, verdict: 'not-applicable', failed: undefined };
+    return { ...common, ...nothing, verdict: 'unknown', failed: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+type Judgement = Pick<Evaluation, 'verdict' | 'controlling' | 'atoms' | 'missing'>;
+
+function judge({ compiled, slots }: BoundRule, at: number, values: Values, reads: readonly number[], frame: Frame): Judgement {
+  const asking = (question: Question) => () => {
+    for (const slot of reads) values.read(slot);
+    return question(values.values, slots, at);
+  };
+  const applies = compiled.guard ? guardBand(values, reads, asking(compiled.guard)) : 'yes';
+  if (applies === 'no') return { verdict: 'not-applicable', controlling: undefined, atoms: [], missing: [] };
+  const atoms = atomsOf(compiled.rule.require).map((atom, i) => judgeAtom(atom, asking(compiled.margins[i] as Question), values, reads, frame));
+  const { verdict, controlling } = combine(compiled.rule.require, atoms);
+  const settled = applies === 'unknown' ? 'unknown' : applies === 'perhaps' && verdict === 'conflict' ? 'close' : verdict;
+  const missing = settled === 'unknown' ? missingOf(values, reads) : [];
+  return { verdict: settled, controlling, atoms, missing };
+}
+
+/** Whether the rule applies, given that what its guard reads has tolerances too. */
+function guardBand(values: Values, reads: readonly number[], ask: () => number): 'yes' | 'no' | 'unknown' | 'perhaps' {
+  const { nominal, low, high } = searchBand(values, reads, ask);
+  if (Number.isNaN(nominal)) return 'unknown';
+  return low === high ? (nominal === 1 ? 'yes' : 'no') : 'perhaps';
+}
+
+function judgeAtom(atom: Atom, ask: () => number, values: Values, reads: readonly number[], frame: Frame): AtomResult {
+  const { nominal, low, high, doubt } = searchBand(values, reads, ask);
+  const verdict = Number.isNaN(nominal) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close';
+  const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
+  return { atom, verdict, margin: nominal, low, high, scale, doubt };
+}
+
+interface Combined {
+  readonly verdict: Verdict;
+  readonly controlling: AtomResult | undefined;
+}
+
+/** `and` takes the worst part and of those the least margin, `or` the best part and of those the greatest. */
+function combine(node: Truth, atoms: readonly AtomResult[]): Combined {
+  if (node.op !== 'and' && node.op !== 'or') {
+    const result = atoms.find(({ atom }) => atom === node);
+    return { verdict: result?.verdict ?? 'unknown', controlling: result };
+  }
+  const parts = node.parts.map((part) => combine(part, atoms));
+  const verdict = (node.op === 'and' ? worst : best)(parts.map((part) => part.verdict));
+  const deciding = parts.filter((part) => part.verdict === verdict);
+  const ordered = deciding.sort((a, b) => compareResults(a.controlling, b.controlling));
+  return (node.op === 'and' ? ordered[0] : ordered.at(-1)) as Combined;
+}
+
+/** Margins of one dimension compare as they are, of different ones relative to the size of what is compared. */
+function compareResults(a: AtomResult | undefined, b: AtomResult | undefined): number {
+  if (!a || !b || Number.isNaN(a.margin) || Number.isNaN(b.margin)) return 0;
+  const alike = dimensionOf(a.atom) === dimensionOf(b.atom);
+  return alike ? a.margin - b.margin : a.margin / a.scale - b.margin / b.scale;
+}
+
+const dimensionOf = (atom: Atom): unknown => (atom.op === 'compare' ? atom.a.dimension : undefined);
+
+const missingOf = (values: Values, reads: readonly number[]): number[] => [...new Set(reads.flatMap((slot) => values.missingOf(slot)))];

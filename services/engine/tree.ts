@@ -1,0 +1,281 @@
+/**
+ * The checked tree of the rule language: what the checker makes, and what the interpreter, the compiler,
+ * the interval evaluator and the binder read. Names are resolved, dimensions are settled, negation has been
+ * pushed down to the comparisons, and every comparison is `a >= b` or `a > b`.
+ */
+import type { Dimension } from '../units/index.ts';
+import type { Span } from './source.ts';
+
+/** What a value, a binder or an argument is about. */
+export type SubjectType =
+  | { readonly is: 'vehicle' }
+  | { readonly is: 'axle' }
+  | { readonly is: 'corner' }
+  | { readonly is: 'part'; readonly kind: string };
+
+export type Type =
+  | { readonly is: 'number'; readonly dimension: Dimension }
+  | { readonly is: 'truth' }
+  | { readonly is: 'text'; readonly oneOf?: readonly string[] }
+  | { readonly is: 'subject'; readonly of: SubjectType };
+
+/** How an expression points at a subject: a binder (of the rule or of an enclosing fold), a place by name, or a step from one. */
+export type SubjectRef =
+  | { readonly is: 'binder'; readonly index: number }
+  | { readonly is: 'place'; readonly place: string }
+  | { readonly is: 'step'; readonly of: SubjectRef; readonly to: 'axle' | 'corner' };
+
+/**
+ * One value the rule reads: a quantity of subjects (`axle_load(hose.axle)`), or an attribute of a part
+ * (`hose.free_length`, whose name is `brake_hose.free_length`: the kind that declares the attribute, a dot, the attribute).
+ * Equal leaves within one scope are shared.
+ */
+export interface Leaf {
+  readonly name: string;
+  readonly subjects: readonly SubjectRef[];
+  readonly type: Type;
+  readonly span: Span;
+  /** As the author wrote it, for explanations. */
+  readonly text: string;
+}
+
+/** Parts a binder or a fold runs over. `where` reads leaves of its own scope. */
+export interface Selector {
+  readonly kind: string;
+  /** Only parts at this place; a part at a corner also counts as at its axle. */
+  readonly at?: SubjectRef;
+  readonly where?: Truth;
+  readonly span: Span;
+}
+
+export interface Scope {
+  readonly leaves: readonly Leaf[];
+  readonly folds: readonly Fold[];
+}
+
+/** `sum(p.mass for p in accessory at rear where ...)`. Its body and filter read the fold's own scope; its binder has index `binder`. */
+export interface Fold {
+  readonly how: 'sum' | 'count' | 'min' | 'max' | 'every' | 'some';
+  readonly binder: number;
+  readonly over: Selector;
+  readonly scope: Scope;
+  /** Absent for `count`. */
+  readonly body?: Num | Truth;
+  readonly span: Span;
+}
+
+export type Function1 = 'abs' | 'sqrt' | 'sin' | 'cos' | 'tan' | 'asin' | 'acos' | 'atan';
+
+export type Num =
+  | { readonly op: 'constant'; readonly value: number; readonly plusMinus: number; readonly dimension: Dimension; readonly span: Span }
+  | { readonly op: 'leaf'; readonly leaf: number; readonly depth: number; readonly dimension: Dimension; readonly span: Span }
+  | { readonly op: 'negate'; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
+  | { readonly op: 'add' | 'subtract' | 'multiply' | 'divide' | 'atan2'; readonly a: Num; readonly b: Num; readonly dimension: Dimension; readonly span: Span }
+  | { readonly op: 'power'; readonly a: Num; readonly exponent: number; readonly dimension: Dimension; readonly span: Span }
+  | { readonly op: 'min' | 'max'; readonly args: readonly Num[]; readonly dimension: Dimension; readonly span: Span }
+  | { readonly op: Function1; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
+  /** A use of a `given` or a `let` of the rule, kept by name so that explanations can show it. */
+  | { readonly op: 'local'; readonly name: string; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
+  /** `fold` indexes the folds of the scope `depth` levels out (0 is the innermost). */
+  | { readonly op: 'fold'; readonly fold: number; readonly depth: number; readonly dimension: Dimension; readonly span: Span };
+
+export type Truth =
+  /** Margin `a - b`; met when not negative, or for `>` when positive. Differences under 1e-9 of the larger side count as none. */
+  | { readonly op: 'compare'; readonly how: '>=' | '>'; readonly a: Num; readonly b: Num; readonly span: Span; readonly text: string }
+  | { readonly op: 'truth-leaf'; readonly leaf: number; readonly depth: number; readonly negated: boolean; readonly span: Span; readonly text: string }
+  | { readonly op: 'same-text'; readonly a: TextRef; readonly b: TextRef; readonly negated: boolean; readonly span: Span; readonly text: string }
+  | { readonly op: 'same-subject'; readonly a: SubjectRef; readonly b: SubjectRef; readonly negated: boolean; readonly span: Span; readonly text: string }
+  | { readonly op: 'and' | 'or'; readonly parts: readonly Truth[]; readonly span: Span }
+  | { readonly op: 'fold-truth'; readonly fold: number; readonly depth: number; readonly span: Span; readonly text: string }
+  | { readonly op: 'always'; readonly value: boolean; readonly span: Span };
+
+export type TextRef =
+  | { readonly is: 'literal'; readonly value: string }
+  | { readonly is: 'leaf'; readonly leaf: number; readonly depth: number };
+
+/** A template such as `{hose} is {shortfall: mm} short`. */
+export type TemplatePiece =
+  | { readonly is: 'words'; readonly words: string }
+  | { readonly is: 'subject'; readonly of: SubjectRef }
+  | { readonly is: 'text'; readonly of: TextRef }
+  /** `margin` and `shortfall` are names the template may use for the controlling margin and its negative. */
+  | { readonly is: 'number'; readonly of: Num; readonly unit?: string }
+  | { readonly is: 'margin' | 'shortfall'; readonly unit?: string };
+
+export type Argument =
+  | { readonly is: 'subject'; readonly of: SubjectRef }
+  | { readonly is: 'number'; readonly of: Num }
+  | { readonly is: 'text'; readonly of: TextRef };
+
+/** A work asked for by a rule or by another work, with its arguments by name. */
+export interface WorkCall {
+  readonly work: string;
+  readonly arguments: ReadonlyMap<string, Argument>;
+  readonly span: Span;
+}
+
+export interface Basis {
+  /** An id in `sources.yaml`, or absent for common practice. */
+  readonly source?: string;
+  readonly clause?: string;
+  readonly note?: string;
+}
+
+export type Hazard = 'safety' | 'damage' | 'legal' | 'comfort';
+export type Verdict = 'conflict' | 'unknown' | 'close' | 'clear';
+
+export interface RuleExample {
+  readonly name?: string;
+  /** Leaf text as written in the rule (`hose.free_length`, `hose_route_max(hose)` or just `hose_route_max`) to SI value with tolerance, truth, text, or null for unknown. */
+  readonly given: ReadonlyMap<string, { readonly value: number | boolean | string; readonly plusMinus: number } | null>;
+  readonly verdict: Verdict | 'not-applicable';
+  readonly margin?: number;
+  readonly span: Span;
+}
+
+export interface Rule {
+  readonly id: string;
+  readonly area: string;
+  readonly title: string;
+  readonly hazard: Hazard;
+  readonly binders: readonly { readonly name: string; readonly selector: Selector }[];
+  /** Leaves and folds of the rule's own scope, read by `when`, `require`, `lets`, templates and work arguments alike. */
+  readonly scope: Scope;
+  readonly when?: Truth;
+  readonly require: Truth;
+  readonly givens: ReadonlyMap<string, { readonly value: number; readonly plusMinus: number; readonly dimension: Dimension; readonly unit: string; readonly basis: string; readonly note?: string }>;
+  readonly lets: ReadonlyMap<string, Num>;
+  readonly says: readonly TemplatePiece[];
+  readonly work: readonly WorkCall[];
+  readonly cautions: readonly string[];
+  readonly basis: readonly Basis[];
+  readonly note?: string;
+  readonly examples: readonly RuleExample[];
+  readonly span: Span;
+}
+
+/** What a work does to the vehicle. The target is an attribute of a part, or a quantity that is read or kept as state; never a computed one. */
+export interface Effect {
+  readonly how: 'set' | 'add';
+  readonly target: Leaf;
+  readonly value: Num | Truth | TextRef;
+  readonly span: Span;
+}
+
+export interface WorkParameter {
+  readonly name: string;
+  readonly type: Type;
+  readonly unit?: string;
+  readonly meaning?: string;
+  /** How the amounts of several findings become one. */
+  readonly merge: 'greatest' | 'least' | 'sum';
+}
+
+export interface Work {
+  readonly id: string;
+  readonly title: readonly TemplatePiece[];
+  readonly takes: readonly WorkParameter[];
+  /** Leaves the effects, the title and the follow-ups read; binder i is parameter i. */
+  readonly scope: Scope;
+  readonly skills: readonly string[];
+  /** Seconds of labour. */
+  readonly hours: { readonly low: number; readonly likely: number; readonly high: number };
+  readonly tools: readonly string[];
+  readonly irreversible: boolean;
+  readonly prerequisites: readonly string[];
+  /** Works that come earlier when both are in one job. */
+  readonly after: readonly string[];
+  /** Works this one always brings with it, later. */
+  readonly then: readonly WorkCall[];
+  readonly effects: readonly Effect[];
+  readonly verify?: { readonly check: string; readonly accept: string };
+  readonly cautions: readonly string[];
+  readonly basis: readonly Basis[];
+  readonly span: Span;
+}
+
+export interface Measuring {
+  readonly how: string;
+  readonly tool: string;
+  readonly where?: string;
+  readonly suspension?: string;
+  readonly steering?: string;
+  /** SI, half-width of what a careful person gets. */
+  readonly accuracy?: number;
+  readonly minutes?: number;
+  readonly cautions: readonly string[];
+}
+
+/** An attribute of a kind or a quantity of the dictionary. */
+export interface Signature {
+  readonly name: string;
+  readonly title: string;
+  readonly type: Type;
+  /** The unit people use for it; absent for truth and text. */
+  readonly unit?: string;
+  readonly meaning: string;
+  readonly range?: { readonly atLeast?: number; readonly atMost?: number };
+  /** A wide default that holds for the trade at large; SI. */
+  readonly typical?: { readonly value: number; readonly plusMinus: number; readonly note?: string };
+  readonly measure?: Measuring;
+  readonly span: Span;
+}
+
+export interface Quantity extends Signature {
+  readonly per: readonly SubjectType[];
+  /** `given`: read or stated by someone. `computed`: only a model gives it. `either`: a model gives it, and a reading wins. `state`: kept by works, starting at `initially`. */
+  readonly comes: 'given' | 'computed' | 'either' | 'state';
+  /** SI number, or truth. */
+  readonly initially?: number | boolean;
+}
+
+export interface Attribute extends Signature {
+  readonly default?: number | boolean | string;
+}
+
+export interface Kind {
+  readonly id: string;
+  readonly title: string;
+  readonly is?: string;
+  readonly fits: 'vehicle' | 'axle' | 'corner';
+  /** Two cannot share a place: a second must say which it replaces. */
+  readonly onePerPlace: boolean;
+  /** An abstract kind groups others; no part is directly of it. */
+  readonly abstract: boolean;
+  /** Frame the part is fixed to, and the second one if it bridges two. */
+  readonly frame: string;
+  readonly bridgesTo?: string;
+  /** The part raises one frame against another by the value of one of its attributes. */
+  readonly raises?: { readonly frame: string; readonly against: string; readonly by: string };
+  /** Own attributes by name, without those of the ancestors. */
+  readonly attributes: ReadonlyMap<string, Attribute>;
+  readonly span: Span;
+}
+
+export interface Source {
+  readonly id: string;
+  readonly title: string;
+  readonly clause?: string;
+  readonly edition?: string;
+  readonly read: 'seen' | 'second-hand' | 'memory';
+  readonly kind: 'standard' | 'law' | 'handbook' | 'textbook' | 'data';
+}
+
+export interface Frame {
+  readonly id: string;
+  readonly title: string;
+  readonly on?: string;
+}
+
+/** Everything under `rules/`, checked. */
+export interface Library {
+  readonly sources: ReadonlyMap<string, Source>;
+  readonly cautions: ReadonlyMap<string, string>;
+  readonly frames: ReadonlyMap<string, Frame>;
+  readonly kinds: ReadonlyMap<string, Kind>;
+  readonly quantities: ReadonlyMap<string, Quantity>;
+  readonly works: ReadonlyMap<string, Work>;
+  readonly rules: ReadonlyMap<string, Rule>;
+  /** sha256 over every file, in path order. */
+  readonly hash: string;
+}

@@ -1,0 +1,318 @@
+/**
+ * The graph of values behind one vehicle: every (quantity, subjects) is a node with a slot in one array of doubles.
+ * A node's value is the best of what was said about it, or what a provider computes from other nodes; a node is
+ * computed when first read and again only when something it was computed from has changed.
+ *
+ * Unknown is NaN, with a reason. Truths are 1 and 0; texts are the number they are interned under.
+ */
+import type { Signature } from './tree.ts';
+
+/** How a value came about, best first. `work` is what the vehicle is after a piece of work. */
+export const RANKS = ['work', 'measured', 'derived', 'catalogue', 'stated', 'computed', 'class-default', 'typical', 'rule'] as const;
+export type Rank = (typeof RANKS)[number];
+
+export interface Candidate {
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly rank: Exclude<Rank, 'derived' | 'computed'>;
+  readonly note?: string;
+  readonly source?: string;
+  readonly date?: string;
+  readonly tool?: string;
+  readonly by?: string;
+}
+
+/** What a provider may ask for while it computes; everything it reads becomes an input of what it provides. */
+export interface Ask {
+  value(name: string, ...subjects: number[]): number;
+  text(name: string, ...subjects: number[]): string | undefined;
+  /** Records why there is no answer, and gives NaN. */
+  unknown(reason: string): number;
+  /** Records by how much the model itself may be off, beyond what its inputs bring: a half-width, SI. */
+  within(plusMinus: number): void;
+}
+
+export interface Provider {
+  readonly provides: string;
+  /** The model, in a few words. */
+  readonly model: string;
+  /** Id of a source, if the model is published. */
+  readonly source?: string;
+  compute(ask: Ask, ...subjects: number[]): number;
+}
+
+export interface ValueNode {
+  readonly slot: number;
+  readonly name: string;
+  readonly subjects: readonly number[];
+  readonly signature: Signature | undefined;
+  readonly candidates: readonly Candidate[];
+  readonly provider: Provider | undefined;
+  /** What stands: a candidate, or the provider's answer. */
+  chosen: Candidate | 'computed' | undefined;
+  reason: string | undefined;
+  /** Half-width that the model adds of its own; 0 unless computed. */
+  modelError: number;
+  readonly inputs: Set<number>;
+  readonly dependents: Set<number>;
+  stale: boolean;
+}
+
+/** Slots with a fixed meaning, so that blocks can point at them. */
+export const SLOT = { unknown: 0, no: 1, yes: 2 } as const;
+
+/** What is known about nodes before anything is computed. */
+export interface Knowledge {
+  signature(name: string): Signature | undefined;
+  /** Everything said about a node, in no particular order. */
+  candidates(name: string, subjects: readonly number[]): readonly Candidate[];
+  provider(name: string): Provider | undefined;
+}
+
+const keyOf = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;
+const rankOf = (rank: Rank): number => RANKS.indexOf(rank);
+
+/** Texts by number. A table can stand on another that many share and nobody adds to any more. */
+export class Texts {
+  readonly #base: Texts | undefined;
+  readonly #first: number;
+  readonly #texts: string[] = [];
+  readonly #numbers = new Map<string, number>();
+
+  constructor(base?: Texts) {
+    this.#base = base;
+    this.#first = base ? base.size : 0;
+  }
+
+  get size(): number {
+    return this.#first + this.#texts.length;
+  }
+
+  find(text: string): number | undefined {
+    return this.#base?.find(text) ?? this.#numbers.get(text);
+  }
+
+  /** The number of a text; equal texts have equal numbers. */
+  intern(text: string): number {
+    const known = this.find(text);
+    if (known !== undefined) return known;
+    this.#numbers.set(text, this.size);
+    this.#texts.push(text);
+    return this.size - 1;
+  }
+
+  at(number: number): string | undefined {
+    return number < this.#first ? this.#base?.at(number) : this.#texts[number - this.#first];
+  }
+}
+
+export class Values {
+  values = new Float64Array(256).fill(Number.NaN);
+  readonly nodes: ValueNode[] = [];
+  readonly #knowledge: Knowledge;
+  readonly #slots = new Map<string, number>();
+  readonly #texts: Texts;
+  readonly #reading: number[] = [];
+  readonly #nudges = new Map<number, number>();
+
+  constructor(knowledge: Knowledge, texts?: Texts) {
+    this.#knowledge = knowledge;
+    this.#texts = new Texts(texts);
+    for (const [name, value] of [['unknown', Number.NaN], ['no', 0], ['yes', 1]] as const) {
+      const slot = this.#add(name, [], undefined, [{ value, plusMinus: 0, rank: 'rule' }]);
+      this.read(slot);
+    }
+  }
+
+  intern(text: string): number {
+    return this.#texts.intern(text);
+  }
+
+  textOf(value: number): string | undefined {
+    return this.#texts.at(value);
+  }
+
+  slot(name: string, subjects: readonly number[]): number {
+    const key = keyOf(name, subjects);
+    const known = this.#slots.get(key);
+    if (known !== undefined) return known;
+    const slot = this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects));
+    this.#slots.set(key, slot);
+    return slot;
+  }
+
+  /** A node for a rule's own constant that has a tolerance. */
+  constant(name: string, value: number, plusMinus: number): number {
+    const key = keyOf(name, []);
+    const known = this.#slots.get(key);
+    if (known !== undefined) return known;
+    const slot = this.#add(name, [], undefined, [{ value, plusMinus, rank: 'rule' }]);
+    this.#slots.set(key, slot);
+    return slot;
+  }
+
+  /** A node that has only what the provider computes, whatever else was said; for holding the two against each other. */
+  twin(slot: number): number {
+    const { name, subjects, provider } = this.node(slot);
+    const key = `computed ${keyOf(name, subjects)}`;
+    const known = this.#slots.get(key);
+    if (known !== undefined) return known;
+    const twin = this.#add(name, subjects, provider, []);
+    this.#slots.set(key, twin);
+    return twin;
+  }
+
+  #add(name: string, subjects: readonly number[], provider: Provider | undefined, candidates: readonly Candidate[]): number {
+    const slot = this.nodes.length;
+    if (slot === this.values.length) {
+      const grown = new Float64Array(2 * slot).fill(Number.NaN);
+      grown.set(this.values);
+      this.values = grown;
+    }
+    this.nodes.push({
+      slot,
+      name,
+      subjects,
+      signature: this.#knowledge.signature(name),
+      candidates: [...candidates].sort((a, b) => rankOf(a.rank) - rankOf(b.rank)),
+      provider,
+      chosen: undefined,
+      reason: undefined,
+      modelError: 0,
+      inputs: new Set(),
+      dependents: new Set(),
+      stale: true,
+    });
+    return slot;
+  }
+
+  node(slot: number): ValueNode {
+    return this.nodes[slot] as ValueNode;
+  }
+
+  /** The value in a slot, computed first if need be. */
+  read(slot: number): number {
+    const reader = this.#reading.at(-1);
+    if (reader !== undefined) {
+      this.node(reader).inputs.add(slot);
+      this.node(slot).dependents.add(reader);
+    }
+    const node = this.node(slot);
+    if (node.stale) this.#settle(node);
+    return this.values[slot] as number;
+  }
+
+  #settle(node: ValueNode): void {
+    if (this.#reading.includes(node.slot)) {
+      node.reason = 'it depends on itself';
+      this.values[node.slot] = Number.NaN;
+      return;
+    }
+    this.#choose(node);
+    this.values[node.slot] = (this.values[node.slot] as number) + (this.#nudges.get(node.slot) ?? 0);
+  }
+
+  #choose(node: ValueNode): void {
+    const best = node.candidates[0];
+    if (best && (rankOf(best.rank) <= rankOf('measured') || !node.provider)) return this.#take(node, best);
+    if (!node.provider) return this.#take(node, undefined);
+    const computed = this.#compute(node);
+    const derived = this.#measuredOnly(node) ? 'derived' : 'computed';
+    const better = best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(derived));
+    if (better) return this.#take(node, best);
+    node.chosen = Number.isNaN(computed) ? undefined : 'computed';
+    node.stale = false;
+    this.values[node.slot] = computed;
+  }
+
+  #take(node: ValueNode, candidate: Candidate | undefined): void {
+    node.chosen = candidate;
+    node.stale = false;
+    node.reason = candidate ? undefined : (node.reason ?? 'nothing given');
+    this.values[node.slot] = candidate ? candidate.value : Number.NaN;
+  }
+
+  #compute(node: ValueNode): number {
+    for (const input of node.inputs) this.node(input).dependents.delete(node.slot);
+    node.inputs.clear();
+    node.reason = undefined;
+    node.modelError = 0;
+    this.#reading.push(node.slot);
+    try {
+      const value = (node.provider as Provider).compute(this.#ask(node), ...node.subjects);
+      if (Number.isNaN(value)) node.reason ??= 'something it is computed from is not known';
+      else if (!Number.isFinite(value)) node.reason = 'the model has no finite answer here';
+      return Number.isFinite(value) ? value : Number.NaN;
+    } catch (error) {
+      node.reason = `the model failed: ${error instanceof Error ? error.message : String(error)}`;
+      return Number.NaN;
+    } finally {
+      this.#reading.pop();
+    }
+  }
+
+  #ask(node: ValueNode): Ask {
+    return {
+      value: (name, ...subjects) => this.read(this.slot(name, subjects)),
+      text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
+      unknown: (reason) => {
+        node.reason ??= reason;
+        return Number.NaN;
+      },
+      within: (plusMinus) => {
+        node.modelError = plusMinus;
+      },
+    };
+  }
+
+  /** Computed from readings alone: then it ranks right behind a reading of the thing itself. */
+  #measuredOnly(node: ValueNode): boolean {
+    const givens = this.givensOf([node.slot]).map((slot) => this.node(slot).chosen);
+    const inexact = givens.filter((chosen) => chosen !== undefined && chosen !== 'computed' && chosen.plusMinus > 0) as Candidate[];
+    return inexact.length > 0 && inexact.every(({ rank }) => rank === 'measured' || rank === 'work');
+  }
+
+  /** Half-width of what a slot's own statement leaves open; 0 for what is exact. A computed value has only its model's. */
+  toleranceOf(slot: number): number {
+    const { chosen, modelError } = this.node(slot);
+    return chosen === 'computed' ? modelError : (chosen?.plusMinus ?? 0);
+  }
+
+  /** The nodes at the bottom of what these slots rest on: stated values, and those that are missing. */
+  givensOf(slots: readonly number[]): number[] {
+    const seen = new Set<number>();
+    const found: number[] = [];
+    const visit = (slot: number): void => {
+      if (seen.has(slot)) return;
+      seen.add(slot);
+      const node = this.node(slot);
+      const resting = node.chosen === 'computed' || (node.chosen === undefined && node.inputs.size > 0);
+      if (!resting || node.modelError > 0) found.push(slot);
+      if (resting) for (const input of node.inputs) visit(input);
+    };
+    for (const slot of slots) visit(slot);
+    return found;
+  }
+
+  /** The values that are missing behind a slot: the unknown inputs at the bottom, or the slot itself if all its inputs are known. */
+  missingOf(slot: number): number[] {
+    if (!Number.isNaN(this.read(slot))) return [];
+    const node = this.node(slot);
+    const deeper = node.chosen === undefined ? [...node.inputs].flatMap((input) => this.missingOf(input)) : [];
+    return deeper.length > 0 ? [...new Set(deeper)] : [slot];
+  }
+
+  /** Moves a slot off its value for a while; 0 puts it back. What rests on it is computed anew when read. */
+  nudge(slot: number, by: number): void {
+    if (by === 0) this.#nudges.delete(slot);
+    else this.#nudges.set(slot, by);
+    this.#spoil(slot);
+  }
+
+  #spoil(slot: number): void {
+    const node = this.node(slot);
+    if (node.stale) return;
+    node.stale = true;
+    for (const dependent of node.dependents) this.#spoil(dependent);
+  }
+}

@@ -1,0 +1,356 @@
+/**
+ * From what was asked to one vehicle with its parts mounted: catalogue references are looked up, sizes and units
+ * are read, pairs are put at their corners, and everything said about anything is kept with its rank and origin.
+ * Pure. Every fault of the request is found at once, each under its pointer.
+ */
+import type { ClassDefaults, Library, Signature } from '../engine/tree.ts';
+import type { Candidate } from '../engine/values.ts';
+import { Faults, suggest } from './faults.ts';
+import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
+import { AXLES, CORNERS, FIRST_PART, PLACES, isPlace, levelOf, placesFor, subjectOf } from './places.ts';
+import { type ReadValue, readValue } from './read-value.ts';
+import type {
+  CataloguePart,
+  CatalogueVehicle,
+  CheckRequest,
+  InlineVehicle,
+  PartInput,
+  Place,
+  PlaceInput,
+  ReadingInput,
+  RequestFault,
+  ValueInput,
+  VehicleInput,
+  VehicleReading,
+} from './request.ts';
+
+export interface Catalogue {
+  /** By `id` (the current version) and by `id@version`. */
+  readonly vehicles: ReadonlyMap<string, CatalogueVehicle>;
+  readonly parts: ReadonlyMap<string, CataloguePart>;
+  readonly hash: string;
+}
+
+export interface Part {
+  readonly subject: number;
+  /** With its place behind an `@` when the input stands for several. */
+  readonly id: string;
+  /** As in the input, one for all its places. */
+  readonly group: string;
+  readonly kind: string;
+  readonly name: string;
+  readonly place: Place;
+  readonly state: 'fitted' | 'planned' | 'load';
+  /** The fitted parts it takes the place of. */
+  readonly replaces: Part[];
+}
+
+/** What was said about one value. */
+export type Said = Candidate & { readonly text?: string };
+
+export interface Assembly {
+  readonly name: string;
+  readonly className: string;
+  readonly parts: readonly Part[];
+  /** Fitted parts that planned ones take the place of. */
+  readonly removed: ReadonlySet<Part>;
+  /** Positions of the class that nothing fills. */
+  readonly unfilled: readonly { readonly kind: string; readonly place: Place }[];
+  /** By value name, then subjects. */
+  readonly said: ReadonlyMap<string, readonly Said[]>;
+  readonly assumptions: readonly string[];
+}
+
+export const saidKey = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;
+
+export type Assembled = { readonly ok: true; readonly assembly: Assembly } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+
+export function assemble(request: CheckRequest, catalogue: Catalogue, library: Library): Assembled {
+  const faults = new Faults();
+  const assembly = new Assembler(library, catalogue).build(request, faults);
+  return faults.list.length === 0 && assembly ? { ok: true, assembly } : { ok: false, faults: faults.list };
+}
+
+type Rank = Candidate['rank'];
+
+class Assembler {
+  readonly #library: Library;
+  readonly #catalogue: Catalogue;
+  readonly #parts: Part[] = [];
+  readonly #said = new Map<string, Said[]>();
+  readonly #assumptions: string[] = [];
+
+  constructor(library: Library, catalogue: Catalogue) {
+    this.#library = library;
+    this.#catalogue = catalogue;
+  }
+
+  build(request: CheckRequest, faults: Faults): Assembly | undefined {
+    const at = faults.in('vehicle');
+    const vehicle = this.#vehicle(request.vehicle, at);
+    if (!vehicle) return undefined;
+    const defaults = this.#library.classes.get(vehicle.class);
+    if (!defaults) return at.in('class').add('CLASS_UNKNOWN', `there is no class \`${vehicle.class}\``, suggest(vehicle.class, this.#library.classes.keys()));
+    this.#classValues(defaults);
+    const rank: Rank = request.vehicle.from === 'catalogue' ? 'catalogue' : 'stated';
+    const inline = request.vehicle.from === 'inline' ? at : new Faults();
+    for (const [name, input] of Object.entries(vehicle.values ?? {})) this.#vehicleValue(name, input, rank, inline.in('values', name));
+    (vehicle.fitted ?? []).forEach((part, i) => this.#part(part, 'fitted', rank, inline.in('fitted', i)));
+    this.#classParts(defaults);
+    (request.parts ?? []).forEach((part, i) => this.#part(part, 'planned', 'stated', faults.in('parts', i)));
+    this.#load(request.load, faults.in('load'));
+    if (request.use?.top_speed !== undefined) this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
+    (request.vehicle.measured ?? []).forEach((reading, i) => this.#reading(reading, at.in('measured', i)));
+    const removed = new Set(this.#parts.flatMap((part) => part.replaces));
+    this.#crowded(removed, faults, request);
+    return {
+      name: vehicle.name ?? defaults.title,
+      className: defaults.title,
+      parts: this.#parts,
+      removed,
+      unfilled: this.#unfilled(defaults, removed),
+      said: this.#said,
+      assumptions: this.#assumptions,
+    };
+  }
+
+  #vehicle(input: VehicleInput, faults: Faults): InlineVehicle | undefined {
+    if (input.from === 'inline') return input;
+    const { vehicles } = this.#catalogue;
+    const found = vehicles.get(input.version === undefined ? input.vehicle : `${input.vehicle}@${input.version}`);
+    if (found) return found;
+    if (vehicles.has(input.vehicle)) return faults.in('version').add('VERSION_UNKNOWN', `\`${input.vehicle}\` has no version ${input.version}`, 'leave `version` out to take the current one');
+    return faults.in('vehicle').add('VEHICLE_UNKNOWN', `there is no vehicle \`${input.vehicle}\` in the catalogue`, suggest(input.vehicle, plainIds(vehicles)));
+  }
+
+  #say(name: string, subjects: readonly number[], said: Said): void {
+    const key = saidKey(name, subjects);
+    this.#said.set(key, [...(this.#said.get(key) ?? []), said]);
+  }
+
+  #classValues(defaults: ClassDefaults): void {
+    for (const [name, byPlace] of defaults.values) {
+      for (const [place, text] of byPlace) this.#placed(name, place === 'vehicle' ? text : { [place]: text }, { rank: 'class-default', note: defaults.title }, new Faults());
+    }
+  }
+
+  #vehicleValue(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, rank: Rank, faults: Faults): void {
+    this.#placed(name, input, { rank }, faults);
+  }
+
+  /** A value of a quantity: one for all its subjects, or one by place. */
+  #placed(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, faults: Faults): void {
+    const quantity = this.#library.quantities.get(name);
+    if (!quantity) return faults.add('QUANTITY_UNKNOWN', `there is no quantity \`${name}\``, suggest(name, this.#library.quantities.keys()));
+    if (quantity.comes === 'computed' && origin.rank !== 'measured') return faults.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
+    const level = quantity.per.length === 0 ? 'vehicle' : quantity.per.length === 1 && quantity.per[0]?.is !== 'part' ? quantity.per[0]?.is : undefined;
+    if (level === undefined || level === 'part') return faults.add('QUANTITY_PER_PART', `\`${name}\` belongs to a part`, 'give it as a reading under `measured` with `of` naming the part');
+    const places = PLACES.filter((place) => levelOf(place) === level);
+    if (typeof input !== 'object') return this.#sayAll(name, level === 'vehicle' ? [[]] : places.map((place) => [subjectOf(place)]), input, quantity, origin, faults);
+    for (const [place, value] of Object.entries(input)) {
+      const covered = isPlace(place) || place === 'all' ? placesFor(level, place as PlaceInput) : [];
+      if (covered.length === 0) faults.in(place).add('PLACE_UNKNOWN', `\`${name}\` has no value at \`${place}\``, `its places are ${places.map((p) => `\`${p}\``).join(', ')}`);
+      this.#sayAll(name, covered.map((p) => [subjectOf(p)]), value, quantity, origin, faults.in(place));
+    }
+  }
+
+  #sayAll(name: string, subjects: readonly (readonly number[])[], input: ValueInput, signature: Signature, origin: Origin, faults: Faults): void {
+    const read = subjects.length > 0 ? readValue(input, signature, faults) : undefined;
+    if (read) for (const subject of subjects) this.#say(name, subject, asSaid(read, signature, origin));
+  }
+
+  #part(input: PartInput, state: 'fitted' | 'planned', rank: Rank, faults: Faults): void {
+    const found = this.#describe(input, rank, faults);
+    if (!found) return;
+    const { kind, places } = found;
+    const group = this.#freeId(input.id, found.id, faults);
+    const made = places.map((place) => this.#add({ group, kind, name: found.name, place, state, single: places.length === 1 }));
+    for (const [name, value] of Object.entries(found.attributes)) this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.faults.in(name));
+    for (const [name, reading] of Object.entries(input.measured ?? {})) this.#attribute(made, name, readingValue(reading), readingOrigin(reading), faults.in('measured', name));
+    if (state === 'planned') for (const part of made) part.replaces.push(...this.#replaced(part, input.replaces, faults.in('replaces')));
+  }
+
+  #describe(input: PartInput, rank: Rank, faults: Faults): Described | undefined {
+    const catalogued = input.from === 'catalogue' ? this.#cataloguePart(input, faults) : undefined;
+    if (input.from === 'catalogue' && !catalogued) return undefined;
+    const kindId = input.from === 'inline' ? input.kind : (catalogued as CataloguePart).kind;
+    const kind = this.#library.kinds.get(kindId);
+    if (!kind) return faults.in('kind').add('KIND_UNKNOWN', `there is no kind \`${kindId}\``, suggest(kindId, this.#library.kinds.keys()));
+    if (kind.abstract) return faults.in('kind').add('KIND_ABSTRACT', `\`${kindId}\` only groups other kinds`, `say which: ${this.#below(kindId)}`);
+    const at = input.at ?? (kind.fits === 'vehicle' ? 'vehicle' : undefined);
+    if (at === undefined) return faults.add('AT_MISSING', `a ${kind.title.toLowerCase()} needs a place`, `add \`at\`: \`front\`, \`rear\`, \`all\`${kind.fits === 'corner' ? ', or a corner such as `front-left`' : ''}`);
+    const places = placesFor(kind.fits, at);
+    if (places.length === 0) return faults.in('at').add('AT_WRONG', `a ${kind.title.toLowerCase()} does not fit at \`${at}\``, `it fits ${FITS[kind.fits]}`);
+    if (input.from === 'inline') {
+      return { id: kindId, kind: kindId, name: input.name ?? kind.title, places, attributes: input.attributes ?? {}, rank, faults: faults.in('attributes') };
+    }
+    const { id, name, maker, attributes } = catalogued as CataloguePart;
+    return { id, kind: kindId, name, places, attributes, rank: 'catalogue', note: maker ? `${name}, ${maker}` : name, faults: faults.in('part') };
+  }
+
+  #below(kind: string): string {
+    return [...this.#library.kinds.values()].filter((k) => !k.abstract && isKind(this.#library, k.id, kind)).map((k) => `\`${k.id}\``).join(', ');
+  }
+
+  #cataloguePart(input: Extract<PartInput, { from: 'catalogue' }>, faults: Faults): CataloguePart | undefined {
+    const { parts } = this.#catalogue;
+    const found = parts.get(input.version === undefined ? input.part : `${input.part}@${input.version}`);
+    if (found) return found;
+    if (parts.has(input.part)) return faults.in('version').add('VERSION_UNKNOWN', `\`${input.part}\` has no version ${input.version}`, 'leave `version` out to take the current one');
+    return faults.in('part').add('PART_UNKNOWN', `there is no part \`${input.part}\` in the catalogue`, suggest(input.part, plainIds(parts)));
+  }
+
+  #freeId(asked: string | undefined, fallback: string, faults: Faults): string {
+    const taken = (id: string): boolean => isPlace(id) || this.#parts.some((part) => part.group === id);
+    const id = asked ?? fallback;
+    if (!taken(id)) return id;
+    if (asked !== undefined) {
+      faults.in('id').add('ID_TAKEN', `\`${id}\` already names another part or a place`, 'give each part an id of its own');
+      return id;
+    }
+    let n = 2;
+    while (taken(`${id}-${n}`)) n++;
+    return `${id}-${n}`;
+  }
+
+  #add({ single, ...part }: Omit<Part, 'subject' | 'id' | 'replaces'> & { readonly single: boolean }): Part {
+    const made: Part = { ...part, subject: FIRST_PART + this.#parts.length, id: single ? part.group : `${part.group}@${part.place}`, replaces: [] };
+    this.#parts.push(made);
+    return made;
+  }
+
+  #attribute(parts: readonly Part[], name: string, input: ValueInput, origin: Origin, faults: Faults): void {
+    const kind = parts[0]?.kind;
+    if (kind === undefined) return;
+    const known = attributesOf(this.#library, kind);
+    const found = known.get(name);
+    if (!found) return faults.add('ATTRIBUTE_UNKNOWN', `a ${this.#library.kinds.get(kind)?.title.toLowerCase()} has no \`${name}\``, suggest(name, known.keys()));
+    this.#sayAll(found.leaf, parts.map(({ subject }) => [subject]), input, found.attribute, origin, faults);
+  }
+
+  /** What a planned part takes the place of. */
+  #replaced(part: Part, replaces: string | readonly string[] | undefined, faults: Faults): Part[] {
+    const fitted = this.#parts.filter(({ state }) => state === 'fitted');
+    const names = replaces === undefined ? [] : typeof replaces === 'string' ? [replaces] : replaces;
+    return names.flatMap((name, i) => {
+      const where = typeof replaces === 'string' ? faults : faults.in(i);
+      if (name === 'fitted') return this.#rivals(part, fitted);
+      const named = fitted.filter(({ id, group }) => id === name || group === name);
+      if (named.length === 0) where.add('REPLACES_UNKNOWN', `nothing fitted is called \`${name}\``, suggest(name, new Set(fitted.map(({ group }) => group))));
+      const here = named.filter(({ place }) => place === part.place);
+      return here.length > 0 ? here : named;
+    });
+  }
+
+  /** Parts that cannot be at the same place as the given one. */
+  #rivals(part: Part, among: readonly Part[]): Part[] {
+    const exclusive = exclusiveKind(this.#library, part.kind);
+    if (exclusive === undefined) return [];
+    return among.filter((other) => other !== part && other.place === part.place && exclusiveKind(this.#library, other.kind) === exclusive);
+  }
+
+  #crowded(removed: ReadonlySet<Part>, faults: Faults, request: CheckRequest): void {
+    const groups = new Map<string, string>();
+    const present = this.#parts.filter((part) => !removed.has(part));
+    for (const part of present.filter(({ state }) => state === 'planned')) {
+      const rival = this.#rivals(part, present).find((other) => other.subject < part.subject);
+      if (rival && !groups.has(part.group)) groups.set(part.group, rival.group);
+    }
+    let planned = -1;
+    const indexes = new Map<string, number>();
+    for (const part of this.#parts.filter(({ state }) => state === 'planned')) if (!indexes.has(part.group)) indexes.set(part.group, ++planned);
+    for (const [group, rival] of groups) {
+      const index = indexes.get(group) ?? 0;
+      const at = (request.parts?.length ?? 0) > index ? faults.in('parts', index) : faults.in('parts');
+      at.add('PLACE_TAKEN', `\`${group}\` goes where \`${rival}\` already is`, `add \`replaces: ${rival}\` (or \`replaces: fitted\`) if it comes off`);
+    }
+  }
+
+  /** What the class wears from the factory, except where the vehicle says what is there. */
+  #classParts(defaults: ClassDefaults): void {
+    for (const part of defaults.fitted) {
+      const kind = this.#library.kinds.get(part.kind);
+      if (!kind) continue;
+      const wanted = placesFor(kind.fits, (part.at ?? 'vehicle') as PlaceInput);
+      const exclusive = exclusiveKind(this.#library, part.kind);
+      const free = wanted.filter((place) => !this.#parts.some((other) => other.place === place && exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive));
+      const group = this.#freeId(undefined, part.id, new Faults());
+      const made = free.map((place) => this.#add({ group, kind: part.kind, name: part.name ?? kind.title, place, state: 'fitted', single: free.length === 1 }));
+      for (const [name, text] of part.attributes) this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());
+      if (made.length > 0) this.#assumptions.push(`${part.name ?? kind.title}: as the class has it, since the vehicle does not say`);
+    }
+  }
+
+  #unfilled(defaults: ClassDefaults, removed: ReadonlySet<Part>): { kind: string; place: Place }[] {
+    const present = this.#parts.filter((part) => !removed.has(part));
+    return defaults.positions.flatMap(({ kind, at }) => {
+      const fits = this.#library.kinds.get(kind)?.fits ?? 'vehicle';
+      return placesFor(fits, at as PlaceInput)
+        .filter((place) => !present.some((part) => part.place === place && isKind(this.#library, part.kind, kind)))
+        .map((place) => ({ kind, place }));
+    });
+  }
+
+  #load(load: CheckRequest['load'], faults: Faults): void {
+    for (let i = 1; i <= (load?.occupants ?? 0); i++) {
+      this.#add({ group: `occupant-${i}`, kind: 'occupant', name: `Occupant ${i}`, place: 'vehicle', state: 'load', single: true });
+    }
+    (load?.items ?? []).forEach((item, i) => {
+      const part = this.#add({ group: this.#freeId(undefined, item.name, faults), kind: 'cargo', name: item.name, place: 'vehicle', state: 'load', single: true });
+      const { name: _, ...attributes } = item;
+      for (const [name, value] of Object.entries(attributes)) this.#attribute([part], name, value, { rank: 'stated' }, faults.in('items', i, name));
+    });
+  }
+
+  #reading(reading: VehicleReading, faults: Faults): void {
+    const origin = readingOrigin(reading);
+    const quantity = this.#library.quantities.get(reading.quantity);
+    const kind = quantity?.per.length === 1 && quantity.per[0]?.is === 'part' ? quantity.per[0].kind : undefined;
+    if (!quantity || kind === undefined) {
+      const input = reading.of === undefined ? reading.value : { [reading.of]: reading.value };
+      return this.#placed(reading.quantity, input, origin, faults.in(quantity ? 'of' : 'quantity'));
+    }
+    const { of } = reading;
+    if (of === undefined) return faults.add('OF_MISSING', `\`${reading.quantity}\` belongs to a part`, 'add `of`: the id of the part, or its place');
+    const parts = this.#parts.filter((part) => isKind(this.#library, part.kind, kind) && (part.id === of || part.group === of || (isPlace(of) && placesFor('corner', of).concat(placesFor('axle', of)).includes(part.place))));
+    if (parts.length === 0) return faults.in('of').add('OF_UNKNOWN', `\`${of}\` is neither a part with \`${reading.quantity}\` nor the place of one`, suggest(of, this.#parts.filter((part) => isKind(this.#library, part.kind, kind)).map(({ id }) => id)));
+    this.#sayAll(reading.quantity, parts.map(({ subject }) => [subject]), reading.value, quantity, origin, faults.in('value'));
+  }
+}
+
+interface Described {
+  readonly id: string;
+  readonly kind: string;
+  readonly name: string;
+  readonly places: readonly Place[];
+  readonly attributes: Readonly<Record<string, ValueInput>>;
+  readonly rank: Rank;
+  readonly note?: string;
+  /** Where faults of its attributes go. */
+  readonly faults: Faults;
+}
+
+type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'>;
+
+const FITS = { vehicle: 'the vehicle as a whole', axle: '`front`, `rear` or `all`', corner: '`front`, `rear`, `all`, or a corner such as `front-left`' } as const;
+
+const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
+
+const readingValue = (reading: ValueInput | ReadingInput): ValueInput => (typeof reading === 'object' ? reading.value : reading);
+
+function readingOrigin(reading: ValueInput | ReadingInput): Origin {
+  if (typeof reading !== 'object') return { rank: 'measured' };
+  const { date, tool, by, note } = reading;
+  return { rank: 'measured', ...(date && { date }), ...(tool && { tool }), ...(by && { by }), ...(note && { note }) };
+}
+
+/** A reading that states no tolerance has what a careful person usually gets. */
+function asSaid({ value, plusMinus, stated }: ReadValue, signature: Signature, origin: Origin): Said {
+  const usual = origin.rank === 'measured' && !stated ? (signature.measure?.accuracy ?? 0) : plusMinus;
+  const plain = typeof value === 'number' ? value : typeof value === 'boolean' ? Number(value) : Number.NaN;
+  return { ...origin, value: plain, plusMinus: usual, ...(typeof value === 'string' && { text: value }) };
+}
+
+/** Both axles' and all corners' subjects, for what is asked of each. */
+export const AXLE_SUBJECTS = AXLES.map(subjectOf);
+export const CORNER_SUBJECTS = CORNERS.map(subjectOf);

@@ -1,0 +1,28 @@
+/** Questions about kinds that need their ancestors. */
+import type { Attribute, Kind, Library } from '../engine/tree.ts';
+
+/** The kind and those above it, nearest first. */
+export function lineage(library: Library, kind: string): readonly Kind[] {
+  const line: Kind[] = [];
+  for (let at = library.kinds.get(kind); at; at = at.is === undefined ? undefined : library.kinds.get(at.is)) line.push(at);
+  return line;
+}
+
+export const isKind = (library: Library, kind: string, ancestor: string): boolean => lineage(library, kind).some(({ id }) => id === ancestor);
+
+/** An attribute with the name its values go by: the kind that declares it, a dot, the attribute. */
+export interface NamedAttribute {
+  readonly leaf: string;
+  readonly attribute: Attribute;
+}
+
+export function attributesOf(library: Library, kind: string): ReadonlyMap<string, NamedAttribute> {
+  const found = new Map<string, NamedAttribute>();
+  for (const { id, attributes } of lineage(library, kind)) {
+    for (const [name, attribute] of attributes) if (!found.has(name)) found.set(name, { leaf: `${id}.${name}`, attribute });
+  }
+  return found;
+}
+
+/** The kind of which a place holds one at most, if the given kind is of such a one. */
+export const exclusiveKind = (library: Library, kind: string): string | undefined => lineage(library, kind).findLast(({ onePerPlace }) => onePerPlace)?.id;

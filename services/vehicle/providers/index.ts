@@ -1,0 +1,17 @@
+/**
+ * What can be computed, and from what: the only place where models meet parts. Each provider gives one value of the
+ * dictionary, reads what it needs through `ask`, and leaves the physics to a model.
+ */
+import type { Provider } from '../../engine/values.ts';
+import type { VehicleWorld } from '../world.ts';
+import { brakeProviders } from './brakes.ts';
+import { frameProviders } from './frames.ts';
+import { instrumentProviders } from './instruments.ts';
+import { loadProviders } from './loads.ts';
+import { tyreProviders } from './tyres.ts';
+import { wheelProviders } from './wheels.ts';
+
+export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider> {
+  const all = [tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders].flatMap((make) => make(world));
+  return new Map(all.map((provider) => [provider.provides, provider]));
+}

@@ -1,0 +1,57 @@
+import type { Ask, Provider } from '../../engine/values.ts';
+import type { Part } from '../assembly.ts';
+import { STANDARD_GRAVITY, axleShares, sagOf } from '../../models/loads/axle-loads.ts';
+import { AXLES, VEHICLE, subjectOf } from '../places.ts';
+import type { VehicleWorld } from '../world.ts';
+import { structureOf, sum } from './structure.ts';
+
+const MOMENTS = 'axle loads by moments about the axles';
+
+export function loadProviders(world: VehicleWorld): Provider[] {
+  const { added, removed, load, planned } = structureOf(world);
+
+  /** What one part brings to an axle, by where its centre of mass is. */
+  const share = (ask: Ask, part: Part, axle: number): number => {
+    const mass = ask.value('part.mass', part.subject);
+    const shares = axleShares(mass, ask.value('part.behind_front_axle', part.subject), ask.value('wheelbase'));
+    return axle === subjectOf('front') ? shares.front : shares.rear;
+  };
+  const total = (ask: Ask, parts: readonly Part[], axle: number): number => sum(parts.map((part) => share(ask, part, axle)));
+  const both = (ask: Ask, name: string): number => sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
+
+  return [
+    {
+      provides: 'axle_load',
+      model: MOMENTS,
+      compute: (ask, axle) => ask.value('axle_load_as_fitted', axle) + total(ask, added, axle) - total(ask, removed, axle),
+    },
+    {
+      provides: 'axle_load_as_fitted',
+      model: MOMENTS,
+      compute: (ask, axle) => ask.value('kerb_axle_mass', axle) + total(ask, load, axle),
+    },
+    { provides: 'gross_mass', model: 'sum of the axle loads', compute: (ask) => both(ask, 'axle_load') },
+    {
+      provides: 'mass_added',
+      model: 'sum of what comes on less what comes off',
+      compute: (ask) => {
+        const masses = (parts: readonly Part[]): number => sum(parts.map((part) => ask.value('part.mass', part.subject)));
+        return masses(added) - masses(removed);
+      },
+    },
+    { provides: 'payload_left', model: 'rated gross mass less gross mass', compute: (ask) => ask.value('gross_mass_rating') - ask.value('gross_mass') },
+    { provides: 'tyre_load', model: 'half of the axle load', compute: (ask, corner) => ask.value('axle_load', world.step(corner, 'axle')) / 2 },
+    {
+      provides: 'ride_height_drop',
+      model: 'linear springs: the added mass over twice the wheel rate',
+      compute: (ask, axle) => {
+        const springs = planned('suspension_lift', axle);
+        const support = ask.value('spring_support_added', axle) + sum(springs.map((part) => ask.value('suspension_lift.rated_extra_mass', part.subject)));
+        const extra = ask.value('axle_load', axle) - ask.value('axle_load_as_fitted', axle) - support;
+        return sagOf(extra, ask.value('spring_wheel_rate', axle), STANDARD_GRAVITY);
+      },
+    },
+  ];
+}
+
+export { VEHICLE };

@@ -1,0 +1,30 @@
+/** Questions about which parts are where, before and after, that several providers ask. */
+import type { Part } from '../assembly.ts';
+import { isKind } from '../library-view.ts';
+import { PLACES, covers } from '../places.ts';
+import type { VehicleWorld } from '../world.ts';
+
+export interface Structure {
+  /** Parts as the vehicle stands now. */
+  fitted(kind: string, subject: number): readonly Part[];
+  /** Parts as it will be, the load included. */
+  planned(kind: string, subject: number): readonly Part[];
+  /** The parts that come on and those that go off. */
+  readonly added: readonly Part[];
+  readonly removed: readonly Part[];
+  readonly load: readonly Part[];
+}
+
+export function structureOf({ assembly, library, present }: VehicleWorld): Structure {
+  const at = (parts: readonly Part[]) => (kind: string, subject: number) =>
+    parts.filter((part) => isKind(library, part.kind, kind) && covers(PLACES[subject] ?? 'vehicle', part.place));
+  return {
+    fitted: at(assembly.parts.filter(({ state }) => state === 'fitted')),
+    planned: at(present),
+    added: present.filter(({ state }) => state === 'planned'),
+    removed: [...assembly.removed],
+    load: present.filter(({ state }) => state === 'load'),
+  };
+}
+
+export const sum = (numbers: readonly number[]): number => numbers.reduce((total, x) => total + x, 0);

@@ -1,0 +1,60 @@
+/** Reads one value as given, against what the dictionary or a kind says it is. */
+import type { Signature } from '../engine/tree.ts';
+import { NONE, findUnit, parseQuantity, printQuantity } from '../units/index.ts';
+import type { Faults } from './faults.ts';
+import { suggest } from './faults.ts';
+import type { ValueInput } from './request.ts';
+
+/** SI for numbers. `stated` tells whether a tolerance was written. */
+export interface ReadValue {
+  readonly value: number | boolean | string;
+  readonly plusMinus: number;
+  readonly stated: boolean;
+}
+
+export function readValue(input: ValueInput, signature: Signature, faults: Faults): ReadValue | undefined {
+  switch (signature.type.is) {
+    case 'truth':
+      return readTruth(input, faults);
+    case 'text':
+      return readText(input, signature.type.oneOf, faults);
+    case 'number':
+      return readNumber(input, signature, faults);
+    default:
+      return faults.add('VALUE_NOT_TAKEN', `\`${signature.name}\` takes no value`, 'leave it out');
+  }
+}
+
+const TRUTHS: Readonly<Record<string, boolean>> = { yes: true, no: false, true: true, false: false };
+
+function readTruth(input: ValueInput, faults: Faults): ReadValue | undefined {
+  const value = typeof input === 'boolean' ? input : TRUTHS[String(input).trim().toLowerCase()];
+  if (value === undefined) return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is neither yes nor no`, 'write `true` or `false`');
+  return { value, plusMinus: 0, stated: true };
+}
+
+function readText(input: ValueInput, oneOf: readonly string[] | undefined, faults: Faults): ReadValue | undefined {
+  if (typeof input !== 'string') return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is not a text`, 'write it in quotes');
+  if (oneOf && !oneOf.includes(input)) return faults.add('VALUE_UNKNOWN', `\`${input}\` is not one of its values`, suggest(input, oneOf));
+  return { value: input, plusMinus: 0, stated: true };
+}
+
+function readNumber(input: ValueInput, signature: Signature, faults: Faults): ReadValue | undefined {
+  const { type, unit, range } = signature;
+  if (type.is !== 'number') return undefined;
+  if (typeof input === 'boolean') return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is not a quantity`, `write it as a text with its unit, such as "10 ${unit}"`);
+  if (typeof input === 'number' && type.dimension !== NONE) {
+    return faults.add('UNIT_MISSING', `\`${input}\` has no unit`, `write it as a text with its unit, such as "${input} ${unit}"`);
+  }
+  const parsed = parseQuantity(String(input), type.dimension);
+  if (!parsed.ok) return faults.add(parsed.fault.code, parsed.fault.message, parsed.fault.help);
+  const { value, plusMinus } = parsed.measure;
+  const asked = findUnit(unit ?? '1', type.dimension);
+  if (asked && range?.atLeast !== undefined && value < range.atLeast) {
+    return faults.add('VALUE_OUT_OF_RANGE', `\`${input}\` is too small for ${signature.title.toLowerCase()}`, `it is at least ${printQuantity(range.atLeast, asked)}`);
+  }
+  if (asked && range?.atMost !== undefined && value > range.atMost) {
+    return faults.add('VALUE_OUT_OF_RANGE', `\`${input}\` is too large for ${signature.title.toLowerCase()}`, `it is at most ${printQuantity(range.atMost, asked)}`);
+  }
+  return { value, plusMinus, stated: parsed.stated };
+}

@@ -1,0 +1,102 @@
+/**
+ * What a check is asked with. Numbers are strings with units ("2.5 in ± 0.1"); a bare number is accepted only
+ * where the thing is a count. Turning these into SI, against the kinds and quantities, is the assembly's work.
+ */
+
+export type Place = 'vehicle' | 'front' | 'rear' | 'front-left' | 'front-right' | 'rear-left' | 'rear-right';
+
+/** A part may also be placed at `all` corners or axles; a corner part `at: front` is a pair. */
+export type PlaceInput = Place | 'all';
+
+/** A value as given: a quantity with its unit, a text, a truth, or a count. */
+export type ValueInput = string | boolean | number;
+
+export interface ReadingInput {
+  readonly value: ValueInput;
+  readonly date?: string;
+  readonly tool?: string;
+  readonly by?: string;
+  readonly note?: string;
+}
+
+export interface VehicleReading extends ReadingInput {
+  /** A quantity of the dictionary. */
+  readonly quantity: string;
+  /** A place, or the id of a part; absent for the vehicle. */
+  readonly of?: string;
+}
+
+interface PartCommon {
+  /** The part's name in this build; findings use it. */
+  readonly id?: string;
+  readonly at?: PlaceInput;
+  /** Ids of fitted parts that this one takes the place of, or `fitted` for whatever one-per-place part is there. */
+  readonly replaces?: string | readonly string[];
+  readonly measured?: Readonly<Record<string, ValueInput | ReadingInput>>;
+}
+
+export type PartInput =
+  | (PartCommon & { readonly from: 'catalogue'; readonly part: string; readonly version?: number })
+  | (PartCommon & { readonly from: 'inline'; readonly kind: string; readonly name?: string; readonly attributes?: Readonly<Record<string, ValueInput>> });
+
+/** A value for the vehicle, or one for each place: `{ front: "1270 kg", rear: "1500 kg" }`. */
+export type VehicleValueInput = ValueInput | Readonly<Record<string, ValueInput>>;
+
+export interface InlineVehicle {
+  readonly name?: string;
+  /** Class whose defaults stand in for what is not given. */
+  readonly class: string;
+  readonly values?: Readonly<Record<string, VehicleValueInput>>;
+  /** What is on it now. */
+  readonly fitted?: readonly PartInput[];
+}
+
+export type VehicleInput =
+  | { readonly from: 'catalogue'; readonly vehicle: string; readonly version?: number; readonly measured?: readonly VehicleReading[] }
+  | (InlineVehicle & { readonly from: 'inline'; readonly measured?: readonly VehicleReading[] });
+
+export interface LoadItem {
+  readonly name: string;
+  readonly mass: string;
+  /** Distance from the front axle towards the rear; negative is ahead of it. */
+  readonly behind_front_axle: string;
+  /** Above the ground. */
+  readonly height?: string;
+}
+
+export interface CheckRequest {
+  readonly vehicle: VehicleInput;
+  readonly parts?: readonly PartInput[];
+  readonly load?: { readonly occupants?: number; readonly items?: readonly LoadItem[] };
+  readonly use?: { readonly top_speed?: string };
+  readonly units?: 'metric' | 'us';
+  /** Which of the value graph to answer with: what findings that are not clear rest on, or everything read. */
+  readonly values?: 'used' | 'all';
+}
+
+/** A thing of the catalogue: the part of `PartInput` and `InlineVehicle` that a maker or a shop can state once for all. */
+export interface CataloguePart {
+  readonly id: string;
+  readonly version: number;
+  readonly kind: string;
+  readonly name: string;
+  readonly maker?: string;
+  readonly attributes: Readonly<Record<string, ValueInput>>;
+  readonly note?: string;
+}
+
+export interface CatalogueVehicle extends InlineVehicle {
+  readonly id: string;
+  readonly version: number;
+  readonly name: string;
+  readonly maker?: string;
+  readonly note?: string;
+}
+
+/** A fault in a request: where (RFC 6901), what, and how to mend it. */
+export interface RequestFault {
+  readonly pointer: string;
+  readonly code: string;
+  readonly message: string;
+  readonly help: string;
+}

@@ -1,0 +1,93 @@
+/** One vehicle in one state as the engine sees it: its parts by kind and place, and its values. */
+import type { World } from '../engine/bind.ts';
+import type { Library, Signature } from '../engine/tree.ts';
+import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
+import { type Assembly, type Part, saidKey } from './assembly.ts';
+import { attributesOf, isKind } from './library-view.ts';
+import { FIRST_PART, PLACES, axleOf, cornerOf, covers, placeNamed, subjectOf } from './places.ts';
+import { providersFor } from './providers/index.ts';
+
+/** What works have done so far: the value that now stands, by value name and subjects. */
+export type Done = ReadonlyMap<string, Candidate>;
+
+export interface VehicleWorld extends World {
+  readonly assembly: Assembly;
+  readonly library: Library;
+  /** Parts that are on the vehicle: fitted ones that stay, planned ones, and the load. */
+  readonly present: readonly Part[];
+  partOf(subject: number): Part | undefined;
+  /** How people call a subject: `front left`, or the part's id. */
+  nameOf(subject: number): string;
+}
+
+export function createWorld(assembly: Assembly, library: Library, texts: Texts, done: Done = new Map()): VehicleWorld {
+  let providers: ReadonlyMap<string, Provider> | undefined;
+  const present = assembly.parts.filter((part) => !assembly.removed.has(part));
+  const values: Values = new Values(
+    {
+      signature: (name) => signatureOf(library, name),
+      provider: (name) => providers?.get(name),
+      candidates: (name, subjects) => candidatesOf(assembly, library, done, values, name, subjects),
+    },
+    texts,
+  );
+  const byKind = new Map<string, readonly number[]>();
+  const partOf = (subject: number): Part | undefined => assembly.parts[subject - FIRST_PART];
+  const placeOf = (subject: number) => (subject < FIRST_PART ? PLACES[subject] : partOf(subject)?.place);
+  const world: VehicleWorld = {
+    assembly,
+    library,
+    present,
+    values,
+    partOf,
+    nameOf: (subject) => partOf(subject)?.id ?? (PLACES[subject] ?? 'vehicle').replace('-', ' '),
+    parts: (kind) => {
+      const known = byKind.get(kind);
+      if (known) return known;
+      const found = present.filter((part) => isKind(library, part.kind, kind)).map(({ subject }) => subject);
+      byKind.set(kind, found);
+      return found;
+    },
+    placed: placeNamed,
+    placeOf: (subject) => {
+      const place = placeOf(subject);
+      return place === undefined ? -1 : subjectOf(place);
+    },
+    within: (part, place) => {
+      const [inner, outer] = [placeOf(part), PLACES[place]];
+      return inner !== undefined && outer !== undefined && covers(outer, inner);
+    },
+    step: (subject, to) => {
+      const place = placeOf(subject);
+      const at = place && (to === 'axle' ? axleOf(place) : cornerOf(place));
+      return at === undefined ? -1 : subjectOf(at);
+    },
+  };
+  providers = providersFor(world);
+  return world;
+}
+
+/** The dictionary's entry of a value: a quantity's, or that of an attribute under the kind that declares it. */
+export function signatureOf(library: Library, name: string): Signature | undefined {
+  const dot = name.indexOf('.');
+  return dot < 0 ? library.quantities.get(name) : library.kinds.get(name.slice(0, dot))?.attributes.get(name.slice(dot + 1));
+}
+
+/** Everything said about a value, what works made of it, and what holds for the trade at large. */
+function candidatesOf(assembly: Assembly, library: Library, done: Done, values: Values, name: string, subjects: readonly number[]): Candidate[] {
+  const key = saidKey(name, subjects);
+  const said: Candidate[] = (assembly.said.get(key) ?? []).map(({ text, ...candidate }) => (text === undefined ? candidate : { ...candidate, value: values.intern(text) }));
+  const worked = done.get(key);
+  if (worked) said.push(worked);
+  const signature = signatureOf(library, name);
+  if (signature?.typical) said.push({ ...signature.typical, rank: 'typical' });
+  const standing = signature && ('initially' in signature ? signature.initially : 'default' in signature ? signature.default : undefined);
+  if (typeof standing === 'string') said.push({ value: values.intern(standing), plusMinus: 0, rank: 'typical' });
+  else if (standing !== undefined) said.push({ value: Number(standing), plusMinus: 0, rank: 'typical' });
+  return said;
+}
+
+/** Values of a part's attribute go by the kind that declares it. */
+export function attributeLeaf(library: Library, part: Part, attribute: string): string | undefined {
+  return attributesOf(library, part.kind).get(attribute)?.leaf;
+}

@@ -1,0 +1,195 @@
+/**
+ * The answer to a check, as it leaves the service: SI has been turned into the units asked for, and every
+ * number carries its unit. Names follow JSON habit (snake_case) because this is the wire form.
+ */
+import type { Hazard, Verdict } from '../engine/tree.ts';
+
+export type { Hazard, Verdict };
+
+/** `plus_minus` is absent when the value is exact (a count, a limit fixed by law). */
+export interface Amount {
+  readonly value: number;
+  readonly unit: string;
+  readonly plus_minus?: number;
+}
+
+/** How sure an end of a band is: proved by bounds, or the worst that a search found. */
+export type Certainty = 'proven' | 'searched';
+
+/** Signed: negative fails. `low` and `high` are the worst and best ends that the tolerances allow. */
+export interface Margin extends Amount {
+  /** null where the tolerances reach past what a model can answer. */
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly low_is: Certainty;
+  readonly high_is: Certainty;
+}
+
+export type OriginKind = 'measured' | 'catalogue' | 'stated' | 'computed' | 'class-default' | 'typical' | 'rule' | 'work' | 'unknown';
+
+export interface Origin {
+  readonly kind: OriginKind;
+  /** Where a stated value came from, the model that computed it, or why it is unknown. */
+  readonly note?: string;
+  readonly source?: string;
+  /** When, with what and by whom a reading was taken, as given. */
+  readonly date?: string;
+  readonly tool?: string;
+  readonly by?: string;
+}
+
+export interface AnswerValue {
+  readonly name: string;
+  readonly title: string;
+  readonly subject: string;
+  /** null when unknown; a truth, or a text, where the quantity is one. */
+  readonly value: number | boolean | string | null;
+  readonly unit?: string;
+  readonly plus_minus?: number;
+  readonly origin: Origin;
+  /** Ids of the values it was computed from. */
+  readonly from: readonly string[];
+}
+
+export interface AnswerPart {
+  readonly id: string;
+  readonly kind: string;
+  readonly name: string;
+  readonly at: string;
+}
+
+export interface AnswerBasis {
+  readonly kind: 'standard' | 'law' | 'handbook' | 'textbook' | 'data' | 'common-practice';
+  readonly source?: string;
+  readonly title: string;
+  readonly clause?: string;
+  readonly read?: 'seen' | 'second-hand' | 'memory';
+  readonly note?: string;
+}
+
+export interface AnswerNumber {
+  /** As the rule writes it. */
+  readonly name: string;
+  readonly title: string;
+  readonly value: number | boolean | string | null;
+  readonly unit?: string;
+  readonly plus_minus?: number;
+  readonly origin: OriginKind;
+  /** Key in `values`; absent for the rule's own constants. */
+  readonly id?: string;
+}
+
+/** `value` is enough at the worse end of the tolerances; `nominal` is what the nominal values ask for. */
+export interface WorkAmount {
+  readonly value: number;
+  readonly nominal: number;
+  readonly unit: string;
+}
+
+export interface AnswerWorkCall {
+  readonly work: string;
+  readonly title: string;
+  readonly amounts: Readonly<Record<string, WorkAmount>>;
+  /** Key in `work.steps`. */
+  readonly step: string;
+}
+
+export interface Finding {
+  readonly id: string;
+  readonly rule: string;
+  readonly title: string;
+  readonly hazard: Hazard;
+  readonly verdict: Verdict;
+  /** null when unknown, or when what is required is not a matter of more or less. */
+  readonly margin: Margin | null;
+  readonly subject: string;
+  readonly parts: readonly AnswerPart[];
+  readonly says: string;
+  readonly numbers: readonly AnswerNumber[];
+  /** Which inputs cause the doubt, the largest share first; shares are of the whole band. */
+  readonly doubt: readonly { readonly id: string; readonly share: number }[];
+  /** Values that are missing, by key in `values`. */
+  readonly missing: readonly string[];
+  readonly work: readonly AnswerWorkCall[];
+  readonly basis: readonly AnswerBasis[];
+  readonly cautions: readonly string[];
+}
+
+export interface Hours {
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+  readonly unit: 'h';
+}
+
+export interface Step {
+  readonly id: string;
+  readonly work: string;
+  readonly title: string;
+  readonly parts: readonly AnswerPart[];
+  readonly amounts: Readonly<Record<string, WorkAmount>>;
+  readonly skills: readonly string[];
+  readonly hours: Hours;
+  readonly tools: readonly string[];
+  readonly irreversible: boolean;
+  /** Only to be done if measuring shows that it is needed: every finding that asks for it is still open. */
+  readonly contingent: boolean;
+  /** Findings, or steps that bring it with them. */
+  readonly because: readonly string[];
+  /** Steps that come earlier, and why. */
+  readonly after: readonly { readonly step: string; readonly why: string }[];
+  readonly prerequisites: readonly string[];
+  readonly verify: { readonly check: string; readonly accept: string } | null;
+  readonly cautions: readonly string[];
+}
+
+export interface AfterWork {
+  readonly verdict: Verdict;
+  /** How often work was applied and the vehicle checked again until nothing more was asked for. */
+  readonly rounds: number;
+  /** Findings that the work cleared. */
+  readonly cleared: readonly string[];
+  /** Findings that were not there, or were better, before the work. */
+  readonly broken: readonly Finding[];
+  /** Findings still not clear with everything done. */
+  readonly remaining: readonly { readonly id: string; readonly verdict: Verdict; readonly says: string }[];
+}
+
+export interface ToMeasure {
+  /** Key in `values`. */
+  readonly id: string;
+  readonly quantity: string;
+  readonly title: string;
+  readonly subject: string;
+  readonly why: string;
+  readonly findings: readonly string[];
+  readonly how: string;
+  readonly tool: string;
+  readonly where?: string;
+  readonly suspension?: string;
+  readonly steering?: string;
+  readonly accuracy?: Amount;
+  readonly minutes?: number;
+  readonly cautions: readonly string[];
+}
+
+export interface Answer {
+  readonly verdict: Verdict;
+  readonly summary: string;
+  readonly checked: {
+    readonly rules: number;
+    readonly applied: number;
+    readonly not_applicable: number;
+    readonly conflict: number;
+    readonly unknown: number;
+    readonly close: number;
+    readonly clear: number;
+  };
+  readonly findings: readonly Finding[];
+  readonly work: { readonly steps: readonly Step[]; readonly hours: Hours };
+  readonly after_work: AfterWork;
+  readonly measure: readonly ToMeasure[];
+  readonly assumptions: readonly string[];
+  readonly values: Readonly<Record<string, AnswerValue>>;
+  readonly versions: { readonly engine: string; readonly models: string; readonly rules: string; readonly catalogue: string };
+}

@@ -1,0 +1,113 @@
+/** A check from end to end: request in, answer out. Pure and synchronous; the same request gives the same bytes. */
+import { createHash } from 'node:crypto';
+import { VERDICTS, worst } from '../engine/evaluate.ts';
+import type { Library } from '../engine/tree.ts';
+import { type Assembly, type Catalogue, assemble } from '../vehicle/assembly.ts';
+import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
+import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
+import { joinWords } from './describe.ts';
+import { type Grouped, findingOf, groupEvaluations } from './findings.ts';
+import { type Job, evaluationId, planJob, workFor } from './job.ts';
+import { toMeasure } from './measure.ts';
+import { disagreementFindings, unfilledFindings } from './own-findings.ts';
+import { type RuleSet, makeRuleSet } from './rule-set.ts';
+import type { System } from './show.ts';
+import { stepsOf, workCallOf } from './steps.ts';
+import { valueGraph } from './values-out.ts';
+
+export type Checked = { readonly ok: true; readonly answer: Answer } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+
+export interface Checker {
+  readonly library: Library;
+  check(request: CheckRequest, catalogue: Catalogue): Checked;
+}
+
+/** Versions of the code that a saved answer depends on; raise one when answers change. */
+const ENGINE_VERSION = '1';
+const MODELS_VERSION = '1';
+
+export function createChecker(library: Library): Checker {
+  const rules = makeRuleSet(library);
+  return {
+    library,
+    check(request, catalogue) {
+      const assembled = assemble(request, catalogue, library);
+      return assembled.ok ? { ok: true, answer: answerFor(request, assembled.assembly, rules, catalogue) } : assembled;
+    },
+  };
+}
+
+function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, catalogue: Catalogue): Answer {
+  const system: System = request.units ?? 'metric';
+  const job = planJob(rules, assembly);
+  const { before, worldBefore: world } = job;
+  const groups = groupEvaluations(before, world);
+  const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
+  const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, system)];
+  const findings = sortByVerdict([...groups.map((group) => findingOf(group, world, system, workCallsOf(group, job, system))), ...own]);
+  const verdict = worst(findings.map((finding) => finding.verdict));
+  const count = (of: Verdict): number => findings.filter((finding) => finding.verdict === of).length;
+  const notApplicable = before.filter((evaluation) => evaluation.verdict === 'not-applicable').length;
+  const shown = request.values === 'all' ? reads : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
+  const { steps, hours } = stepsOf(job.steps, world, system);
+  const afterWork = afterWorkOf(job, own, system);
+  return {
+    verdict,
+    summary: summaryOf(findings, verdict, afterWork),
+    checked: {
+      rules: rules.compiled.length,
+      applied: before.length - notApplicable,
+      not_applicable: notApplicable + rules.compiled.filter(({ rule }) => !before.some((e) => e.rule === rule)).length,
+      conflict: count('conflict'),
+      unknown: count('unknown'),
+      close: count('close'),
+      clear: count('clear'),
+    },
+    findings,
+    work: { steps, hours },
+    after_work: afterWork,
+    measure: toMeasure(groups, world, system),
+    assumptions: assembly.assumptions,
+    values: valueGraph(shown, world, system),
+    versions: { engine: ENGINE_VERSION, models: MODELS_VERSION, rules: short(rules.library.hash), catalogue: short(catalogue.hash) },
+  };
+}
+
+const short = (hash: string): string => createHash('sha256').update(hash).digest('hex').slice(0, 16);
+
+const sortByVerdict = (findings: readonly Finding[]): Finding[] =>
+  [...findings].sort((a, b) => VERDICTS.indexOf(a.verdict) - VERDICTS.indexOf(b.verdict));
+
+/** The work a finding asks for, with the steps it became. */
+function workCallsOf({ evaluations, verdict }: Grouped, { worldBefore, steps }: Job, system: System) {
+  if (verdict !== 'conflict' && verdict !== 'close') return [];
+  return evaluations
+    .flatMap((evaluation) => workFor(evaluation, worldBefore))
+    .filter(({ key }) => steps.has(key))
+    .map((asked) => workCallOf(asked, worldBefore, system));
+}
+
+function afterWorkOf({ before, after, broken, worldBefore, worldAfter, rounds }: Job, own: readonly Finding[], system: System): AfterWork {
+  const verdictBefore = new Map(before.map((evaluation) => [evaluationId(evaluation, worldBefore), evaluation.verdict]));
+  const verdictAfter = new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
+  const settled = (verdict: string | undefined): boolean => verdict === undefined || verdict === 'clear' || verdict === 'not-applicable';
+  const open = groupEvaluations(after, worldAfter).filter(({ verdict }) => verdict !== 'clear');
+  const findings = open.map((group) => findingOf(group, worldAfter, system, []));
+  return {
+    verdict: worst([...findings.map(({ verdict }) => verdict), ...own.map(({ verdict }) => verdict)]),
+    rounds,
+    cleared: [...verdictBefore].filter(([id, verdict]) => (verdict === 'conflict' || verdict === 'close') && settled(verdictAfter.get(id))).map(([id]) => id),
+    broken: broken.flatMap(({ evaluations, world }) => groupEvaluations(evaluations, world).map((group) => findingOf(group, world, system, []))),
+    remaining: [...findings, ...own].map(({ id, verdict, says }) => ({ id, verdict, says })),
+  };
+}
+
+function summaryOf(findings: readonly Finding[], verdict: Verdict, afterWork: AfterWork): string {
+  const named = (of: Verdict, what: string): string[] => {
+    const n = findings.filter((finding) => finding.verdict === of).length;
+    return n > 0 ? [`${n} ${what}`] : [];
+  };
+  const counts = [...named('conflict', 'in conflict'), ...named('unknown', 'not known'), ...named('close', 'too close to call'), ...named('clear', 'clear')];
+  const after = verdict === 'clear' || afterWork.rounds === 0 ? '' : ` After the stated work: ${afterWork.verdict}.`;
+  return `${joinWords(counts)}.${after}`;
+}

@@ -1,0 +1,97 @@
+/** Words for the things an answer speaks of: places, parts, pairs of parts, templates filled in. */
+import { type Frame, number } from '../engine/interpret.ts';
+import type { Library, Num, Scope, TemplatePiece } from '../engine/tree.ts';
+import { type VehicleWorld, signatureOf } from '../vehicle/world.ts';
+import type { AnswerPart } from './answer.ts';
+import { type System, show } from './show.ts';
+
+const SIDES = /^(.*?)-(left|right)$/;
+
+/** `front left and right`, `front left and rear`: places joined as people say them. */
+export function joinPlaces(places: readonly string[]): string {
+  const unique = [...new Set(places)];
+  const sides = unique.map((place) => SIDES.exec(place));
+  const ends = new Set(sides.map((match) => match?.[1]));
+  if (unique.length === 4 && sides.every(Boolean) && ends.size === 2) return 'all four corners';
+  if (unique.length === 2 && sides.every(Boolean) && ends.size === 1) return `${sides[0]?.[1]} left and right`;
+  return joinWords(unique.map((place) => place.replace('-', ' ')));
+}
+
+export const joinWords = (words: readonly string[]): string =>
+  words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+
+/** What several subjects in the same role are called: the part's name with its places, or the places. */
+export function nameSubjects(subjects: readonly number[], world: VehicleWorld): string {
+  const parts = [...new Set(subjects)].map((subject) => world.partOf(subject));
+  const names = [...new Set(parts.map((part, i) => part?.name ?? world.nameOf(subjects[i] as number)))];
+  const places = parts.flatMap((part) => (part && part.place !== 'vehicle' ? [part.place] : []));
+  if (parts.every((part) => part === undefined)) return joinPlaces(subjects.map((subject) => world.nameOf(subject).replace(' ', '-')));
+  return places.length > 0 ? `${joinWords(names)} (${joinPlaces(places)})` : joinWords(names);
+}
+
+export function describePart(subject: number, world: VehicleWorld): AnswerPart | undefined {
+  const part = world.partOf(subject);
+  return part && { id: part.id, kind: part.kind, name: part.name, at: part.place };
+}
+
+/** The unit people use for a number, from the first value of that dimension in it. */
+export function unitOf(node: Num, scope: Scope, library: Library, givenUnits: ReadonlyMap<string, string> = new Map()): string | undefined {
+  switch (node.op) {
+    case 'leaf':
+      return node.depth === 0 ? signatureOf(library, scope.leaves[node.leaf]?.name ?? '')?.unit : undefined;
+    case 'local':
+      return givenUnits.get(node.name) ?? unitOf(node.a, scope, library, givenUnits);
+    case 'fold': {
+      const fold = scope.folds[node.fold];
+      return fold?.body && node.depth === 0 && 'dimension' in fold.body ? unitOf(fold.body, fold.scope, library, givenUnits) : undefined;
+    }
+    case 'constant':
+    case 'parameter':
+      return undefined;
+    default: {
+      const operands: readonly Num[] = 'args' in node ? node.args : 'b' in node ? [node.a, node.b] : [node.a];
+      return operands
+        .filter((operand) => operand.dimension === node.dimension)
+        .map((operand) => unitOf(operand, scope, library, givenUnits))
+        .find((unit) => unit !== undefined);
+    }
+  }
+}
+
+export interface Filling {
+  readonly frame: Frame;
+  readonly world: VehicleWorld;
+  readonly system: System;
+  readonly scope: Scope;
+  readonly givenUnits?: ReadonlyMap<string, string>;
+  /** Name of what the reference stands for; findings about several sides name them all. */
+  nameOf(ref: Extract<TemplatePiece, { is: 'subject' }>['of']): string;
+  /** The controlling margin, and the unit it is shown in. */
+  readonly margin?: { readonly value: number; readonly unit: string | undefined; readonly of: Num };
+}
+
+/** Fills in a template. What is not known says so. */
+export function fill(pieces: readonly TemplatePiece[], filling: Filling): string {
+  return pieces.map((piece) => fillPiece(piece, filling)).join('');
+}
+
+function fillPiece(piece: TemplatePiece, filling: Filling): string {
+  const { frame, world, system, scope, givenUnits, margin } = filling;
+  switch (piece.is) {
+    case 'words':
+      return piece.words;
+    case 'subject':
+      return filling.nameOf(piece.of);
+    case 'text':
+      return piece.of.is === 'literal' ? piece.of.value : (world.values.textOf(frame.leaf(piece.of.leaf)) ?? 'unknown');
+    case 'number': {
+      const value = number(piece.of, frame);
+      return Number.isNaN(value) ? 'an unknown amount' : show(piece.unit ?? unitOf(piece.of, scope, world.library, givenUnits), piece.of.dimension, system).text(value);
+    }
+    default: {
+      if (!margin || !Number.isFinite(margin.value)) return 'an unknown amount';
+      const shown = show(piece.unit ?? margin.unit, margin.of.dimension, system);
+      return piece.is === 'margin' ? shown.text(margin.value, 'down') : shown.text(-margin.value, 'up');
+    }
+  }
+}

@@ -1,0 +1,185 @@
+/** Evaluations put into words and numbers. What holds alike on both sides is one finding that names both. */
+import { type AtomResult, type Evaluation, VERDICTS } from '../engine/evaluate.ts';
+import { slotOf } from '../engine/bind.ts';
+import { number } from '../engine/interpret.ts';
+import { resolve } from '../engine/layout.ts';
+import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
+import { type VehicleWorld, signatureOf } from '../vehicle/world.ts';
+import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
+import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
+import { evaluationId } from './job.ts';
+import { type System, show } from './show.ts';
+import { originOf, plainValue, toleranceOf, valueId } from './values-out.ts';
+
+export interface Grouped {
+  /** Alike but for the side; at least one. */
+  readonly evaluations: readonly [Evaluation, ...Evaluation[]];
+  readonly verdict: Verdict;
+}
+
+/** Groups what is alike and orders worst first: by verdict, hazard, how far it is from met, and name. */
+export function groupEvaluations(evaluations: readonly Evaluation[], world: VehicleWorld): Grouped[] {
+  const groups = new Map<string, Evaluation[]>();
+  for (const evaluation of evaluations) {
+    if (evaluation.verdict === 'not-applicable') continue;
+    const key = likeness(evaluation, world);
+    groups.set(key, [...(groups.get(key) ?? []), evaluation]);
+  }
+  return [...groups.values()]
+    .map((group) => ({ evaluations: group as unknown as Grouped['evaluations'], verdict: (group[0] as Evaluation).verdict as Verdict }))
+    .sort((a, b) => compareGroups(a, b, world));
+}
+
+function likeness(evaluation: Evaluation, world: VehicleWorld): string {
+  const { rule, verdict, controlling, failed, missing, subjects } = evaluation;
+  const roles = subjects.map((subject) => {
+    const part = world.partOf(subject);
+    return part ? [part.group, part.place.replace(/-(left|right)$/, '')] : [world.nameOf(subject)];
+  });
+  const gaps = missing.map((slot) => world.values.node(slot).name).sort();
+  return JSON.stringify([rule.id, verdict, controlling?.margin, controlling?.low, controlling?.high, failed, roles, gaps]);
+}
+
+const HAZARDS = ['safety', 'legal', 'damage', 'comfort'];
+
+function compareGroups(a: Grouped, b: Grouped, world: VehicleWorld): number {
+  const [first, second] = [a.evaluations[0], b.evaluations[0]];
+  const share = ({ controlling }: Evaluation): number => (controlling && Number.isFinite(controlling.margin) ? controlling.margin / controlling.scale : 0);
+  return (
+    VERDICTS.indexOf(a.verdict) - VERDICTS.indexOf(b.verdict) ||
+    HAZARDS.indexOf(first.rule.hazard) - HAZARDS.indexOf(second.rule.hazard) ||
+    share(first) - share(second) ||
+    compareText(groupId(a, world), groupId(b, world))
+  );
+}
+
+const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string => evaluations.map((evaluation) => evaluationId(evaluation, world)).join('+');
+
+export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[]): Finding {
+  const [first] = group.evaluations;
+  const { rule, controlling, failed, missing } = first;
+  const all = group.evaluations;
+  const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [...new Set(all.flatMap(slots).map((slot) => valueId(slot, world)))];
+  return {
+    id: groupId(group, world),
+    rule: rule.id,
+    title: rule.title,
+    hazard: rule.hazard,
+    verdict: group.verdict,
+    margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
+    subject: subjectText(all, world),
+    parts: partsOf(all, world),
+    says: failed === undefined ? saysOf(group, missing, world, system) : `This rule could not be evaluated, so nothing is known: ${failed}`,
+    numbers: numbersOf(first, world, system),
+    doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
+    missing: union((evaluation) => evaluation.missing),
+    work,
+    basis: basisOf(rule.basis, world.library),
+    cautions: rule.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
+  };
+}
+
+function subjectText(evaluations: readonly Evaluation[], world: VehicleWorld): string {
+  const [first] = evaluations;
+  const roles = (first?.subjects ?? []).map((_, i) => nameSubjects(evaluations.map(({ subjects }) => subjects[i] as number), world));
+  return roles.join(' and ') || world.assembly.name;
+}
+
+function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): AnswerPart[] {
+  const subjects = new Set(evaluations.flatMap((evaluation) => evaluation.subjects));
+  return [...subjects].map((subject) => describePart(subject, world)).filter((part) => part !== undefined);
+}
+
+/** A finding that is met says its margin; one that is not says what the rule says, and a close one both stories. */
+function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], world: VehicleWorld, system: System): string {
+  const [first] = evaluations;
+  const { rule, controlling } = first;
+  if (verdict === 'unknown') return `${rule.title}: cannot be told yet, because ${missingText(missing, world)}`;
+  if (verdict === 'clear') return `${rule.title}: met`;
+  const text = fill(rule.says, {
+    frame: first.frame,
+    world,
+    system,
+    scope: rule.scope,
+    givenUnits: unitsOf(rule),
+    nameOf: (ref) => nameSubjects(evaluations.map(({ subjects }) => resolve(ref, subjects, world)), world),
+    ...(controlling?.atom.op === 'compare' && { margin: { value: marginTold(controlling, verdict), unit: marginUnit(controlling, rule, world.library), of: controlling.atom.a } }),
+  });
+  return verdict === 'close' ? `The measurements cannot decide this. At the worse end of their tolerances: ${text}. ${betterEnd(controlling, rule, world, system)}` : text;
+}
+
+/** A close finding tells the worse story in the rule's words. */
+const marginTold = ({ margin, low }: AtomResult, verdict: Verdict): number => (verdict === 'close' && Number.isFinite(low) ? low : margin);
+
+function betterEnd(controlling: AtomResult | undefined, rule: Rule, world: VehicleWorld, system: System): string {
+  if (controlling?.atom.op !== 'compare' || !Number.isFinite(controlling.high)) return 'At the better end it is met.';
+  const shown = show(marginUnit(controlling, rule, world.library), controlling.atom.a.dimension, system);
+  return `At the better end it is met with ${shown.text(controlling.high, 'down')} to spare.`;
+}
+
+function missingText(missing: readonly number[], world: VehicleWorld): string {
+  const named = missing.map((slot) => {
+    const { signature, name, subjects, reason } = world.values.node(slot);
+    const title = (signature?.title ?? name).replace(/^./, (c) => c.toLowerCase());
+    const of = nameSubjects(subjects, world);
+    const why = reason && reason !== 'nothing given' ? ` (${reason})` : '';
+    return `${title}${of ? ` of ${of}` : ''} is not known${why}`;
+  });
+  const unique = [...new Set(named)];
+  return unique.length > 0 ? unique.join('; ') : 'something it needs is not known';
+}
+
+const unitsOf = (rule: Rule): ReadonlyMap<string, string> => new Map([...rule.givens].map(([name, { unit }]) => [name, unit]));
+
+function marginUnit({ atom }: AtomResult, rule: Rule, library: Library): string | undefined {
+  if (atom.op !== 'compare') return undefined;
+  const side = (node: Num): string | undefined => unitOf(node, rule.scope, library, unitsOf(rule));
+  return side(atom.a) ?? side(atom.b);
+}
+
+function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
+  const { atom, margin, low, high } = result;
+  if (atom.op !== 'compare' || !Number.isFinite(margin)) return null;
+  const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);
+  const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
+  const widest = Math.max(margin - low, high - margin);
+  return {
+    ...shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'),
+    low: end(low),
+    high: end(high),
+    low_is: 'searched',
+    high_is: 'searched',
+  };
+}
+
+function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, system: System): AnswerNumber[] {
+  const leaves = rule.scope.leaves.map((leaf): AnswerNumber => {
+    const slot = slotOf(leaf, subjects, world);
+    const signature = signatureOf(world.library, leaf.name);
+    const common = { name: leaf.text, title: signature?.title ?? leaf.text, origin: originOf(world.values.node(slot)).kind, id: valueId(slot, world) };
+    const plain = plainValue(world.values.read(slot), signature?.type, world);
+    if (typeof plain !== 'number' || signature?.type.is !== 'number') return { ...common, value: plain };
+    const tolerance = toleranceOf(slot, world);
+    return { ...common, ...show(signature.unit, signature.type.dimension, system).amount(plain, Number.isFinite(tolerance) ? tolerance : 0) };
+  });
+  const givens = [...rule.givens].map(([name, { value, plusMinus, dimension, unit, note }]): AnswerNumber => {
+    return { name, title: note ?? name.replaceAll('_', ' '), origin: 'rule', ...show(unit, dimension, system).amount(value, plusMinus) };
+  });
+  const lets = [...rule.lets].map(([name, node]): AnswerNumber => {
+    const value = number(node, frame);
+    const shown = show(unitOf(node, rule.scope, world.library, unitsOf(rule)), node.dimension, system);
+    return { name, title: name.replaceAll('_', ' '), origin: 'computed', ...(Number.isNaN(value) ? { value: null } : shown.amount(value)) };
+  });
+  return [...leaves, ...lets, ...givens];
+}
+
+export function basisOf(basis: readonly Basis[], library: Library): AnswerBasis[] {
+  return basis.map(({ source, clause, note }): AnswerBasis => {
+    const known = source === undefined ? undefined : library.sources.get(source);
+    if (!known) return { kind: 'common-practice', title: 'common practice, no source', ...(note && { note }) };
+    const where = clause ?? known.clause;
+    return { kind: known.kind, source: known.id, title: known.title, ...(where && { clause: where }), read: known.read, ...(note && { note }) };
+  });
+}

@@ -1,0 +1,63 @@
+/** What to measure next: what is missing, and what leaves a close verdict open, the most telling first. */
+import type { VehicleWorld } from '../vehicle/world.ts';
+import type { ToMeasure } from './answer.ts';
+import { nameSubjects } from './describe.ts';
+import { type Grouped, groupId } from './findings.ts';
+import { type System, show } from './show.ts';
+import { valueId } from './values-out.ts';
+
+interface Wanted {
+  readonly slot: number;
+  /** How much of the doubt of open findings it causes, all told; a missing value counts whole. */
+  weight: number;
+  missing: boolean;
+  readonly findings: Set<string>;
+}
+
+const LEAST_SHARE = 0.1;
+const USUAL_MINUTES = 10;
+
+export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, system: System): ToMeasure[] {
+  const wanted = new Map<number, Wanted>();
+  const want = (slot: number, weight: number, missing: boolean, finding: string): void => {
+    const entry = wanted.get(slot) ?? { slot, weight: 0, missing: false, findings: new Set<string>() };
+    entry.weight += weight;
+    entry.missing ||= missing;
+    entry.findings.add(finding);
+    wanted.set(slot, entry);
+  };
+  for (const group of groups) {
+    const id = groupId(group, world);
+    for (const { missing, controlling } of group.evaluations) {
+      if (group.verdict === 'unknown') for (const slot of missing) want(slot, 1, true, id);
+      if (group.verdict === 'close') for (const { slot, share } of controlling?.doubt ?? []) if (share >= LEAST_SHARE) want(slot, share, false, id);
+    }
+  }
+  const minutes = ({ slot }: Wanted): number => world.values.node(slot).signature?.measure?.minutes ?? USUAL_MINUTES;
+  return [...wanted.values()]
+    .filter(({ slot }) => world.values.node(slot).signature !== undefined)
+    .sort((a, b) => b.weight / minutes(b) - a.weight / minutes(a) || a.slot - b.slot)
+    .map((entry) => describe(entry, world, system));
+}
+
+function describe({ slot, missing, findings }: Wanted, world: VehicleWorld, system: System): ToMeasure {
+  const { signature, name, subjects } = world.values.node(slot);
+  const measure = signature?.measure;
+  const accuracy = measure?.accuracy !== undefined && signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system).amount(measure.accuracy, 0, 'up') : undefined;
+  return {
+    id: valueId(slot, world),
+    quantity: name,
+    title: signature?.title ?? name,
+    subject: nameSubjects(subjects, world) || 'vehicle',
+    why: missing ? 'it is not known, and the verdict hangs on it' : 'its tolerance leaves the verdict open',
+    findings: [...findings],
+    how: measure?.how ?? 'state it: from the plate, the stamping, the maker or the handbook',
+    tool: measure?.tool ?? 'none',
+    ...(measure?.where && { where: measure.where }),
+    ...(measure?.suspension && { suspension: measure.suspension }),
+    ...(measure?.steering && { steering: measure.steering }),
+    ...(accuracy && { accuracy }),
+    ...(measure?.minutes !== undefined && { minutes: measure.minutes }),
+    cautions: (measure?.cautions ?? []).map((caution) => world.library.cautions.get(caution) ?? caution),
+  };
+}

@@ -1,0 +1,85 @@
+/** Findings that no rule makes: a position nothing fills, and statements that contradict each other. */
+import { searchBand } from '../engine/band.ts';
+import type { Candidate, ValueNode } from '../engine/values.ts';
+import { SLOT } from '../engine/values.ts';
+import type { VehicleWorld } from '../vehicle/world.ts';
+import type { Finding } from './answer.ts';
+import { nameSubjects } from './describe.ts';
+import { type System, show } from './show.ts';
+import { originOf, valueId } from './values-out.ts';
+
+const PLAIN = { margin: null, numbers: [], doubt: [], missing: [], work: [], cautions: [] } as const;
+
+export function unfilledFindings(world: VehicleWorld): Finding[] {
+  return world.assembly.unfilled.map(({ kind, place }) => {
+    const title = world.library.kinds.get(kind)?.title ?? kind;
+    const at = place === 'vehicle' ? '' : ` at ${place.replace('-', ' ')}`;
+    return {
+      ...PLAIN,
+      id: `position-filled:${kind}:${place}`,
+      rule: 'position-filled',
+      title: 'Every position of the class is filled',
+      hazard: 'safety',
+      verdict: 'unknown',
+      subject: `${title}${at}`,
+      parts: [],
+      says: `Nothing is said about the ${title.toLowerCase()}${at}: name the one that is fitted, or the one that will be`,
+      basis: [{ kind: 'common-practice', title: 'what is not known about is not fine' }],
+    };
+  });
+}
+
+/** Statements about one value that cannot all be true, among the values that rules read. */
+export function disagreementFindings(slots: Iterable<number>, world: VehicleWorld, system: System): Finding[] {
+  return [...slots].flatMap((slot) => {
+    const node = world.values.node(slot);
+    const pair = slot > SLOT.yes ? contradiction(node, world) : undefined;
+    if (!pair || node.signature?.type.is !== 'number') return [];
+    const shown = show(node.signature.unit, node.signature.type.dimension, system);
+    const told = pair.map(({ candidate, from }) => `${shown.text(candidate.value)} (${from}, ± ${shown.text(candidate.plusMinus)})`);
+    const subject = nameSubjects(node.subjects, world) || 'the vehicle';
+    return [
+      {
+        ...PLAIN,
+        id: `statements-agree:${valueId(slot, world)}`,
+        rule: 'statements-agree',
+        title: 'What is said about a value agrees within its tolerances',
+        hazard: 'damage' as const,
+        verdict: 'close' as const,
+        subject,
+        parts: [],
+        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; one of the two is wrong, or is of another part. The first is used`,
+        numbers: [{ name: node.name, title: node.signature.title, ...shown.amount(pair[0].candidate.value, pair[0].candidate.plusMinus), origin: originOf(node).kind, id: valueId(slot, world) }],
+        basis: [{ kind: 'common-practice' as const, title: 'common practice, no source' }],
+      },
+    ];
+  });
+}
+
+interface Told {
+  readonly candidate: { readonly value: number; readonly plusMinus: number };
+  readonly from: string;
+}
+
+/** Defaults are no statements, and what work made of a value is not held against what was said before. */
+const SPEAKS: ReadonlySet<Candidate['rank']> = new Set(['measured', 'catalogue', 'stated']);
+
+function contradiction(node: ValueNode, world: VehicleWorld): readonly [Told, Told] | undefined {
+  if (node.signature?.type.is !== 'number' || (node.chosen !== 'computed' && node.chosen?.rank === 'work')) return undefined;
+  const told: Told[] = node.candidates.filter(({ rank }) => SPEAKS.has(rank)).map((candidate) => ({ candidate, from: candidate.rank }));
+  const computed = told.length > 0 ? computedOf(node, world) : undefined;
+  if (computed) told.push(computed);
+  const [first, ...others] = told;
+  const other = others.find(({ candidate }) => first && Math.abs(candidate.value - first.candidate.value) > (candidate.plusMinus + first.candidate.plusMinus) * (1 + 1e-9));
+  return first && other ? [first, other] : undefined;
+}
+
+/** What the model says of a value that was also stated, with all its tolerances. */
+function computedOf(node: ValueNode, world: VehicleWorld): Told | undefined {
+  const { values } = world;
+  const twin = node.provider && values.twin(node.slot);
+  if (twin === undefined) return undefined;
+  const { nominal, low, high } = searchBand(values, [twin], () => values.read(twin));
+  const plusMinus = Math.max(high - nominal, nominal - low);
+  return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'computed' } : undefined;
+}

@@ -1,0 +1,34 @@
+/** From SI to what people read: units of the system asked for, decimals that make sense, rounding towards the worse side. */
+import type { Dimension, Unit } from '../units/index.ts';
+import { displayUnit, findUnit, printQuantity, roundFor, toUnit, toUnitDelta } from '../units/index.ts';
+import type { Amount } from './answer.ts';
+
+export type System = 'metric' | 'us';
+export type Towards = 'nearest' | 'down' | 'up';
+
+export interface Shown {
+  readonly unit: Unit;
+  amount(si: number, plusMinus?: number, towards?: Towards): Amount;
+  rounded(si: number, towards: Towards): number;
+  text(si: number, towards?: Towards): string;
+}
+
+/** How a number of that dimension is shown, in the system's counterpart of the unit people use for it. */
+export function show(unitSymbol: string | undefined, dimension: Dimension, system: System): Shown {
+  const used = findUnit(unitSymbol ?? BASE[dimension.key] ?? '1', dimension) ?? findUnit('1');
+  const unit = displayUnit(used as Unit, system);
+  const rounded = (si: number, towards: Towards): number => roundFor(toUnit(si, unit), unit, towards);
+  return {
+    unit,
+    rounded,
+    amount: (si, plusMinus = 0, towards = 'nearest') => ({
+      value: rounded(si, towards),
+      unit: unit.symbol,
+      ...(plusMinus > 0 && { plus_minus: roundFor(toUnitDelta(plusMinus, unit), unit, 'up') }),
+    }),
+    text: (si, towards = 'nearest') => printQuantity(si, unit, { towards }),
+  };
+}
+
+/** What to show a dimension in where no unit was said; by the key of the dimension. */
+const BASE: Readonly<Record<string, string>> = {};
