@@ -10,3 +10,15 @@ export interface Span {
   /** Exclusive. */
   readonly end: number;
 }
+
+export interface Position {
+  readonly line: number;
+  readonly column: number;
+}
+
+export function positionOf({ text }: Source, offset: number): Position {
+  const before = text.slice(0, offset);
+  return { line: before.split('\n').length, column: offset - before.lastIndexOf('\n') };
+}
+
+export const lineAt = ({ text }: Source, line: number): string => (text.split('\n')[line - 1] ?? '').replace(/\r$/, '');

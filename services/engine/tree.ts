@@ -74,6 +74,8 @@ export type Num =
   | { readonly op: 'power'; readonly a: Num; readonly exponent: number; readonly dimension: Dimension; readonly span: Span }
   | { readonly op: 'min' | 'max'; readonly args: readonly Num[]; readonly dimension: Dimension; readonly span: Span }
   | { readonly op: Function1; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
+  /** The amount a work is done with. */
+  | { readonly op: 'parameter'; readonly name: string; readonly dimension: Dimension; readonly span: Span }
   /** A use of a `given` or a `let` of the rule, kept by name so that explanations can show it. */
   | { readonly op: 'local'; readonly name: string; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
   /** `fold` indexes the folds of the scope `depth` levels out (0 is the innermost). */
@@ -124,10 +126,15 @@ export interface Basis {
 export type Hazard = 'safety' | 'damage' | 'legal' | 'comfort';
 export type Verdict = 'conflict' | 'unknown' | 'close' | 'clear';
 
+export interface ExampleValue {
+  readonly value: number | boolean | string;
+  readonly plusMinus: number;
+}
+
 export interface RuleExample {
   readonly name?: string;
   /** Leaf text as written in the rule (`hose.free_length`, `hose_route_max(hose)` or just `hose_route_max`) to SI value with tolerance, truth, text, or null for unknown. */
-  readonly given: ReadonlyMap<string, { readonly value: number | boolean | string; readonly plusMinus: number } | null>;
+  readonly given: ReadonlyMap<string, ExampleValue | null>;
   readonly verdict: Verdict | 'not-applicable';
   readonly margin?: number;
   readonly span: Span;
@@ -175,7 +182,7 @@ export interface Work {
   readonly id: string;
   readonly title: readonly TemplatePiece[];
   readonly takes: readonly WorkParameter[];
-  /** Leaves the effects, the title and the follow-ups read; binder i is parameter i. */
+  /** Leaves the effects, the title and the follow-ups read; the binders are the parameters that are subjects, in order. */
   readonly scope: Scope;
   readonly skills: readonly string[];
   /** Seconds of labour. */
@@ -267,6 +274,26 @@ export interface Frame {
   readonly on?: string;
 }
 
+/** What holds for a class of vehicle where nothing better is known, and the positions that something must fill. */
+export interface ClassDefaults {
+  readonly id: string;
+  readonly title: string;
+  readonly note?: string;
+  /** By quantity, then by place (`vehicle` for one value); texts as written, readable as the quantity's type. */
+  readonly values: ReadonlyMap<string, ReadonlyMap<string, string>>;
+  readonly positions: readonly { readonly kind: string; readonly at: string }[];
+  readonly fitted: readonly ClassPart[];
+  readonly span: Span;
+}
+
+export interface ClassPart {
+  readonly id: string;
+  readonly kind: string;
+  readonly name?: string;
+  readonly at?: string;
+  readonly attributes: ReadonlyMap<string, string>;
+}
+
 /** Everything under `rules/`, checked. */
 export interface Library {
   readonly sources: ReadonlyMap<string, Source>;
@@ -276,6 +303,7 @@ export interface Library {
   readonly quantities: ReadonlyMap<string, Quantity>;
   readonly works: ReadonlyMap<string, Work>;
   readonly rules: ReadonlyMap<string, Rule>;
+  readonly classes: ReadonlyMap<string, ClassDefaults>;
   /** sha256 over every file, in path order. */
   readonly hash: string;
 }

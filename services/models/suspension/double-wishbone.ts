@@ -14,7 +14,21 @@
 import { found, type Outcome, refused } from '../result.ts';
 import type { Hardpoints } from './geometry.ts';
 import { findHardpointFaults } from './hardpoints.ts';
-import { add, type Basis, cross, directionToLocal, distance, dot, length, mirrored, scale, subtract, toLocal, unit, type Vec3 } from './vector.ts';
+import {
+  add,
+  type Basis,
+  cross,
+  directionToLocal,
+  distance,
+  dot,
+  length,
+  mirrored,
+  scale,
+  subtract,
+  toLocal,
+  unit,
+  type Vec3,
+} from './vector.ts';
 
 /** What a set of adjusters or other arms changes, against the design hardpoints. Shifts in metres. */
 export interface LinkageChange {
@@ -55,9 +69,9 @@ export interface Linkage {
 
 /** Numbers of one solved pose in a flat array, `POSE_SIZE` apart. */
 export const POSE_SIZE = 31;
-const LOWER = 0;
-const UPPER = 3;
-const ROD = 6;
+export const LOWER = 0;
+export const UPPER = 3;
+export const ROD = 6;
 export const KNUCKLE_A = 9;
 export const KNUCKLE_B = 12;
 export const KNUCKLE_C = 15;
@@ -90,6 +104,8 @@ export interface Pose {
   readonly lowerArm: Basis;
   readonly upperArm: Basis;
   readonly knuckle: Basis;
+  /** The solve's own row of `POSE_SIZE` numbers (of the left solve, for a mirrored pose too). */
+  readonly numbers: Float64Array;
 }
 
 /** Refused with the first faulty point and its fix; `findHardpointFaults` has all of them. */
@@ -170,10 +186,11 @@ function withGuess(linkage: Linkage): Outcome<Linkage> {
   const fault = searchTravel(linkage, 0, 0, raw, 0);
   if (fault) return refused(`${REASONS[fault]} at design travel; check the lengths of its links`);
   const h = 0.05;
-  const up = searchTravel(linkage, h, 0, raw, 0) ? Number.NaN : raw[TURNS + 4]!;
-  const down = searchTravel(linkage, -h, 0, raw, 0) ? Number.NaN : raw[TURNS + 4]!;
-  const both = up + down;
-  return found(both === both ? { ...linkage, guess: [(up - down) / (2 * h), both / (2 * h * h)] } : linkage);
+  if (searchTravel(linkage, h, 0, raw, 0)) return found(linkage);
+  const up = raw[TURNS + 4]!;
+  if (searchTravel(linkage, -h, 0, raw, 0)) return found(linkage);
+  const down = raw[TURNS + 4]!;
+  return found({ ...linkage, guess: [(up - down) / (2 * h), (up + down) / (2 * h * h)] });
 }
 
 /**
@@ -280,9 +297,12 @@ export function solveTurn(k: Linkage, halfTurn: number, rack: number, out: Float
 
 const HEIGHT_TOLERANCE = 1e-12;
 
-/** Pose for a wheel-centre travel, written from `at`; the secant takes three to five solves. `start` is a half-turn near it. */
-export function solveTravel(k: Linkage, travel: number, rack: number, out: Float64Array, at: number, start?: number): SolveFault {
-  let t = start ?? (k.guess[0] + k.guess[1] * travel) * travel;
+/**
+ * Pose for a wheel-centre travel, written from `at`. The secant takes three to five solves from the linkage's own guess
+ * and two or three from a neighbour's: `start` is a half-turn near it, NaN for none.
+ */
+export function solveTravel(k: Linkage, travel: number, rack: number, out: Float64Array, at: number, start = Number.NaN): SolveFault {
+  let t = Number.isNaN(start) ? (k.guess[0] + k.guess[1] * travel) * travel : start;
   let slope = 1 / (k.guess[0] + 2 * k.guess[1] * travel);
   let before = 0;
   let error = 0;
@@ -321,11 +341,37 @@ function searchTravel(k: Linkage, travel: number, rack: number, out: Float64Arra
 
 /** Pose for a wheel travel and a rack displacement, metres. Refused where a link does not reach, naming the point. */
 export function solvePose(linkage: Linkage, travel: number, rack = 0): Outcome<Pose> {
-  if (!Number.isFinite(travel) || !Number.isFinite(rack)) return refused('wheel_centre: travel and rack displacement must be finite numbers');
+  if (!Number.isFinite(travel) || !Number.isFinite(rack))
+    return refused('wheel_centre: travel and rack displacement must be finite numbers');
   const raw = new Float64Array(POSE_SIZE);
   const fault = solveTravel(linkage, travel, rack, raw, 0);
   if (fault) return refused(`${REASONS[fault]} at travel ${millimetres(travel)} and rack ${millimetres(rack)}`);
   return found(readPose(linkage, raw, 0));
+}
+
+/** Half-turn tangent of the lower arm that brings the wheel centre to `travel` with the rack centred. */
+export function armAt(linkage: Linkage, travel: number): Outcome<number> {
+  if (!Number.isFinite(travel)) return refused('travel must be a finite number');
+  const raw = new Float64Array(POSE_SIZE);
+  const fault = solveTravel(linkage, travel, 0, raw, 0);
+  return fault ? refused(`${REASONS[fault]} at travel ${millimetres(travel)}`) : found(raw[TURNS + 4]!);
+}
+
+/** Pose for a lower arm held where it is (`armAt`) and a rack displacement. */
+export function poseOfArm(linkage: Linkage, halfTurn: number, rack: number): Outcome<Pose> {
+  const raw = new Float64Array(POSE_SIZE);
+  const fault = solveTurn(linkage, halfTurn, rack, raw, 0);
+  return fault ? refused(`${REASONS[fault]} at rack ${millimetres(rack)}`) : found(readPose(linkage, raw, 0));
+}
+
+/**
+ * Pose with the arms where `travel` puts them with the rack centred, then steered. Steering lifts or lowers the wheel
+ * centre by some millimetres against arms that stand still, and it is the arms that dampers and stops hold: so ranges
+ * of travel × steering are in these terms, while `solvePose` takes the height the wheel centre itself ends at.
+ */
+export function steeredPose(linkage: Linkage, travel: number, rack: number): Outcome<Pose> {
+  const arm = armAt(linkage, travel);
+  return arm.ok ? poseOfArm(linkage, arm.value, rack) : arm;
 }
 
 function millimetres(x: number): string {
@@ -352,6 +398,7 @@ export function readPose(k: Linkage, raw: Float64Array, at: number): Pose {
     lowerArm: turnedArm(k.lowerArm, c1, s1),
     upperArm: turnedArm(k.upperArm, c2, s2),
     knuckle: { origin: lowerBallJoint, a: vec(KNUCKLE_A), b: vec(KNUCKLE_B), c: vec(KNUCKLE_C) },
+    numbers: raw.slice(at, at + POSE_SIZE),
   };
 }
 

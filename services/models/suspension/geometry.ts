@@ -67,6 +67,8 @@ export interface HalfShaft {
   readonly innerMaxAngle: number;
   readonly outerMaxAngle: number;
   readonly plungeEachWay: number;
+  /** Between the joints' centres; absent means as at design. A lowered differential does not change it. */
+  readonly shaftLength?: number;
 }
 
 export interface BrakeHose {
@@ -122,7 +124,7 @@ export interface FrontCorner {
   readonly obstacles: readonly Obstacle[];
 }
 
-/** A region of wheel positions: travel (+ bump) and rack displacement, metres. */
+/** A region of wheel positions, metres: where the arms stand, as wheel-centre travel with the rack centred (+ bump), and rack displacement. */
 export interface Sweep {
   readonly droop: number;
   readonly bump: number;

@@ -43,8 +43,16 @@ function coordinateFaults(h: Hardpoints): HardpointFault[] {
     const p = h[key];
     if (!p.every(Number.isFinite)) faults.push(fault(key, 'a coordinate is not a finite number', 'give x, y and z'));
     else if (key === 'wheelAxis') continue;
-    else if (length(p) > FURTHEST) faults.push(fault(key, `it is ${length(p).toFixed(0)} m from the origin`, 'coordinates are metres; were these millimetres?'));
-    else if (p[1] <= 0) faults.push(fault(key, 'it is not on the left of the centre line (y is not above 0)', 'turn the sign of y: the left corner is given, y is left'));
+    else if (length(p) > FURTHEST)
+      faults.push(fault(key, `it is ${length(p).toFixed(0)} m from the origin`, 'coordinates are metres; were these millimetres?'));
+    else if (p[1] <= 0)
+      faults.push(
+        fault(
+          key,
+          'it is not on the left of the centre line (y is not above 0)',
+          'turn the sign of y: the left corner is given, y is left',
+        ),
+      );
   }
   return faults;
 }
@@ -61,19 +69,23 @@ function orderFaults(h: Hardpoints): HardpointFault[] {
     ['upperBallJoint', 'upperArmRearBush', 1, 'outboard of', 'check y of both: y is left, so outboard is larger on the left corner'],
     ['tieRodOuter', 'tieRodInner', 1, 'outboard of', 'swap the two ends of the tie rod or check y'],
   ];
-  return rules.filter(([a, b, axis]) => !(h[a][axis] > h[b][axis])).map(([a, b, , word, fix]) => fault(a, `it is not ${word} ${NAMES[b]}`, fix));
+  return rules
+    .filter(([a, b, axis]) => !(h[a][axis] > h[b][axis]))
+    .map(([a, b, , word, fix]) => fault(a, `it is not ${word} ${NAMES[b]}`, fix));
 }
 
 function axisFaults(h: Hardpoints): HardpointFault[] {
   if (Math.abs(length(h.wheelAxis) - 1) > 1e-6) return [fault('wheelAxis', 'it is not a unit direction', 'divide it by its length')];
-  if (h.wheelAxis[1] < 0.5) return [fault('wheelAxis', 'it does not point outboard', 'turn its sign: the spin axis points to the left on the left corner')];
+  if (h.wheelAxis[1] < 0.5)
+    return [fault('wheelAxis', 'it does not point outboard', 'turn its sign: the spin axis points to the left on the left corner')];
   return [];
 }
 
 function linkFaults(h: Hardpoints): HardpointFault[] {
   const faults: HardpointFault[] = [];
   const short = (a: keyof Hardpoints, b: keyof Hardpoints) => {
-    if (distance(h[a], h[b]) < SHORTEST) faults.push(fault(a, `it is less than ${SHORTEST * 1000} mm from ${NAMES[b]}`, 'give the two points their own places'));
+    if (distance(h[a], h[b]) < SHORTEST)
+      faults.push(fault(a, `it is less than ${SHORTEST * 1000} mm from ${NAMES[b]}`, 'give the two points their own places'));
   };
   short('lowerArmFrontBush', 'lowerArmRearBush');
   short('upperArmFrontBush', 'upperArmRearBush');
@@ -85,7 +97,13 @@ function linkFaults(h: Hardpoints): HardpointFault[] {
   if (offLine(h.upperBallJoint, h.upperArmRearBush, h.upperArmFrontBush) < SHORTEST)
     faults.push(fault('upperBallJoint', 'it lies on the axis through its bushes', 'check its y and z'));
   if (offLine(h.tieRodOuter, h.lowerBallJoint, h.upperBallJoint) < SHORTEST)
-    faults.push(fault('tieRodOuter', 'it lies on the steering axis, so the rack cannot steer', 'check its x: it belongs ahead of or behind the ball joints'));
+    faults.push(
+      fault(
+        'tieRodOuter',
+        'it lies on the steering axis, so the rack cannot steer',
+        'check its x: it belongs ahead of or behind the ball joints',
+      ),
+    );
   if (offLine(h.tieRodInner, h.lowerBallJoint, h.upperBallJoint) < SHORTEST)
     faults.push(fault('tieRodInner', 'it lies on the steering axis', 'check its y: it belongs on the rack'));
   return faults.length > 0 ? faults : togglePoints(h);
@@ -98,10 +116,18 @@ function togglePoints(h: Hardpoints): HardpointFault[] {
   const bushes = unit(subtract(h.upperArmFrontBush, h.upperArmRearBush))!;
   const arm = flat(subtract(h.upperBallJoint, h.upperArmRearBush), bushes);
   const knuckle = flat(axis, bushes);
-  if (sineBetween(arm, knuckle) < 0.02) faults.push(fault('upperBallJoint', 'upper arm and steering axis are in line', 'check z of the upper bushes: the arm lies across the steering axis'));
+  if (sineBetween(arm, knuckle) < 0.02)
+    faults.push(
+      fault(
+        'upperBallJoint',
+        'upper arm and steering axis are in line',
+        'check z of the upper bushes: the arm lies across the steering axis',
+      ),
+    );
   const rod = flat(subtract(h.tieRodOuter, h.tieRodInner), axis);
   const steeringArm = flat(subtract(h.tieRodOuter, h.lowerBallJoint), axis);
-  if (sineBetween(rod, steeringArm) < 0.02) faults.push(fault('tieRodOuter', 'tie rod and steering arm are in line', 'check x and y of both ends of the tie rod'));
+  if (sineBetween(rod, steeringArm) < 0.02)
+    faults.push(fault('tieRodOuter', 'tie rod and steering arm are in line', 'check x and y of both ends of the tie rod'));
   return faults;
 }
 

@@ -97,7 +97,7 @@ export function contactPointRollCentre(linkage: Linkage, pose: Pose, loadedRadiu
   const motion = travelMotion(linkage, pose);
   if (!motion) return undefined;
   const v = velocityAt(motion, contact);
-  return Math.abs(v[2]) > 1e-12 ? -(v[1] / v[2]) * contact[1] : undefined;
+  return Math.abs(v[2]) > 1e-12 ? (v[1] / v[2]) * contact[1] : undefined;
 }
 
 /** Velocities at a pose with the rack held, for one metre a second of wheel-centre rise. */

@@ -1,0 +1,217 @@
+/** Reads the files that say what there is: kinds of part, quantities, sources, cautions, frames, classes. */
+import { NONE } from '../units/index.ts';
+import { type Report, suggest } from './diagnostics.ts';
+import { type References, readMeasuring, readQuantity, readType } from './fields.ts';
+import type { Attribute, ClassDefaults, ClassPart, Frame, Kind, Quantity, Signature, Source as Reference, SubjectType } from './tree.ts';
+import { Fields, type YamlNode, head } from './yaml-reader.ts';
+
+type Cautions = Pick<References, 'cautions'>;
+
+const NAME = /^[a-z][a-z0-9_]*$/;
+
+/** A file that maps names to entries. */
+export function readEntries<T>(node: YamlNode, report: Report, read: (name: string, fields: Fields) => T | undefined): Map<string, T> {
+  const found = new Map<string, T>();
+  if (node.is !== 'map') {
+    report.add('RULE_TYPE', head(node.span), 'this file maps names to entries', 'write `name:` and its keys below');
+    return found;
+  }
+  for (const [name, { key, value }] of node.entries) {
+    const fields = Fields.of(value, `\`${name}\``, report);
+    const entry = fields && read(name, fields);
+    fields?.done();
+    if (entry) found.set(name, entry);
+    else if (fields && report.size === 0) report.add('RULE_BAD_VALUE', key, `\`${name}\` cannot be read`, 'mend what stands below it');
+  }
+  return found;
+}
+
+export function readReference(id: string, fields: Fields): Reference | undefined {
+  const title = fields.neededText('title', 'name the document');
+  const kind = fields.oneOf('kind', ['standard', 'law', 'handbook', 'textbook', 'data']);
+  const read = fields.oneOf('read', ['seen', 'second-hand', 'memory']);
+  fields.needed('kind', 'standard, law, handbook, textbook or data');
+  fields.needed('read', 'say whether it was seen, is second-hand or from memory');
+  const [clause, edition] = [fields.text('clause')?.text, fields.text('edition')?.text];
+  return title && kind && read && { id, title: title.text, kind, read, ...(clause && { clause }), ...(edition && { edition }) };
+}
+
+export function readFrame(id: string, fields: Fields): Frame | undefined {
+  const title = fields.neededText('title', 'name the frame');
+  const on = fields.text('on')?.text;
+  return title && { id, title: title.text, ...(on && { on }) };
+}
+
+/** What attributes and quantities have in common. */
+function readSignature(name: string, fields: Fields, cautions: Cautions, report: Report): Signature | undefined {
+  if (!NAME.test(name)) report.add('RULE_BAD_VALUE', fields.span, `\`${name}\` cannot be a name`, 'write it in snake_case');
+  const title = fields.neededText('title', 'name it for people');
+  const meaning = fields.neededText('meaning', 'say what it means, so that two people read the same thing');
+  const typed = readType(fields, report);
+  if (!typed) return undefined;
+  const { type, unit } = typed;
+  const dimension = type.is === 'number' ? type.dimension : NONE;
+  const range = fields.fields('range');
+  const [atLeast, atMost] = [readQuantity(range?.text('at_least'), dimension, report)?.value, readQuantity(range?.text('at_most'), dimension, report)?.value];
+  range?.done();
+  const typical = readQuantity(fields.text('typical'), dimension, report);
+  const measure = readMeasuring(fields.fields('measure'), type, cautions, report);
+  return {
+    name,
+    title: title?.text ?? name,
+    meaning: meaning?.text ?? '',
+    type,
+    ...(unit && { unit }),
+    ...(range && { range: { ...(atLeast !== undefined && { atLeast }), ...(atMost !== undefined && { atMost }) } }),
+    ...(typical && { typical: { value: typical.value, plusMinus: typical.plusMinus } }),
+    ...(measure && { measure }),
+    span: fields.span,
+  };
+}
+
+export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): Quantity | undefined {
+  const signature = readSignature(name, fields, cautions, report);
+  const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
+  fields.needed('comes', 'given, computed, either or state');
+  const per = readPer(fields, report);
+  if (!signature || !comes) return undefined;
+  const initially = readStanding('initially', signature, fields, report);
+  if (comes === 'state' && initially === undefined) report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
+  return { ...signature, per, comes, ...(typeof initially !== 'string' && initially !== undefined && { initially }) };
+}
+
+/** `per: axle`, `per: brake_hose`, or a list of both. */
+function readPer(fields: Fields, report: Report): SubjectType[] {
+  const node = fields.needed('per', 'vehicle, axle, corner or a kind of part');
+  const texts = node === undefined ? [] : node.is === 'list' ? fields.texts('per') : [fields.text('per')].filter((text) => text !== undefined);
+  void report;
+  return texts.flatMap(({ text }): SubjectType[] => {
+    if (text === 'vehicle') return [];
+    return [text === 'axle' || text === 'corner' ? { is: text } : { is: 'part', kind: text }];
+  });
+}
+
+/** A value that stands until something else is said: a number with its unit, yes or no, or a text. */
+function readStanding(key: string, { type }: Signature, fields: Fields, report: Report): number | boolean | string | undefined {
+  if (type.is === 'truth') return fields.truth(key);
+  if (type.is === 'text') return fields.text(key)?.text;
+  return type.is === 'number' ? readQuantity(fields.text(key), type.dimension, report)?.value : undefined;
+}
+
+export function readKind(fields: Fields, fileName: string, cautions: Cautions, report: Report): Kind | undefined {
+  const id = readId(fields, fileName, report);
+  const title = fields.neededText('title', 'name it for people');
+  const is = fields.text('is')?.text;
+  const fits = fields.oneOf('fits', ['vehicle', 'axle', 'corner']);
+  const frame = fields.text('frame')?.text;
+  const bridgesTo = fields.text('bridges_to')?.text;
+  const raises = readRaises(fields.fields('raises'));
+  const attributes = new Map<string, Attribute>();
+  for (const [name, { value }] of fields.entries('attributes')) {
+    const entry = Fields.of(value, `\`${name}\``, report);
+    const signature = entry && readSignature(name, entry, cautions, report);
+    const standing = entry && signature && readStanding('default', signature, entry, report);
+    entry?.done();
+    if (signature) attributes.set(name, { ...signature, ...(standing !== undefined && { default: standing }) });
+  }
+  const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
+  fields.done();
+  if (id === undefined) return undefined;
+  return {
+    id,
+    title: title?.text ?? id,
+    ...(is !== undefined && { is }),
+    fits: fits ?? 'vehicle',
+    onePerPlace,
+    abstract,
+    frame: frame ?? 'chassis',
+    ...(bridgesTo !== undefined && { bridgesTo }),
+    ...(raises && { raises }),
+    attributes,
+    span: fields.span,
+  };
+}
+
+function readRaises(fields: Fields | undefined): Kind['raises'] {
+  const [frame, against, by] = (['frame', 'against', 'by'] as const).map((key) => fields?.neededText(key, 'a frame, the one it is raised against, and the attribute that says by how much')?.text);
+  fields?.done();
+  return frame !== undefined && against !== undefined && by !== undefined ? { frame, against, by } : undefined;
+}
+
+/** The id of a file with one thing in it, which is also the file's name. */
+export function readId(fields: Fields, fileName: string, report: Report): string | undefined {
+  const id = fields.neededText('id', `add \`id: ${fileName}\``);
+  if (id && id.text !== fileName) report.add('RULE_BAD_VALUE', id.span, `the id \`${id.text}\` is not the file's name`, `name the file \`${id.text}.yaml\`, or write \`id: ${fileName}\``);
+  return id?.text;
+}
+
+/** Values of a class stay texts: the assembly reads them as it reads what people give. Here they are only checked. */
+export function readClass(fields: Fields, fileName: string, kinds: ReadonlyMap<string, Kind>, quantities: ReadonlyMap<string, Quantity>, report: Report): ClassDefaults | undefined {
+  const id = readId(fields, fileName, report);
+  const title = fields.neededText('title', 'name the class');
+  const note = fields.text('note')?.text;
+  const values = new Map<string, ReadonlyMap<string, string>>();
+  for (const [name, { key, value }] of fields.entries('values')) {
+    const quantity = quantities.get(name);
+    if (!quantity) report.add('RULE_UNKNOWN_NAME', key, `there is no quantity \`${name}\``, suggest(name, quantities.keys()));
+    else values.set(name, readByPlace(value, quantity, report));
+  }
+  const positions = fields.list('positions').flatMap((node) => readPosition(node, kinds, report));
+  const fitted = fields.list('fitted').flatMap((node) => readFitted(node, kinds, report));
+  fields.done();
+  return id === undefined ? undefined : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, positions, fitted, span: fields.span };
+}
+
+function readByPlace(value: YamlNode, { type }: Quantity, report: Report): Map<string, string> {
+  const places = value.is === 'map' ? [...value.entries].map(([place, entry]) => [place, entry.value] as const) : [['vehicle', value] as const];
+  return new Map(
+    places.flatMap(([place, node]) => {
+      if (node.is !== 'text') {
+        report.add('RULE_TYPE', head(node.span), 'a value is a text', 'write `3200 mm ± 70`');
+        return [];
+      }
+      if (type.is === 'number') readQuantity(node, type.dimension, report);
+      return [[place, node.text] as const];
+    }),
+  );
+}
+
+function readPosition(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Report): { kind: string; at: string }[] {
+  const fields = Fields.of(node, 'a position', report);
+  const kind = fields?.neededText('kind', 'name the kind that must be there');
+  const at = fields?.text('at')?.text ?? 'vehicle';
+  fields?.done();
+  if (kind && !kinds.has(kind.text)) report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
+  return kind ? [{ kind: kind.text, at }] : [];
+}
+
+function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Report): ClassPart[] {
+  const fields = Fields.of(node, 'a fitted part', report);
+  const kind = fields?.neededText('kind', 'name its kind');
+  const id = fields?.neededText('id', 'name it');
+  const [name, at] = [fields?.text('name')?.text, fields?.text('at')?.text];
+  const attributes = new Map<string, string>();
+  const known = kind ? allAttributes(kinds, kind.text) : new Map<string, Attribute>();
+  for (const [attribute, { key, value }] of fields?.entries('attributes') ?? []) {
+    const signature = known.get(attribute);
+    if (!signature) report.add('RULE_UNKNOWN_NAME', key, `there is no attribute \`${attribute}\``, suggest(attribute, known.keys()));
+    else if (value.is !== 'text') report.add('RULE_TYPE', head(value.span), 'a value is a text', 'write `443 mm ± 20`');
+    else {
+      if (signature.type.is === 'number') readQuantity(value, signature.type.dimension, report);
+      attributes.set(attribute, value.text);
+    }
+  }
+  fields?.done();
+  if (kind && !kinds.has(kind.text)) report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
+  return kind && id ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes }] : [];
+}
+
+function allAttributes(kinds: ReadonlyMap<string, Kind>, kind: string): Map<string, Attribute> {
+  const found = new Map<string, Attribute>();
+  const seen = new Set<string>();
+  for (let at = kinds.get(kind); at && !seen.has(at.id); at = at.is === undefined ? undefined : kinds.get(at.is)) {
+    seen.add(at.id);
+    for (const [name, attribute] of at.attributes) if (!found.has(name)) found.set(name, attribute);
+  }
+  return found;
+}

@@ -1,0 +1,165 @@
+/**
+ * Everything under `rules/` read and checked together, in two phases so that order does not matter: first what there
+ * is (kinds, quantities, sources, and what works take), then what is said with it. Every fault of every file at once.
+ */
+import { createHash } from 'node:crypto';
+import type { Vocabulary } from './checker.ts';
+import { type Diagnostic, Report, suggest } from './diagnostics.ts';
+import { readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
+import type { References } from './fields.ts';
+import { readRule } from './rule-file.ts';
+import type { Source } from './source.ts';
+import type { ClassDefaults, Frame, Kind, Library, Quantity, Rule, Source as Reference, Work, WorkParameter } from './tree.ts';
+import { readParameters, readWork } from './work-file.ts';
+import { Fields, type YamlNode, readYaml } from './yaml-reader.ts';
+
+export type PlaceNames = Vocabulary['places'];
+
+interface File {
+  readonly source: Source;
+  readonly node: YamlNode;
+  /** Folders and name below `rules/`. */
+  readonly path: readonly string[];
+  readonly name: string;
+}
+
+/** Files carry paths relative to the folder of rules: `constraints/brakes/x.yaml`. Folders not known here are left alone. */
+export function loadLibrary(sources: readonly Source[], places: PlaceNames): { readonly library: Library; readonly diagnostics: readonly Diagnostic[] } {
+  const report = new Report();
+  const ordered = [...sources].sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : 0));
+  const files = ordered.flatMap((source): File[] => {
+    const path = pathBelowRules(source.file);
+    const node = KNOWN.has(path[0] ?? '') ? readYaml(source, report) : undefined;
+    return node ? [{ source, node, path, name: (path.at(-1) ?? '').replace(/\.ya?ml$/, '') }] : [];
+  });
+  const library = new Loader(files, places, report).load(hashOf(ordered));
+  return { library, diagnostics: report.sorted() };
+}
+
+const KNOWN: ReadonlySet<string> = new Set(['sources.yaml', 'cautions.yaml', 'frames.yaml', 'kinds', 'quantities', 'works', 'constraints', 'classes']);
+
+const pathBelowRules = (file: string): readonly string[] => {
+  const steps = file.replaceAll('\\', '/').split('/');
+  return steps.slice(steps.lastIndexOf('rules') + 1);
+};
+
+function hashOf(sources: readonly Source[]): string {
+  const hash = createHash('sha256');
+  for (const { file, text } of sources) hash.update(`${pathBelowRules(file).join('/')}\0${text}\0`);
+  return hash.digest('hex');
+}
+
+class Loader {
+  readonly #files: readonly File[];
+  readonly #places: PlaceNames;
+  readonly #report: Report;
+
+  constructor(files: readonly File[], places: PlaceNames, report: Report) {
+    this.#files = files;
+    this.#places = places;
+    this.#report = report;
+  }
+
+  load(hash: string): Library {
+    const report = this.#report;
+    const sources = this.#named('sources.yaml', readReference);
+    const cautions = this.#cautions();
+    const frames = this.#named<Frame>('frames.yaml', readFrame);
+    const kinds = this.#each<Kind>('kinds', (fields, { name }) => readKind(fields, name, { cautions }, report));
+    this.#checkKinds(kinds, frames);
+    const quantities = this.#quantities({ cautions }, kinds);
+    const vocabulary: Vocabulary = { kinds, quantities, places: this.#places };
+    const works = new Map<string, readonly WorkParameter[]>(this.#in('works').map(({ name, fields }) => [name, readParameters(fields, vocabulary, report)]));
+    const references: References = { sources, cautions, works };
+    const worksRead = this.#each<Work>('works', (fields, { name }) => readWork(fields, name, works.get(name) ?? [], vocabulary, references, report));
+    this.#checkWorks(worksRead);
+    const rules = this.#each<Rule>('constraints', (fields, { name, path }) => readRule(fields, { fileName: name, area: path.slice(1, -1).join('/') }, vocabulary, references, report));
+    const classes = this.#each<ClassDefaults>('classes', (fields, { name }) => readClass(fields, name, kinds, quantities, report));
+    return { sources, cautions, frames, kinds, quantities, works: worksRead, rules, classes, hash };
+  }
+
+  #in(folder: string): (File & { readonly fields: Fields })[] {
+    return this.#files
+      .filter(({ path }) => path[0] === folder)
+      .flatMap((file) => {
+        const fields = Fields.of(file.node, 'this file', this.#report);
+        return fields ? [{ ...file, fields }] : [];
+      });
+  }
+
+  /** One thing a file, by its id; the same id twice is a fault. */
+  #each<T extends { readonly id: string; readonly span: Fields['span'] }>(folder: string, read: (fields: Fields, file: File) => T | undefined): Map<string, T> {
+    const found = new Map<string, T>();
+    for (const file of this.#in(folder)) {
+      const thing = read(file.fields, file);
+      if (!thing) continue;
+      const twin = found.get(thing.id);
+      if (twin) this.#report.add('RULE_DUPLICATE_ID', file.fields.key('id'), `\`${thing.id}\` is already in ${twin.span.source.file}`, 'give one of them another id');
+      else found.set(thing.id, thing);
+    }
+    return found;
+  }
+
+  #named<T>(file: string, read: (name: string, fields: Fields) => T | undefined): Map<string, T> {
+    const found = this.#files.find(({ path }) => path.length === 1 && path[0] === file);
+    return found ? readEntries(found.node, this.#report, read) : new Map<string, T>();
+  }
+
+  #cautions(): Map<string, string> {
+    const file = this.#files.find(({ path }) => path[0] === 'cautions.yaml');
+    if (file?.node.is !== 'map') return new Map();
+    return new Map([...file.node.entries].flatMap(([id, { value }]) => (value.is === 'text' ? [[id, value.text.trim()] as const] : [])));
+  }
+
+  #quantities(cautions: Pick<References, 'cautions'>, kinds: ReadonlyMap<string, Kind>): Map<string, Quantity> {
+    const found = new Map<string, Quantity>();
+    for (const { node } of this.#files.filter(({ path }) => path[0] === 'quantities')) {
+      for (const [name, quantity] of readEntries(node, this.#report, (entry, fields) => readQuantityEntry(entry, fields, cautions, this.#report))) {
+        const twin = found.get(name);
+        if (twin) this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');
+        else found.set(name, quantity);
+        for (const of of quantity.per) if (of.is === 'part' && !kinds.has(of.kind)) this.#report.add('RULE_UNKNOWN_NAME', quantity.span, `\`${name}\` is per \`${of.kind}\`, and there is no such kind`, suggest(of.kind, ['vehicle', 'axle', 'corner', ...kinds.keys()]));
+      }
+    }
+    return found;
+  }
+
+  #checkKinds(kinds: ReadonlyMap<string, Kind>, frames: ReadonlyMap<string, Frame>): void {
+    for (const kind of kinds.values()) {
+      if (kind.is !== undefined && !kinds.has(kind.is)) this.#report.add('RULE_UNKNOWN_NAME', kind.span, `\`${kind.id}\` is a \`${kind.is}\`, and there is no such kind`, suggest(kind.is, kinds.keys()));
+      if (ringAmong(kind.id, (id) => parentOf(kinds, id))) this.#report.add('RULE_CYCLE', kind.span, `\`${kind.id}\` is a kind of itself`, 'break the ring of `is:`');
+      const named = [kind.frame, kind.bridgesTo, kind.raises?.frame, kind.raises?.against].filter((frame) => frame !== undefined);
+      for (const frame of named) if (!frames.has(frame)) this.#report.add('RULE_UNKNOWN_NAME', kind.span, `there is no frame \`${frame}\``, suggest(frame, frames.keys()));
+    }
+  }
+
+  /** Works that bring each other, or come before each other, in a ring could never be done. */
+  #checkWorks(works: ReadonlyMap<string, Work>): void {
+    for (const work of works.values()) {
+      if (ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? [])) this.#report.add('RULE_CYCLE', work.span, `\`${work.id}\` brings itself with it`, 'break the ring of `then:`');
+      if (ringAmong(work.id, (id) => earlier(works, id))) this.#report.add('RULE_CYCLE', work.span, `\`${work.id}\` would have to come before itself`, 'break the ring of `after:` and `then:`');
+    }
+  }
+}
+
+const parentOf = (kinds: ReadonlyMap<string, Kind>, id: string): readonly string[] => {
+  const parent = kinds.get(id)?.is;
+  return parent === undefined ? [] : [parent];
+};
+
+const earlier = (works: ReadonlyMap<string, Work>, id: string): readonly string[] => [...(works.get(id)?.after ?? []), ...[...works.values()].filter(({ then }) => then.some(({ work }) => work === id)).map((work) => work.id)];
+
+/** Whether one comes back to where one started. */
+function ringAmong(start: string, next: (id: string) => readonly string[]): boolean {
+  const seen = new Set<string>();
+  const queue = [...next(start)];
+  for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
+    if (id === start) return true;
+    if (seen.has(id)) continue;
+    seen.add(id);
+    queue.push(...next(id));
+  }
+  return false;
+}
+
+export type { Reference };

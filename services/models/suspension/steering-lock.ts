@@ -1,0 +1,104 @@
+/**
+ * Steering lock: the road-wheel angle of the inner and of the outer wheel at full lock.
+ *
+ * The rack stops at its end or earlier, where the inner knuckle meets its stop; or the angles are measured at the
+ * road wheels, which is worth more than either. Angles are the wheel's heading from straight ahead in the ground
+ * plane, radians, positive as magnitudes. Rack displacement + is a left turn where the rack is ahead of the axle; a
+ * rack behind it turns the other way and is found so.
+ */
+import { found, type Outcome, refused } from '../result.ts';
+import { type Linkage, steerAngle, steeredPose } from './double-wishbone.ts';
+import type { Steering } from './geometry.ts';
+
+export interface SteeringLock {
+  readonly inner: number;
+  readonly outer: number;
+  /** Magnitude of the rack's displacement at lock. */
+  readonly rack: number;
+  readonly endedBy: 'rack_end' | 'knuckle_stop' | 'measured';
+  /** Outer angle less what the linkage gives for the measured inner one; only with both measured. */
+  readonly disagreement?: number;
+}
+
+export interface MeasuredLock {
+  readonly inner?: number;
+  readonly outer?: number;
+}
+
+/** Lock at a wheel travel; measured angles stand in for rack end and knuckle stop. */
+export function steeringLock(linkage: Linkage, steering: Steering, travel = 0, measured: MeasuredLock = {}): Outcome<SteeringLock> {
+  if (measured.inner !== undefined) return fromAngle(linkage, steering, travel, 'inner', measured.inner, measured.outer);
+  if (measured.outer !== undefined) return fromAngle(linkage, steering, travel, 'outer', measured.outer);
+  const atEnd = anglesAt(linkage, travel, steering.rackTravel);
+  const stop = steering.knuckleStopAngle;
+  if (stop !== undefined && (!atEnd.ok || atEnd.value.inner > stop)) {
+    const rack = rackForAngle(linkage, travel, 'inner', stop, steering.rackTravel);
+    if (!rack.ok) return rack;
+    const angles = anglesAt(linkage, travel, rack.value);
+    return angles.ok ? found({ ...angles.value, rack: rack.value, endedBy: 'knuckle_stop' }) : angles;
+  }
+  return atEnd.ok ? found({ ...atEnd.value, rack: steering.rackTravel, endedBy: 'rack_end' }) : atEnd;
+}
+
+function fromAngle(
+  linkage: Linkage,
+  steering: Steering,
+  travel: number,
+  wheel: 'inner' | 'outer',
+  angle: number,
+  outer?: number,
+): Outcome<SteeringLock> {
+  // The measured lock may lie beyond what the class's rack would allow: a search half as far again is enough.
+  const rack = rackForAngle(linkage, travel, wheel, angle, steering.rackTravel * 1.5);
+  if (!rack.ok) return rack;
+  const angles = anglesAt(linkage, travel, rack.value);
+  if (!angles.ok) return angles;
+  const lock = { ...angles.value, rack: rack.value, endedBy: 'measured' as const };
+  if (outer === undefined) return found(lock);
+  return found({ ...lock, outer, disagreement: outer - angles.value.outer });
+}
+
+/** The inner wheel is the one on the side turned to, and turns further. */
+function anglesAt(linkage: Linkage, travel: number, rack: number): Outcome<{ inner: number; outer: number }> {
+  const one = steeredPose(linkage, travel, rack);
+  if (!one.ok) return one;
+  const other = steeredPose(linkage, travel, -rack);
+  if (!other.ok) return other;
+  const [a, b] = [steerAngle(one.value), steerAngle(other.value)];
+  // A left corner turned to the left is the inner one, whichever rack displacement did it.
+  return found(a > b ? { inner: a, outer: -b } : { inner: b, outer: -a });
+}
+
+function rackForAngle(linkage: Linkage, travel: number, wheel: 'inner' | 'outer', angle: number, limit: number): Outcome<number> {
+  const at = (rack: number) => anglesAt(linkage, travel, rack);
+  let low = 0;
+  let high = limit;
+  const top = reachable(at, limit);
+  if (!(angle > 0) || top[wheel] < angle) {
+    return refused(
+      `tie_rod_inner: no rack displacement up to ${Math.round(limit * 1000)} mm turns the ${wheel} wheel by ${((angle * 180) / Math.PI).toFixed(1)} deg`,
+    );
+  }
+  high = top.rack;
+  for (let i = 0; i < 50; i++) {
+    const middle = (low + high) / 2;
+    const here = at(middle);
+    if (here.ok && here.value[wheel] < angle) low = middle;
+    else high = middle;
+  }
+  return found((low + high) / 2);
+}
+
+/** The furthest displacement up to the limit at which both wheels still have a pose. */
+function reachable(
+  at: (rack: number) => Outcome<{ inner: number; outer: number }>,
+  limit: number,
+): { rack: number; inner: number; outer: number } {
+  let best = { rack: 0, inner: 0, outer: 0 };
+  for (let i = 1; i <= 30; i++) {
+    const here = at((limit * i) / 30);
+    if (!here.ok) break;
+    best = { rack: (limit * i) / 30, ...here.value };
+  }
+  return best;
+}
