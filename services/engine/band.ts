@@ -2,8 +2,8 @@
  * How far a number can move within the tolerances of what it rests on. The engine computes on plain numbers; this
  * goes around it and asks again with inputs moved to their ends. Only what an input touches is computed again.
  *
- * Each input is moved alone, both ways; then all of them at once to their worst ends; then one at a time from there
- * for as long as that makes it worse. For a number that is monotone in each input this finds the true ends. It is a
+ * Each input is moved alone, both ways; then all of them at once to their worst ends; then one at a time from there,
+ * and from other corners, for as long as that makes it worse. For a number that is monotone in each input this finds the true ends. It is a
  * search all the same, and says so; what proves an end is interval arithmetic over the rule (`proveBand`).
  */
 import { EmptyFold } from './interpret.ts';
@@ -16,8 +16,6 @@ export interface Band {
   /** How much of the band each input causes, largest first; shares add up to 1. */
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
 }
-
-type Ends = Map<number, -1 | 0 | 1>;
 
 export function searchBand(values: Values, rests: readonly number[], ask: () => number): Band {
   const nominal = ask();
@@ -55,28 +53,42 @@ function asked(values: Values, slot: number, end: -1 | 1, ask: () => number): nu
   return answer;
 }
 
-/** From the corner that each input alone points at, to where no single input makes it worse. */
+type End = -1 | 0 | 1;
+
+/**
+ * Climbs from several corners to where no single input makes it worse: from the one that each input alone points at, and
+ * from the two where all inputs are at the same end, since inputs that do nothing alone may do much together.
+ */
 function climb(values: Values, singles: readonly Single[], ask: () => number, better: (a: number, b: number) => boolean): number {
-  const tolerance = new Map(singles.map(({ slot }) => [slot, values.toleranceOf(slot)]));
-  const put = (slot: number, end: number): void => values.nudge(slot, end * (tolerance.get(slot) as number));
-  const ends: Ends = new Map(singles.map(({ slot, down, up }) => [slot, down === up ? 0 : better(up, down) ? 1 : -1]));
-  for (const [slot, end] of ends) put(slot, end);
-  let found = ask();
-  for (let moved = singles.length > 1, rounds = 0; moved && rounds < 3; rounds++) {
-    moved = false;
-    for (const [slot, end] of ends) {
-      for (const other of ([-1, 0, 1] as const).filter((e) => e !== end)) {
-        put(slot, other);
-        const answer = ask();
-        if (better(answer, found)) {
-          found = answer;
-          ends.set(slot, other);
-          moved = true;
-        } else put(slot, ends.get(slot) as number);
-      }
-    }
-  }
+  const tolerances = singles.map(({ slot }) => values.toleranceOf(slot));
+  const put = (i: number, end: End): void => values.nudge((singles[i] as Single).slot, end * (tolerances[i] as number));
+  const pointed = singles.map(({ down, up }): End => (down === up ? 0 : better(up, down) ? 1 : -1));
+  const starts = singles.length > 1 ? [pointed, singles.map((): End => 1), singles.map((): End => -1)] : [pointed];
+  const found = starts.map((start) => climbFrom(start, put, ask, better));
   for (const { slot } of singles) values.nudge(slot, 0);
+  return found.reduce((a, b) => (better(b, a) ? b : a));
+}
+
+const MOST_ROUNDS = 3;
+
+function climbFrom(start: readonly End[], put: (i: number, end: End) => void, ask: () => number, better: (a: number, b: number) => boolean): number {
+  const ends = [...start];
+  ends.forEach((end, i) => put(i, end));
+  let found = ask();
+  for (let moved = ends.length > 1, rounds = 0; moved && rounds < MOST_ROUNDS; rounds++) {
+    moved = false;
+    ends.forEach((end, i) => {
+      for (const other of ([-1, 0, 1] as const).filter((e) => e !== end)) {
+        put(i, other);
+        const answer = ask();
+        if (!better(answer, found)) continue;
+        found = answer;
+        ends[i] = other;
+        moved = true;
+      }
+      put(i, ends[i] as End);
+    });
+  }
   return found;
 }
 

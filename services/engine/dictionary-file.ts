@@ -114,6 +114,12 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     entry?.done();
     if (signature) attributes.set(name, { ...signature, ...(standing !== undefined && { default: standing }) });
   }
+  const typical = new Map(
+    fields.entries('typical').flatMap(([name, { value }]) => {
+      const read = value.is === 'text' ? readQuantity(value, undefined, report) : undefined;
+      return read ? [[name, read] as const] : [];
+    }),
+  );
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
   fields.done();
   if (id === undefined) return undefined;
@@ -127,6 +133,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     frame: frame ?? 'chassis',
     ...(bridgesTo !== undefined && { bridgesTo }),
     ...(raises && { raises }),
+    typical,
     attributes,
     span: fields.span,
   };
@@ -206,7 +213,7 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Re
   return kind && id ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes }] : [];
 }
 
-function allAttributes(kinds: ReadonlyMap<string, Kind>, kind: string): Map<string, Attribute> {
+export function allAttributes(kinds: ReadonlyMap<string, Kind>, kind: string): Map<string, Attribute> {
   const found = new Map<string, Attribute>();
   const seen = new Set<string>();
   for (let at = kinds.get(kind); at && !seen.has(at.id); at = at.is === undefined ? undefined : kinds.get(at.is)) {

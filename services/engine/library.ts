@@ -5,7 +5,7 @@
 import { createHash } from 'node:crypto';
 import type { Vocabulary } from './checker.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
-import { readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
+import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
 import type { References } from './fields.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
@@ -128,6 +128,11 @@ class Loader {
     for (const kind of kinds.values()) {
       if (kind.is !== undefined && !kinds.has(kind.is)) this.#report.add('RULE_UNKNOWN_NAME', kind.span, `\`${kind.id}\` is a \`${kind.is}\`, and there is no such kind`, suggest(kind.is, kinds.keys()));
       if (ringAmong(kind.id, (id) => parentOf(kinds, id))) this.#report.add('RULE_CYCLE', kind.span, `\`${kind.id}\` is a kind of itself`, 'break the ring of `is:`');
+      const attributes = allAttributes(kinds, kind.id);
+      for (const [name, { dimension }] of kind.typical) {
+        const type = attributes.get(name)?.type;
+        if (type?.is !== 'number' || type.dimension !== dimension) this.#report.add('RULE_DIMENSION', kind.span, `the typical \`${name}\` of \`${kind.id}\` is not what that attribute is`, type ? 'give it in a unit of the attribute' : suggest(name, attributes.keys()));
+      }
       const named = [kind.frame, kind.bridgesTo, kind.raises?.frame, kind.raises?.against].filter((frame) => frame !== undefined);
       for (const frame of named) if (!frames.has(frame)) this.#report.add('RULE_UNKNOWN_NAME', kind.span, `there is no frame \`${frame}\``, suggest(frame, frames.keys()));
     }

@@ -254,6 +254,8 @@ export interface Kind {
   readonly bridgesTo?: string;
   /** The part raises one frame against another by the value of one of its attributes. */
   readonly raises?: { readonly frame: string; readonly against: string; readonly by: string };
+  /** What holds for parts of this kind where nothing better is known, by attribute, inherited ones included; SI. */
+  readonly typical: ReadonlyMap<string, { readonly value: number; readonly plusMinus: number; readonly dimension: Dimension }>;
   /** Own attributes by name, without those of the ancestors. */
   readonly attributes: ReadonlyMap<string, Attribute>;
   readonly span: Span;

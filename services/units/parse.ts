@@ -23,10 +23,10 @@ export type Parsed =
 
 const MOST_CHARACTERS = 200;
 const TOLERANCE = /±|\+\s*\/\s*-|\+-/u;
-const WHOLE_AND_PART = /^([+-−]?)\s*(\d+)(?:\s+|-)(\d+)\/(\d+)/u;
-const PART = /^([+-−]?)\s*(\d+)\/(\d+)/u;
-const PLAIN = /^([+-−]?)\s*((?:\d+(?: \d{3})*(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iu;
-const FEET_AND_INCHES = /^([+-−]?)\s*(\d+)\s*(?:ft|feet|foot|'|′|’)\s*(\d+(?:\.\d+)?|\d+\s+\d+\/\d+|\d+\/\d+)\s*(?:in|inches|inch|"|″|”)?\s*$/u;
+const WHOLE_AND_PART = /^([+−-]?)\s*(\d+)(?:\s+|-)(\d+)\/(\d+)/u;
+const PART = /^([+−-]?)\s*(\d+)\/(\d+)/u;
+const PLAIN = /^([+−-]?)\s*((?:\d+(?: \d{3})*(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iu;
+const FEET_AND_INCHES = /^([+−-]?)\s*(\d+)\s*(?:ft|feet|foot|'|′|’)\s*(\d+(?:\.\d+)?|\d+\s+\d+\/\d+|\d+\/\d+)\s*(?:in|inches|inch|"|″|”)?\s*$/u;
 const COMMA = /\d,\d/u;
 
 /** Reads `2.5 in`, `1 1/2 in`, `5' 4"`, `35 psi ± 5 %`. A bare number is a plain one, and refused where anything else is expected. */

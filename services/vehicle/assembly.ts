@@ -7,7 +7,7 @@ import type { ClassDefaults, Library, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { Faults, suggest } from './faults.ts';
 import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
-import { AXLES, CORNERS, FIRST_PART, PLACES, isPlace, levelOf, placesFor, subjectOf } from './places.ts';
+import { FIRST_PART, PLACES, isPlace, levelOf, placesFor, subjectOf } from './places.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
   CataloguePart,
@@ -143,8 +143,9 @@ class Assembler {
     const quantity = this.#library.quantities.get(name);
     if (!quantity) return faults.add('QUANTITY_UNKNOWN', `there is no quantity \`${name}\``, suggest(name, this.#library.quantities.keys()));
     if (quantity.comes === 'computed' && origin.rank !== 'measured') return faults.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
-    const level = quantity.per.length === 0 ? 'vehicle' : quantity.per.length === 1 && quantity.per[0]?.is !== 'part' ? quantity.per[0]?.is : undefined;
-    if (level === undefined || level === 'part') return faults.add('QUANTITY_PER_PART', `\`${name}\` belongs to a part`, 'give it as a reading under `measured` with `of` naming the part');
+    const [of] = quantity.per;
+    const level = of === undefined ? 'vehicle' : of.is === 'part' || quantity.per.length > 1 ? undefined : of.is;
+    if (level === undefined) return faults.add('QUANTITY_PER_PART', `\`${name}\` belongs to a part`, 'give it as a reading under `measured` with `of` naming the part');
     const places = PLACES.filter((place) => levelOf(place) === level);
     if (typeof input !== 'object') return this.#sayAll(name, level === 'vehicle' ? [[]] : places.map((place) => [subjectOf(place)]), input, quantity, origin, faults);
     for (const [place, value] of Object.entries(input)) {
@@ -351,6 +352,3 @@ function asSaid({ value, plusMinus, stated }: ReadValue, signature: Signature, o
   return { ...origin, value: plain, plusMinus: usual, ...(typeof value === 'string' && { text: value }) };
 }
 
-/** Both axles' and all corners' subjects, for what is asked of each. */
-export const AXLE_SUBJECTS = AXLES.map(subjectOf);
-export const CORNER_SUBJECTS = CORNERS.map(subjectOf);

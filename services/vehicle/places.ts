@@ -19,6 +19,9 @@ export const isPlace = (text: string): text is Place => (PLACES as readonly stri
 export const levelOf = (place: Place): 'vehicle' | 'axle' | 'corner' =>
   place === 'vehicle' ? 'vehicle' : cornerOf(place) ? 'corner' : 'axle';
 
+/** Every place with what it is, for whoever checks rules. */
+export const PLACE_LEVELS: ReadonlyMap<string, 'vehicle' | 'axle' | 'corner'> = new Map(PLACES.map((place) => [place, levelOf(place)]));
+
 /** Whether something at `inner` is also at `outer`: a corner is at its axle, everything is at the vehicle. */
 export const covers = (outer: Place, inner: Place): boolean =>
   outer === inner || outer === 'vehicle' || (levelOf(outer) === 'axle' && axleOf(inner) === outer);

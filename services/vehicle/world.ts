@@ -3,7 +3,7 @@ import type { World } from '../engine/bind.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
-import { attributesOf, isKind } from './library-view.ts';
+import { attributesOf, isKind, lineage } from './library-view.ts';
 import { FIRST_PART, PLACES, axleOf, cornerOf, covers, placeNamed, subjectOf } from './places.ts';
 import { providersFor } from './providers/index.ts';
 
@@ -80,11 +80,20 @@ function candidatesOf(assembly: Assembly, library: Library, done: Done, values: 
   const worked = done.get(key);
   if (worked) said.push(worked);
   const signature = signatureOf(library, name);
-  if (signature?.typical) said.push({ ...signature.typical, rank: 'typical' });
+  const typical = typicalOf(assembly, library, name, subjects) ?? signature?.typical;
+  if (typical) said.push({ value: typical.value, plusMinus: typical.plusMinus, rank: 'typical' });
   const standing = signature && ('initially' in signature ? signature.initially : 'default' in signature ? signature.default : undefined);
   if (typeof standing === 'string') said.push({ value: values.intern(standing), plusMinus: 0, rank: 'typical' });
   else if (standing !== undefined) said.push({ value: Number(standing), plusMinus: 0, rank: 'typical' });
   return said;
+}
+
+/** What is typical of an attribute for parts of just this kind. */
+function typicalOf(assembly: Assembly, library: Library, name: string, [subject]: readonly number[]) {
+  const part = subject === undefined ? undefined : assembly.parts[subject - FIRST_PART];
+  const attribute = name.split('.')[1];
+  if (!part || attribute === undefined) return undefined;
+  return lineage(library, part.kind).map(({ typical }) => typical.get(attribute)).find((typical) => typical !== undefined);
 }
 
 /** Values of a part's attribute go by the kind that declares it. */

@@ -5,7 +5,8 @@
 import { MEASURES, measureFittings, prepareFittings } from '../../services/models/suspension/attachments.ts';
 import { AXIS, CENTRE, type Linkage, makeLinkage, POSE_SIZE, solveTravel } from '../../services/models/suspension/double-wishbone.ts';
 import type { FrontCorner, Obstacle } from '../../services/models/suspension/geometry.ts';
-import { type SweepRequest, type SweptTyre, sampledGaps, samplePoints, sweepTyre } from '../../services/models/suspension/swept-tyre.ts';
+import { samplePoints } from '../../services/models/suspension/obstacle-shapes.ts';
+import { type SweepRequest, type SweptTyre, sampledGaps, sweepTyre } from '../../services/models/suspension/swept-tyre.ts';
 import type { Vec3 } from '../../services/models/suspension/vector.ts';
 import { readClassGeometry } from '../published/suspension/class-geometry.ts';
 import { timeAll } from './timing.ts';

@@ -11,18 +11,9 @@ import { prepareBar } from './attachments.ts';
 import { type Linkage, POSE_SIZE, solveTurn, TURNS } from './double-wishbone.ts';
 import type { AntiRollBar, FrameName, Obstacle, Sweep } from './geometry.ts';
 import { minimise } from './line-search.ts';
+import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { type PoseGrid, type Surroundings, solveGrid, tyrePlace } from './pose-grid.ts';
-import {
-  leastDistance,
-  makeProfile,
-  type Nearest,
-  nearestOnSegment,
-  nearestOnTriangle,
-  type Profile,
-  type TyreShape,
-  tyreDistance,
-  tyreNormal,
-} from './tyre-shape.ts';
+import { leastDistance, makeProfile, type Profile, type TyreShape, tyreNormal } from './tyre-shape.ts';
 import { addScaled, distance, mirrored, type Vec3 } from './vector.ts';
 
 export interface SweepRequest {
@@ -156,73 +147,33 @@ function nowhere(frame: FrameName): { readonly ok: false; readonly reason: strin
   return refused(`${frame}: an obstacle is on it, but it is not given or its link does not reach over the whole sweep`);
 }
 
-type Shape = readonly Vec3[];
-
-/** Points, segments and triangles. */
-function shapesOf(o: Obstacle): Shape[] {
-  const shapes: Shape[] = [];
-  for (const line of o.lines) {
-    if (line.length === 1) shapes.push(line);
-    for (let i = 1; i < line.length; i++) shapes.push([line[i - 1]!, line[i]!]);
-  }
-  for (const patch of o.patches) for (let i = 2; i < patch.length; i++) shapes.push([patch[0]!, patch[i - 1]!, patch[i]!]);
-  return shapes;
-}
-
-/** x, y, z in a row, no further apart than `spacing` along any edge or row. */
-export function samplePoints(o: Obstacle, spacing: number): Float64Array {
-  const out: number[] = [];
-  for (const [a, b, c] of shapesOf(o)) {
-    if (!b) out.push(...a!);
-    else if (!c) sampleSegment(a!, b, spacing, out);
-    else {
-      const rows = Math.max(1, Math.ceil(Math.max(distance(a!, b), distance(a!, c)) / spacing));
-      for (let i = 0; i <= rows; i++) sampleSegment(between(a!, b, i / rows), between(a!, c, i / rows), spacing, out);
-    }
-  }
-  return Float64Array.from(out);
-}
-
-function between(a: Vec3, b: Vec3, t: number): Vec3 {
-  return [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]), a[2] + t * (b[2] - a[2])];
-}
-
-function sampleSegment(a: Vec3, b: Vec3, spacing: number, out: number[]): void {
-  const steps = Math.max(1, Math.ceil(distance(a, b) / spacing));
-  for (let i = 0; i <= steps; i++) out.push(...between(a, b, i / steps));
-}
-
-/** Exact least gap of an obstacle with the tyre at one place. */
-function nearest(profile: Profile, place: Float64Array, shapes: readonly Shape[]): Nearest {
-  const { centre, axis } = asVectors(place);
-  let best: Nearest = { distance: Number.POSITIVE_INFINITY, point: [0, 0, 0] };
-  for (const [a, b, c] of shapes) {
-    const here = c
-      ? nearestOnTriangle(profile, centre, axis, a!, b!, c)
-      : b
-        ? nearestOnSegment(profile, centre, axis, a!, b)
-        : { distance: tyreDistance(profile, centre, axis, a!), point: a! };
-    if (here.distance < best.distance) best = here;
-  }
-  return best;
-}
-
-function asVectors(place: Float64Array): { centre: Vec3; axis: Vec3 } {
-  return { centre: [place[0]!, place[1]!, place[2]!], axis: [place[3]!, place[4]!, place[5]!] };
-}
-
 /** How much more than the least a neighbourhood of the grid may show and still be searched: samples and steps are coarse. */
 const KEPT = 0.03;
 const MOST_SEARCHED = 6;
 
 function refine(swept: SweptTyre, obstacle: Obstacle, field: Float64Array): Outcome<Contact> {
+  const { sweep, racks, arms } = swept.grid;
   let best: Contact | undefined;
-  for (const cell of lowCells(swept.grid, field)) {
-    const contact = searchCell(swept, obstacle, cell);
-    if (!contact.ok) return contact;
-    if (!best || contact.value.gap < best.gap) best = contact.value;
+  for (const { i, j } of lowCells(swept.grid, field)) {
+    const rack = racks > 1 ? sweep.rackRight + ((sweep.rackLeft - sweep.rackRight) * j) / (racks - 1) : sweep.rackRight;
+    const lowest = searchAbout(swept, obstacle, arms[i]!, rack);
+    if (!lowest.ok) return lowest;
+    if (!best || lowest.value.gap < best.gap) best = lowest.value;
   }
   return best ? found(best) : refused(`${obstacle.id}: no position to measure at`);
+}
+
+/** A valley may run on past the window, aslant: the window then follows it, as long as the gap gets less. */
+function searchAbout(swept: SweptTyre, obstacle: Obstacle, arm: number, rack: number): Outcome<Contact> {
+  let here = searchWindow(swept, obstacle, arm, rack);
+  let window = windowAbout(swept.grid, arm, rack);
+  for (let i = 0; i < 20 && here.ok && stopsShort(swept.grid, window, here.value); i++) {
+    window = windowAbout(swept.grid, here.value.arm, here.value.contact.rack);
+    const next = searchWindow(swept, obstacle, here.value.arm, here.value.contact.rack);
+    if (next.ok && next.value.contact.gap > here.value.contact.gap - 1e-9) break;
+    here = next;
+  }
+  return here.ok ? found(here.value.contact) : here;
 }
 
 /** Grid positions not above any neighbour, lowest first. */
@@ -248,36 +199,103 @@ function isLow(field: Float64Array, travels: number, racks: number, i: number, j
   return true;
 }
 
-/** Line searches one inside the other: over the rack, and for each rack over the arm's turn. Sound where the gap has a kink. */
-function searchCell(swept: SweptTyre, obstacle: Obstacle, cell: { i: number; j: number }): Outcome<Contact> {
-  const { sweep, travels, racks, arms } = swept.grid;
-  const step = (sweep.rackLeft - sweep.rackRight) / Math.max(1, racks - 1);
-  const rack = sweep.rackRight + cell.j * step;
-  const raw = new Float64Array(POSE_SIZE);
-  const place = new Float64Array(6);
-  const shapes = nearShapes(swept, obstacle, arms[cell.i]!, rack, raw);
-  if (!shapes.ok) return shapes;
-  const at = (arm: number, r: number): number => {
-    if (solveTurn(swept.linkage, arm, r, raw, 0)) return Number.POSITIVE_INFINITY;
-    return tyrePlace(swept, raw, 0, obstacle.frame, place)
-      ? nearest(swept.profile, place, shapes.value).distance
-      : Number.POSITIVE_INFINITY;
-  };
-  const low = arms[Math.max(0, cell.i - 1)]!;
-  const high = arms[Math.min(travels - 1, cell.i + 1)]!;
-  const inner = (r: number) => minimise((arm) => at(arm, r), low, high);
-  const best = minimise((r) => inner(r).value, Math.max(sweep.rackRight, rack - step), Math.min(sweep.rackLeft, rack + step));
-  return contactAt(swept, obstacle, shapes.value, inner(best.at).at, best.at, raw);
+/** At an edge of the window that is no end of the sweep. */
+function stopsShort(grid: PoseGrid, w: Window, { arm, contact }: Lowest): boolean {
+  const { sweep, travels, arms } = grid;
+  const at = (x: number, edge: number, width: number, end: number) =>
+    Math.abs(x - edge) < 0.01 * width && Math.abs(edge - end) > 1e-9 * width;
+  const [height, width] = [w.armHigh - w.armLow, w.rackHigh - w.rackLow];
+  return (
+    at(arm, w.armLow, height, arms[0]!) ||
+    at(arm, w.armHigh, height, arms[travels - 1]!) ||
+    at(contact.rack, w.rackLow, width, sweep.rackRight) ||
+    at(contact.rack, w.rackHigh, width, sweep.rackLeft)
+  );
 }
 
-/** Pieces that could be the nearest within the cell: a step of the rack moves the tread by up to some 20 mm. */
-function nearShapes(swept: SweptTyre, o: Obstacle, arm: number, rack: number, raw: Float64Array): Outcome<readonly Shape[]> {
+interface Lowest {
+  readonly contact: Contact;
+  /** Half-turn tangent of the lower arm there. */
+  readonly arm: number;
+}
+
+/**
+ * Each piece of the obstacle that could be the nearest within a grid step of a position is searched by itself: the
+ * least of several has several valleys. Pieces further away than the tyre moves within the window are left out.
+ */
+function searchWindow(swept: SweptTyre, obstacle: Obstacle, arm: number, rack: number): Outcome<Lowest> {
+  const window = windowAbout(swept.grid, arm, rack);
+  const middle = placeAt(swept, obstacle.frame, arm, rack);
+  const reach = reachOf(swept, obstacle.frame, window, middle);
+  if (!middle || reach === undefined) return nowhere(obstacle.frame);
+  const pieces = shapesOf(obstacle).map((shape) => ({ shape, gap: nearest(swept.profile, middle, [shape]).distance }));
+  pieces.sort((a, b) => a.gap - b.gap);
+  let best: Lowest | undefined;
+  for (const { shape, gap } of pieces) {
+    if (best && gap - reach > best.contact.gap + obstacle.radius) break;
+    const lowest = searchPiece(swept, obstacle, shape, window);
+    if (!lowest.ok) return lowest;
+    if (!best || lowest.value.contact.gap < best.contact.gap) best = lowest.value;
+  }
+  return best ? found(best) : refused(`${obstacle.id}: it has no points`);
+}
+
+function windowAbout(grid: PoseGrid, arm: number, rack: number): Window {
+  const { sweep, travels, racks, arms } = grid;
+  const [first, last] = [arms[0]!, arms[travels - 1]!];
+  const armStep = (last - first) / (travels - 1);
+  const rackStep = (sweep.rackLeft - sweep.rackRight) / Math.max(1, racks - 1);
+  return {
+    armLow: Math.max(first, arm - armStep),
+    armHigh: Math.min(last, arm + armStep),
+    rackLow: Math.max(sweep.rackRight, rack - rackStep),
+    rackHigh: Math.min(sweep.rackLeft, rack + rackStep),
+  };
+}
+
+interface Window {
+  readonly armLow: number;
+  readonly armHigh: number;
+  readonly rackLow: number;
+  readonly rackHigh: number;
+}
+
+function placeAt(swept: SweptTyre, frame: FrameName, arm: number, rack: number): Float64Array | undefined {
+  const raw = new Float64Array(POSE_SIZE);
   const place = new Float64Array(6);
-  if (solveTurn(swept.linkage, arm, rack, raw, 0) || !tyrePlace(swept, raw, 0, o.frame, place)) return nowhere(o.frame);
-  const shapes = shapesOf(o);
-  const gaps = shapes.map((s) => nearest(swept.profile, place, [s]).distance);
-  const least = Math.min(...gaps);
-  return found(shapes.filter((_, i) => gaps[i]! <= least + 2 * KEPT));
+  if (solveTurn(swept.linkage, arm, rack, raw, 0)) return undefined;
+  return tyrePlace(swept, raw, 0, frame, place) ? place : undefined;
+}
+
+/** How far any point of the tyre moves from the middle of the window to its corners, and a fifth more for its edges. */
+function reachOf(swept: SweptTyre, frame: FrameName, w: Window, middle: Float64Array | undefined): number | undefined {
+  const { top, belly, round } = swept.profile;
+  let most = 0;
+  for (const arm of [w.armLow, w.armHigh]) {
+    for (const rack of [w.rackLow, w.rackHigh]) {
+      const place = placeAt(swept, frame, arm, rack);
+      if (!place || !middle) return undefined;
+      const [a, b] = [asVectors(place), asVectors(middle)];
+      most = Math.max(most, distance(a.centre, b.centre) + distance(a.axis, b.axis) * (top + belly + round));
+    }
+  }
+  return 1.2 * most;
+}
+
+/** Line searches one inside the other: over the rack, and for each rack over the arm's turn. Sound where the gap has a kink. */
+function searchPiece(swept: SweptTyre, obstacle: Obstacle, shape: Shape, w: Window): Outcome<Lowest> {
+  const raw = new Float64Array(POSE_SIZE);
+  const place = new Float64Array(6);
+  const shapes = [shape];
+  const at = (arm: number, r: number): number => {
+    if (solveTurn(swept.linkage, arm, r, raw, 0)) return Number.POSITIVE_INFINITY;
+    return tyrePlace(swept, raw, 0, obstacle.frame, place) ? nearest(swept.profile, place, shapes).distance : Number.POSITIVE_INFINITY;
+  };
+  const inner = (r: number) => minimise((arm) => at(arm, r), w.armLow, w.armHigh);
+  const best = minimise((r) => inner(r).value, w.rackLow, w.rackHigh);
+  const arm = inner(best.at).at;
+  const contact = contactAt(swept, obstacle, shapes, arm, best.at, raw);
+  return contact.ok ? found({ contact: contact.value, arm }) : contact;
 }
 
 function contactAt(
@@ -298,12 +316,6 @@ function contactAt(
   const normal = tyreNormal(swept.profile, centre, axis, point);
   const at = addScaled(point, normal, -o.radius);
   return found({ obstacle: o.id, side: 'left', frame: o.frame, flexible: o.flexible, gap: apart - o.radius, travel, rack, at, normal });
-}
-
-/** The obstacle moved in its own frame. */
-export function movedObstacle(o: Obstacle, by: Vec3): Obstacle {
-  const move = (line: readonly Vec3[]) => line.map((p) => addScaled(p, by, 1));
-  return { ...o, lines: o.lines.map(move), patches: o.patches.map(move) };
 }
 
 /** No bracket is cut further than this; past it, say so. */

@@ -85,9 +85,14 @@ export function travelEnds(linkage: Linkage, corner: FrontCorner): Outcome<Trave
     if (free.high !== undefined) bump.push({ limit, travel: free.high });
   }
   const contact = bumpStopContact(bench, corner, grid);
+  const [down, up] = [ordered(bench, droop, -1), ordered(bench, bump, 1)];
+  const [lowest, highest] = [down[0], up[0]];
+  if (lowest && highest && lowest.travel >= highest.travel) {
+    return refused(`${lowest.name}, ${highest.name}: between them they leave the wheel no travel; check their lengths or limits`);
+  }
   return found({
-    droop: ordered(bench, droop, -1),
-    bump: ordered(bench, bump, 1),
+    droop: down,
+    bump: up,
     ...(contact !== undefined && { bumpStopContact: contact }),
   });
 }

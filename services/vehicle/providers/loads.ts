@@ -1,7 +1,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import type { Part } from '../assembly.ts';
-import { STANDARD_GRAVITY, axleShares, sagOf } from '../../models/loads/axle-loads.ts';
-import { AXLES, VEHICLE, subjectOf } from '../places.ts';
+import { axleShares, sagOf } from '../../models/loads/axle-loads.ts';
+import { AXLES, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
@@ -20,6 +20,15 @@ export function loadProviders(world: VehicleWorld): Provider[] {
   const both = (ask: Ask, name: string): number => sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
 
   return [
+    {
+      provides: 'part.behind_front_axle',
+      model: 'what is at an axle is above it',
+      compute: (ask, part) => {
+        const axle = world.step(part, 'axle');
+        if (axle < 0) return ask.unknown('the place of its centre of mass is not given');
+        return axle === subjectOf('front') ? 0 : ask.value('wheelbase');
+      },
+    },
     {
       provides: 'axle_load',
       model: MOMENTS,
@@ -48,10 +57,8 @@ export function loadProviders(world: VehicleWorld): Provider[] {
         const springs = planned('suspension_lift', axle);
         const support = ask.value('spring_support_added', axle) + sum(springs.map((part) => ask.value('suspension_lift.rated_extra_mass', part.subject)));
         const extra = ask.value('axle_load', axle) - ask.value('axle_load_as_fitted', axle) - support;
-        return sagOf(extra, ask.value('spring_wheel_rate', axle), STANDARD_GRAVITY);
+        return sagOf(extra, ask.value('spring_wheel_rate', axle));
       },
     },
   ];
 }
-
-export { VEHICLE };

@@ -38,7 +38,8 @@ export async function multibodyLinkage(h: Hardpoints): Promise<Multibody> {
 function document(h: Hardpoints): string {
   const at = (p: Vec3) => p.map((x) => x.toPrecision(17)).join(' ');
   const mass = (p: Vec3) => `<inertial pos="${at(p)}" mass="1" diaginertia="0.05 0.05 0.05"/>`;
-  const hinge = (name: string, front: Vec3, rear: Vec3) => `<joint name="${name}" type="hinge" pos="${at(rear)}" axis="${at(unit(subtract(front, rear))!)}"/>`;
+  const hinge = (name: string, front: Vec3, rear: Vec3) =>
+    `<joint name="${name}" type="hinge" pos="${at(rear)}" axis="${at(unit(subtract(front, rear))!)}"/>`;
   const site = (p: Vec3) => `<site pos="${at(p)}"/>`;
   return `<mujoco>
   <compiler angle="radian"/>

@@ -79,14 +79,17 @@ describe('a hardpoint set published with its results', () => {
     (rack, travel, row) => {
       const fall = (row.instantCentreZ! - row.contactZ!) / (row.instantCentreY! - row.halfTrack!);
       const height = rollCentreHeight(linkage, pose(linkage, travel / 1000, rack / 1000), t.loadedRadius / 1000)!;
-      near(height * 1000, -fall * row.halfTrack!, 0.001, 'roll centre above the ground');
+      // Their residual of 1e-6 mm in the points moves an instant centre 17 m away enough for some micrometres here.
+      near(height * 1000, -fall * row.halfTrack!, 0.005, 'roll centre above the ground');
     },
   );
 
   it('has another roll centre by the velocity of the contact point, some millimetres off for its bump steer', () => {
     for (const travel of [-0.02, 0.02, 0.04]) {
       const p = pose(linkage, travel, 0);
-      const apart = Math.abs(rollCentreHeight(linkage, p, t.loadedRadius / 1000)! - contactPointRollCentre(linkage, p, t.loadedRadius / 1000)!);
+      const apart = Math.abs(
+        rollCentreHeight(linkage, p, t.loadedRadius / 1000)! - contactPointRollCentre(linkage, p, t.loadedRadius / 1000)!,
+      );
       expect(apart * 1000).toBeGreaterThan(0.5);
       expect(apart * 1000).toBeLessThan(12);
     }
@@ -137,7 +140,12 @@ describe('the invented mid-size class against an independent solver', () => {
     const design = pose(linkage, 0, 0);
     const ratio = motionRatio(linkage, design, corner.coilOver);
     near(ratio.ok ? ratio.value : Number.NaN, t.motionRatio, 0.0005, 'motion ratio');
-    near(ratio.ok ? (ratio.value ** 2 * corner.coilOver.springRate) / 1000 : Number.NaN, t.springPartOfWheelRate, 0.05, 'spring part of the wheel rate');
+    near(
+      ratio.ok ? (ratio.value ** 2 * corner.coilOver.springRate) / 1000 : Number.NaN,
+      t.springPartOfWheelRate,
+      0.05,
+      'spring part of the wheel rate',
+    );
     const ride = rideHeight(linkage, corner, ends.value, (axleMass / 2 - unsprungCorner) * 9.80665);
     near(ride.ok ? ride.value.frequency : Number.NaN, t.frequency, 0.005, 'frequency');
     near(rollCentreHeight(linkage, design, tyre.loadedRadius)! * 1000, t.rollCentre, 0.5, 'roll centre');

@@ -1,0 +1,19 @@
+/**
+ * What a speedometer shows once the tyres are not the ones it was set for.
+ *
+ *   shown = true · (1 + over-reading) · Dset / Dnow
+ *
+ * over-reading: by how much it shows more than the true speed with the tyres it was set for; D: overall diameters (rolling
+ * circumference is proportional to them). UN R39 5.3: 0 ≤ V1 − V2 ≤ V2/10 + 4 km/h, V1 shown, V2 true (second-hand):
+ * at a true 50 km/h, 50 to 59 may be shown. 49 CFR 393.82: within 5 mph at 50 mph (seen). Speeds in m/s.
+ */
+const KILOMETRE_AN_HOUR = 1 / 3.6;
+
+export const shownSpeed = (trueSpeed: number, overReading: number, setDiameter: number, diameter: number): number =>
+  (trueSpeed * (1 + overReading) * setDiameter) / diameter;
+
+/** The most that may be shown at a true speed. */
+export const mostShown = (trueSpeed: number): number => trueSpeed + trueSpeed / 10 + 4 * KILOMETRE_AN_HOUR;
+
+export const MOTOR_CARRIER_SPEED = 50 * 0.44704;
+export const MOTOR_CARRIER_TOLERANCE = 5 * 0.44704;

@@ -1,0 +1,67 @@
+/** An obstacle as points, segments and triangles: sampled, moved, and its place nearest to a tyre. */
+import type { Obstacle } from './geometry.ts';
+import { type Nearest, nearestOnSegment, nearestOnTriangle, type Profile, tyreDistance } from './tyre-shape.ts';
+import { add, distance, type Vec3 } from './vector.ts';
+
+/** One, two or three corners. */
+export type Shape = readonly Vec3[];
+
+/** Points, segments and triangles. */
+export function shapesOf(o: Obstacle): Shape[] {
+  const shapes: Shape[] = [];
+  for (const line of o.lines) {
+    if (line.length === 1) shapes.push(line);
+    for (let i = 1; i < line.length; i++) shapes.push([line[i - 1]!, line[i]!]);
+  }
+  for (const patch of o.patches) for (let i = 2; i < patch.length; i++) shapes.push([patch[0]!, patch[i - 1]!, patch[i]!]);
+  return shapes;
+}
+
+/** x, y, z in a row, no further apart than `spacing` along any edge or row. */
+export function samplePoints(o: Obstacle, spacing: number): Float64Array {
+  const out: number[] = [];
+  for (const [a, b, c] of shapesOf(o)) {
+    if (!b) out.push(...a!);
+    else if (!c) sampleSegment(a!, b, spacing, out);
+    else {
+      const rows = Math.max(1, Math.ceil(Math.max(distance(a!, b), distance(a!, c)) / spacing));
+      for (let i = 0; i <= rows; i++) sampleSegment(between(a!, b, i / rows), between(a!, c, i / rows), spacing, out);
+    }
+  }
+  return Float64Array.from(out);
+}
+
+function between(a: Vec3, b: Vec3, t: number): Vec3 {
+  return [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1]), a[2] + t * (b[2] - a[2])];
+}
+
+function sampleSegment(a: Vec3, b: Vec3, spacing: number, out: number[]): void {
+  const steps = Math.max(1, Math.ceil(distance(a, b) / spacing));
+  for (let i = 0; i <= steps; i++) out.push(...between(a, b, i / steps));
+}
+
+/** Exact least gap of an obstacle with the tyre at one place. */
+export function nearest(profile: Profile, place: Float64Array, shapes: readonly Shape[]): Nearest {
+  const { centre, axis } = asVectors(place);
+  let best: Nearest = { distance: Number.POSITIVE_INFINITY, point: [0, 0, 0] };
+  for (const [a, b, c] of shapes) {
+    const here = c
+      ? nearestOnTriangle(profile, centre, axis, a!, b!, c)
+      : b
+        ? nearestOnSegment(profile, centre, axis, a!, b)
+        : { distance: tyreDistance(profile, centre, axis, a!), point: a! };
+    if (here.distance < best.distance) best = here;
+  }
+  return best;
+}
+
+/** Centre and axis out of the six numbers of a place. */
+export function asVectors(place: Float64Array): { centre: Vec3; axis: Vec3 } {
+  return { centre: [place[0]!, place[1]!, place[2]!], axis: [place[3]!, place[4]!, place[5]!] };
+}
+
+/** The obstacle moved in its own frame. */
+export function movedObstacle(o: Obstacle, by: Vec3): Obstacle {
+  const move = (line: readonly Vec3[]) => line.map((p) => add(p, by));
+  return { ...o, lines: o.lines.map(move), patches: o.patches.map(move) };
+}

@@ -1,0 +1,241 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { readClassGeometry } from '../../../tests/published/suspension/class-geometry.ts';
+import { makeLinkage, POSE_SIZE } from './double-wishbone.ts';
+import type { Obstacle } from './geometry.ts';
+import { movedObstacle, samplePoints } from './obstacle-shapes.ts';
+import { solveGrid, tyrePlace } from './pose-grid.ts';
+import { type Contact, leastGaps, leastGapsLeft, type SweepRequest, type SweptTyre, sweepTyre, trimFor } from './swept-tyre.ts';
+import { distance, length, scale } from './vector.ts';
+
+const { corner, tyre } = readClassGeometry();
+const made = makeLinkage(corner.hardpoints);
+if (!made.ok) throw new Error(made.reason);
+const linkage = made.value;
+const sweep = { droop: -0.09, bump: 0.11, rackRight: -0.072, rackLeft: 0.072 };
+const request: SweepRequest = { linkage, tyre, sweep, antiRollBar: corner.antiRollBar! };
+const large = { ...tyre, freeRadius: 0.42, loadedRadius: 0.4, sectionWidth: 0.318 };
+const obstacle = (id: string): Obstacle => corner.obstacles.find((o) => o.id === id)!;
+
+function swept(change: Partial<SweepRequest> = {}): SweptTyre {
+  const result = sweepTyre({ ...request, ...change });
+  if (!result.ok) throw new Error(result.reason);
+  return result.value;
+}
+
+function gaps(s: SweptTyre, obstacles: readonly Obstacle[]): readonly Contact[] {
+  const result = leastGapsLeft(s, obstacles);
+  if (!result.ok) throw new Error(result.reason);
+  return result.value;
+}
+
+const patched: Obstacle = {
+  id: 'splash_plate',
+  frame: 'chassis',
+  side: 'both',
+  radius: 0.002,
+  flexible: false,
+  lines: [],
+  patches: [
+    [
+      [-0.5, 0.6, 0.35],
+      [-0.5, 0.85, 0.35],
+      [-0.47, 0.85, 0.6],
+      [-0.47, 0.6, 0.6],
+    ],
+  ],
+};
+
+describe('the least gap over travel and steering', () => {
+  it.each([
+    ['as it stands', {}],
+    ['with a larger tyre further out and the body lifted', { tyre: large, outwardShift: 0.03, bodyLift: 0.04 }],
+  ] as const)('agrees with a sweep ten times as fine, point by point: %s', (_, change) => {
+    const s = swept(change);
+    const obstacles = [...corner.obstacles, patched];
+    const found = gaps(s, obstacles);
+    const fine = solveGrid(linkage, sweep, 401, 301);
+    if (!fine.ok) throw new Error(fine.reason);
+    const place = new Float64Array(6);
+    const { freeRadius, sectionWidth, shoulderRadius } = { ...tyre, ...('tyre' in change ? change.tyre : {}) };
+    const [half, top] = [sectionWidth / 2 - shoulderRadius, freeRadius - shoulderRadius];
+    const least = obstacles.map(() => Number.POSITIVE_INFINITY);
+    const points = obstacles.map((o) => samplePoints(o, 0.008));
+    const frames = [...new Set(obstacles.map((o) => o.frame))];
+    for (let n = 0; n < 401 * 301; n++) {
+      for (const frame of frames) {
+        if (!tyrePlace(s, fine.value.raw, n * POSE_SIZE, frame, place)) throw new Error('no place');
+        const [cx, cy, cz, ax, ay, az] = [place[0]!, place[1]!, place[2]!, place[3]!, place[4]!, place[5]!];
+        for (let o = 0; o < obstacles.length; o++) {
+          if (obstacles[o]!.frame !== frame) continue;
+          const own = points[o]!;
+          let best = least[o]!;
+          for (let i = 0; i < own.length; i += 3) {
+            const [x, y, z] = [own[i]! - cx, own[i + 1]! - cy, own[i + 2]! - cz];
+            const along = x * ax + y * ay + z * az;
+            const u = Math.abs(along) - half;
+            const v = Math.sqrt(x * x + y * y + z * z - along * along) - top;
+            const d = (u > 0 && v > 0 ? Math.sqrt(u * u + v * v) : Math.max(u, v)) - shoulderRadius - obstacles[o]!.radius;
+            if (d < best) best = d;
+          }
+          least[o] = best;
+        }
+      }
+    }
+    for (let o = 0; o < obstacles.length; o++) {
+      expect(found[o]!.gap, `${obstacles[o]!.id} no larger`).toBeLessThanOrEqual(least[o]! + 1e-8);
+      expect(least[o]! - found[o]!.gap, `${obstacles[o]!.id} within half a millimetre`).toBeLessThan(0.0005);
+    }
+  });
+
+  it('says where: a point of the obstacle’s surface, within the sweep, with a unit normal', () => {
+    for (const c of gaps(swept(), corner.obstacles)) {
+      const o = obstacle(c.obstacle);
+      const points = samplePoints(o, 0.001);
+      let near = Number.POSITIVE_INFINITY;
+      for (let i = 0; i < points.length; i += 3) near = Math.min(near, distance(c.at, [points[i]!, points[i + 1]!, points[i + 2]!]));
+      expect(near, c.obstacle).toBeLessThan(o.radius + 0.001);
+      expect(length(c.normal)).toBeCloseTo(1, 9);
+      expect(c.travel).toBeGreaterThanOrEqual(sweep.droop - 1e-9);
+      expect(c.travel).toBeLessThanOrEqual(sweep.bump + 1e-9);
+      expect(Math.abs(c.rack)).toBeLessThanOrEqual(0.072);
+    }
+  });
+
+  it('moves with a body lift for what is on the body, and not for the rest', () => {
+    const [before, after] = [
+      gaps(swept({ tyre: large }), corner.obstacles),
+      gaps(swept({ tyre: large, bodyLift: 0.05 }), corner.obstacles),
+    ];
+    for (let i = 0; i < corner.obstacles.length; i++) {
+      const same = Math.abs(after[i]!.gap - before[i]!.gap) < 1e-12;
+      expect(same, before[i]!.obstacle).toBe(corner.obstacles[i]!.frame !== 'body');
+    }
+    const top = corner.obstacles.findIndex((o) => o.id === 'liner_top');
+    expect(after[top]!.gap - before[top]!.gap).toBeGreaterThan(0.045);
+  });
+
+  it('of the upper ball joint is the same at every pose, for both ride on the knuckle', () => {
+    const [c] = gaps(swept(), [obstacle('upper_ball_joint')]);
+    // 170 mm inboard of the wheel centre, 136 mm of half section, 18 mm of its own.
+    expect(c!.gap).toBeCloseTo(0.016, 9);
+  });
+
+  it('never grows with a tyre that contains the other', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 0.03, noNaN: true }), fc.double({ min: 0, max: 0.04, noNaN: true }), (dr, dw) => {
+        const [a, b] = [
+          gaps(swept(), corner.obstacles),
+          gaps(swept({ tyre: { ...tyre, freeRadius: tyre.freeRadius + dr, sectionWidth: tyre.sectionWidth + dw } }), corner.obstacles),
+        ];
+        for (let i = 0; i < a.length; i++) expect(b[i]!.gap, a[i]!.obstacle).toBeLessThanOrEqual(a[i]!.gap + 1e-7);
+      }),
+      { numRuns: 8 },
+    );
+  });
+
+  it('comes for both sides: mirrored places, the rack the other way round', () => {
+    const both = leastGaps(request, corner.obstacles);
+    if (!both.ok) throw new Error(both.reason);
+    const [left, right] = [both.value.filter((c) => c.side === 'left'), both.value.filter((c) => c.side === 'right')];
+    expect(right).toHaveLength(left.length);
+    for (let i = 0; i < left.length; i++) {
+      expect(right[i]!.gap).toBe(left[i]!.gap);
+      expect(right[i]!.at).toEqual([left[i]!.at[0], -left[i]!.at[1], left[i]!.at[2]]);
+      expect(right[i]!.rack).toBe(-left[i]!.rack);
+    }
+  });
+
+  it('differs between the sides where the rack reaches further one way, or an obstacle is on one side only', () => {
+    const bracket = obstacle('cab_mount_bracket');
+    const uneven = leastGaps({ ...request, tyre: large, sweep: { ...sweep, rackLeft: 0.05 } }, [
+      bracket,
+      { ...bracket, id: 'extra', side: 'right' },
+    ]);
+    if (!uneven.ok) throw new Error(uneven.reason);
+    expect(uneven.value.map((c) => [c.obstacle, c.side])).toEqual([
+      ['cab_mount_bracket', 'left'],
+      ['cab_mount_bracket', 'right'],
+      ['extra', 'right'],
+    ]);
+    // The left wheel’s rear comes nearest in a left turn, the right one’s in a right turn.
+    expect(uneven.value[0]!.rack).toBeCloseTo(0.05, 9);
+    expect(uneven.value[1]!.rack).toBeCloseTo(-0.072, 9);
+    expect(uneven.value[1]!.gap).toBeLessThan(uneven.value[0]!.gap - 0.005);
+  });
+
+  it('is refused with a reason for what cannot be swept', () => {
+    const bar = leastGapsLeft(swept(), [{ ...obstacle('cab_mount_bracket'), lines: [] }]);
+    expect(!bar.ok && bar.reason).toContain('it has no points');
+    const { antiRollBar: _, ...without } = request;
+    const missing = leastGaps(without, [obstacle('anti_roll_bar')]);
+    expect(!missing.ok && missing.reason).toContain('anti_roll_bar');
+    const far = sweepTyre({ ...request, sweep: { ...sweep, droop: -0.4 } });
+    expect(!far.ok && far.reason).toContain('upper_ball_joint');
+  });
+});
+
+describe('a trim', () => {
+  const ids = [
+    'cab_mount_bracket',
+    'pinch_seam',
+    'liner_rear',
+    'liner_front',
+    'liner_top',
+    'mud_flap',
+    'bumper_corner',
+    'upper_arm',
+    'anti_roll_bar',
+    'wing_lip',
+  ];
+
+  it('by the amount stated leaves exactly the gap required', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...ids.map(obstacle), patched),
+        fc.double({ min: 0.388, max: 0.43, noNaN: true }),
+        fc.double({ min: 0, max: 0.04, noNaN: true }),
+        fc.double({ min: 0.002, max: 0.02, noNaN: true }),
+        (o, freeRadius, outwardShift, required) => {
+          const s = swept({ tyre: { ...large, freeRadius }, outwardShift });
+          const trim = trimFor(s, o, required);
+          if (!trim.ok) throw new Error(trim.reason);
+          const { amount, normal, before } = trim.value;
+          const [after] = gaps(s, [movedObstacle(o, scale(normal, amount))]);
+          if (before.gap >= required) {
+            expect(amount).toBe(0);
+          } else {
+            expect(Math.abs(after!.gap - required)).toBeLessThan(1e-6);
+            expect(amount).toBeGreaterThanOrEqual(required - before.gap - 1e-7);
+          }
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it('of just the interference leaves nothing to run in', () => {
+    const s = swept({ tyre: large, outwardShift: 0.015 });
+    const trim = trimFor(s, obstacle('cab_mount_bracket'), 0);
+    if (!trim.ok) throw new Error(trim.reason);
+    expect(trim.value.before.gap).toBeLessThan(-0.005);
+    expect(trim.value.after.gap).toBeCloseTo(0, 6);
+    const more = trimFor(s, obstacle('cab_mount_bracket'), 0.006);
+    expect(more.ok && more.value.amount - trim.value.amount).toBeGreaterThan(0.005);
+  });
+
+  it('that would cut further than anyone cuts is refused', () => {
+    const through: Obstacle = {
+      ...obstacle('cab_mount_bracket'),
+      id: 'beam',
+      lines: [
+        [
+          [-0.6, 0.8, 0.4],
+          [0.6, 0.8, 0.4],
+        ],
+      ],
+    };
+    const trim = trimFor(swept(), through, 0.01);
+    expect(!trim.ok && trim.reason).toContain('moved or reshaped');
+  });
+});

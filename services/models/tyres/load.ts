@@ -1,0 +1,67 @@
+/**
+ * What tyres carry: load index, speed symbol, load at a pressure, and the derating of passenger tyres on trucks.
+ *
+ *   load at pressure    Q = Qref · (P / Pref)^n, n = 0.8 (attributed to ETRTO: P = Pref·(Q/Qref)^1.25; second-hand),
+ *                       n = 0.7 for light-truck tyres (from memory)
+ *   passenger tyre on a truck or multipurpose vehicle: rating ÷ 1.10 (49 CFR 571.120 S5.1.2; seen)
+ *
+ * Masses in kg, pressures in Pa, speeds in m/s.
+ */
+import { type Outcome, found, refused } from '../result.ts';
+import type { Designation } from './designation.ts';
+
+/** Load index → kg, from index 60 (ISO 4000-1 and UN R30 annex 4: 80 to 130 seen in three tables that agree, the rest from memory). */
+const FIRST_INDEX = 60;
+const LOADS = [
+  250, 257, 265, 272, 280, 290, 300, 307, 315, 325, 335, 345, 355, 365, 375, 387, 400, 412, 425, 437, 450, 462, 475, 487, 500, 515, 530, 545, 560,
+  580, 600, 615, 630, 650, 670, 690, 710, 730, 750, 775, 800, 825, 850, 875, 900, 925, 950, 975, 1000, 1030, 1060, 1090, 1120, 1150, 1180, 1215,
+  1250, 1285, 1320, 1360, 1400, 1450, 1500, 1550, 1600, 1650, 1700, 1750, 1800, 1850, 1900, 1950, 2000, 2060, 2120, 2180, 2240, 2300, 2360, 2430,
+  2500, 2575, 2650, 2725, 2800, 2900, 3000, 3075, 3150, 3250, 3350,
+] as const;
+
+export function loadOfIndex(index: number): Outcome<number> {
+  const load = Number.isInteger(index) ? LOADS[index - FIRST_INDEX] : undefined;
+  return load === undefined ? refused(`load index ${index} is not between ${FIRST_INDEX} and ${FIRST_INDEX + LOADS.length - 1}`) : found(load);
+}
+
+/** Speed symbol → km/h (F to V seen, W and Y second-hand). */
+const SPEEDS: Readonly<Record<string, number>> = { F: 80, G: 90, J: 100, K: 110, L: 120, M: 130, N: 140, P: 150, Q: 160, R: 170, S: 180, T: 190, U: 200, H: 210, V: 240, W: 270, Y: 300 };
+const KILOMETRE_AN_HOUR = 1 / 3.6;
+
+export function speedOfSymbol(symbol: string): Outcome<number> {
+  const speed = SPEEDS[symbol];
+  return speed === undefined ? refused(`\`${symbol}\` is no speed symbol`) : found(speed * KILOMETRE_AN_HOUR);
+}
+
+const KILOPASCAL = 1000;
+/** Pressure at which the rating holds, by load range (from memory; the sidewall states it). */
+const RANGE_PRESSURES: Readonly<Record<string, number>> = { B: 240, C: 350, D: 450, E: 550, F: 650, G: 760 };
+const STANDARD_PRESSURE = 250;
+const EXTRA_LOAD_PRESSURE = 290;
+
+/** Pressure the load index holds at; m. A light-truck or commercial tyre without its load range does not say. */
+export function ratedPressure({ service, loadRange, extraLoad, text }: Designation): Outcome<number> {
+  const ofRange = loadRange === undefined ? undefined : RANGE_PRESSURES[loadRange];
+  if (ofRange !== undefined) return found(ofRange * KILOPASCAL);
+  if (service === 'passenger') return found((extraLoad ? EXTRA_LOAD_PRESSURE : STANDARD_PRESSURE) * KILOPASCAL);
+  return refused(`\`${text}\` does not state its load range: read the pressure beside the maximum load on the sidewall`);
+}
+
+export interface Rating {
+  readonly load: number;
+  readonly pressure: number;
+}
+
+const EXPONENTS: Readonly<Record<Designation['service'], number>> = { passenger: 0.8, 'light-truck': 0.7, commercial: 0.8 };
+const LEAST_PRESSURE = 100 * KILOPASCAL;
+
+/** Load a tyre carries at a pressure, never above its rating. Below 100 kPa the relation does not hold. */
+export function loadAtPressure(rating: Rating, pressure: number, service: Designation['service']): Outcome<number> {
+  if (!(pressure >= LEAST_PRESSURE)) return refused('below 100 kPa no load is stated for road use');
+  return found(rating.load * Math.min(1, (pressure / rating.pressure) ** EXPONENTS[service]));
+}
+
+export const PASSENGER_ON_TRUCK = 1.1;
+
+/** Rating of a passenger tyre on a truck, bus or multipurpose vehicle. */
+export const deratedOnTruck = (load: number): number => load / PASSENGER_ON_TRUCK;

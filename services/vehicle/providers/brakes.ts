@@ -1,0 +1,57 @@
+import type { Ask, Provider } from '../../engine/values.ts';
+import { longestRoute } from '../../models/brakes/hose-reach.ts';
+import { torqueGrowth } from '../../models/brakes/torque-arm.ts';
+import { gapAfterChange } from '../../models/tyres/gap-change.ts';
+import type { VehicleWorld } from '../world.ts';
+import { structureOf, sum } from './structure.ts';
+
+export function brakeProviders(world: VehicleWorld): Provider[] {
+  const { fitted, planned } = structureOf(world);
+  const droop = (ask: Ask, parts: ReturnType<typeof fitted>): number => sum(parts.map((part) => ask.value('suspension_lift.droop_added', part.subject)));
+  const radius = (ask: Ask, tyres: ReturnType<typeof fitted>): number => (tyres[0] ? ask.value('tyre.overall_diameter', tyres[0].subject) / 2 : ask.unknown('no tyre is known there'));
+
+  return [
+    {
+      provides: 'droop_added',
+      model: 'what the planned suspension adds, less what the fitted one had',
+      compute: (ask, axle) => droop(ask, planned('suspension_lift', axle)) - droop(ask, fitted('suspension_lift', axle)),
+    },
+    {
+      provides: 'hose_route_max',
+      model: 'measured route and the droop added (triangle inequality)',
+      compute: (ask, hose) => {
+        // A string is laid along the way of the hose that is there; the one that replaces it goes the same way.
+        const before = world.partOf(hose)?.replaces[0]?.subject;
+        const own = ask.value('hose_route', hose);
+        const measured = Number.isNaN(own) && before !== undefined ? ask.value('hose_route', before) : own;
+        return Number.isNaN(measured) ? measured : longestRoute(measured, ask.value('droop_added', world.step(hose, 'axle')));
+      },
+    },
+    {
+      provides: 'torque_arm_growth',
+      model: 'growth of axle load times tyre radius',
+      compute: (ask, axle) =>
+        torqueGrowth(
+          { load: ask.value('axle_load_as_fitted', axle), radius: radius(ask, fitted('tyre', axle)) },
+          { load: ask.value('axle_load', axle), radius: radius(ask, planned('tyre', axle)) },
+        ),
+    },
+    ...(['cab_mount', 'liner'] as const).map(
+      (obstacle): Provider => ({
+        provides: `${obstacle}_gap_after`,
+        model: 'the gap that is there, less what tyre and wheel take of it',
+        compute: (ask, corner) => {
+          const changed = gapAfterChange({
+            now: ask.value(`${obstacle}_gap`, corner),
+            radiusGrowth: ask.value('tyre_radius_growth', corner),
+            widthGrowth: ask.value('tyre_width_growth', corner),
+            outwardShift: ask.value('wheel_outward_shift', corner),
+            lockAngle: ask.value('lock_angle', corner),
+          });
+          // The mount is on the chassis and is cut; the liner is on the body and rises with it.
+          return changed + (obstacle === 'cab_mount' ? ask.value('cab_mount_trimmed', corner) : ask.value('body_lift_total'));
+        },
+      }),
+    ),
+  ];
+}

@@ -1,0 +1,96 @@
+import type { Ask, Provider } from '../../engine/values.ts';
+import type { Outcome } from '../../models/result.ts';
+import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
+import { type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
+import { deratedOnTruck, loadAtPressure, loadOfIndex, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
+import type { VehicleWorld } from '../world.ts';
+import { structureOf } from './structure.ts';
+
+export function tyreProviders(world: VehicleWorld): Provider[] {
+  const { fitted, planned } = structureOf(world);
+
+  const designation = (ask: Ask, tyre: number): Designation | undefined => {
+    const typed = ask.text('tyre.designation', tyre);
+    return typed === undefined ? undefined : settled(parseDesignation(typed), ask);
+  };
+  const fromSize = <T>(provides: string, model: string, source: string, read: (size: Designation, ask: Ask, tyre: number) => T | undefined, give: (value: T, ask: Ask) => number): Provider => ({
+    provides,
+    model,
+    source,
+    compute: (ask, tyre) => {
+      const size = designation(ask, tyre);
+      const value = size && read(size, ask, tyre);
+      return value === undefined ? Number.NaN : give(value, ask);
+    },
+  });
+  const asIs = (value: number): number => value;
+  /** Tyres at a corner before and after; a corner has one. */
+  const growth = (name: string) => (ask: Ask, corner: number): number => {
+    const [before, after] = [fitted('tyre', corner)[0], planned('tyre', corner)[0]];
+    if (!before || !after) return ask.unknown('no tyre is known there');
+    return before === after ? 0 : ask.value(name, after.subject) - ask.value(name, before.subject);
+  };
+
+  return [
+    fromSize('tyre.overall_diameter', 'overall diameter from the designation', 'un-r30', (size, ask) => settled(overallDiameter(size), ask), middle),
+    fromSize('tyre.section_width', 'section width from the designation, on its rim', 'un-r30', (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, ask, tyre)), middle),
+    fromSize('tyre.rim_diameter', 'rim diameter from the designation', 'un-r30', (size) => rimDiameter(size.rim), asIs),
+    fromSize('tyre.load_index', 'load index from the designation', 'un-r30', (size, ask) => size.loadIndex ?? missing(ask, 'the designation states no load index'), asIs),
+    fromSize('tyre.speed_capability', 'speed symbol from the designation', 'un-r30', (size, ask) => (size.speedSymbol === undefined ? missing(ask, 'the designation states no speed symbol') : settled(speedOfSymbol(size.speedSymbol), ask)), asIs),
+    fromSize('tyre.reference_pressure', 'pressure of the rating, by load range', 'un-r30', (size, ask) => settled(ratedPressure(size), ask), asIs),
+    {
+      provides: 'tyre.load_capacity',
+      model: 'load of the load index',
+      source: 'iso-4000-1',
+      compute: (ask, tyre) => {
+        const index = ask.value('tyre.load_index', tyre);
+        return Number.isNaN(index) ? index : (settled(loadOfIndex(Math.round(index)), ask) ?? Number.NaN);
+      },
+    },
+    {
+      provides: 'tyre_capacity',
+      model: 'load at the pressure it is run at; a passenger tyre derated on a truck',
+      source: 'cfr-571-120',
+      compute: (ask, tyre) => {
+        const rating = { load: ask.value('tyre.load_capacity', tyre), pressure: ask.value('tyre.reference_pressure', tyre) };
+        const size = designation(ask, tyre);
+        const pressure = ask.value('tyre_pressure', world.step(tyre, 'axle'));
+        if (!size || Number.isNaN(rating.load + rating.pressure + pressure)) return Number.NaN;
+        const load = settled(loadAtPressure(rating, pressure, size.service), ask);
+        return load === undefined ? Number.NaN : size.service === 'passenger' ? deratedOnTruck(load) : load;
+      },
+    },
+    {
+      provides: 'tyre_radius_growth',
+      model: 'half of the difference of the overall diameters',
+      compute: (ask, corner) => growth('tyre.overall_diameter')(ask, corner) / 2,
+    },
+    { provides: 'tyre_width_growth', model: 'difference of the section widths', compute: growth('tyre.section_width') },
+  ];
+}
+
+/** The value of an outcome, or its reason recorded. */
+export function settled<T>(outcome: Outcome<T>, ask: Ask): T | undefined {
+  return outcome.ok ? outcome.value : missing(ask, outcome.reason);
+}
+
+function missing(ask: Ask, reason: string): undefined {
+  ask.unknown(reason);
+  return undefined;
+}
+
+/** The middle of what a standard allows, within half of its width. */
+function middle({ least, most }: Dimensioned, ask: Ask): number {
+  ask.within((most - least) / 2);
+  return (most + least) / 2;
+}
+
+/** Width of the rim the tyre is on; the standard's own rim if it is not known. */
+function rimWidthAt(world: VehicleWorld, ask: Ask, tyre: number): number | undefined {
+  const part = world.partOf(tyre);
+  const { fitted, planned } = structureOf(world);
+  const wheels = part?.state === 'fitted' && world.assembly.removed.has(part) ? fitted : planned;
+  const wheel = wheels('wheel', world.placeOf(tyre))[0];
+  const width = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
+  return Number.isNaN(width) ? undefined : width;
+}
