@@ -19,15 +19,36 @@ export interface Band {
 
 export function searchBand(values: Values, rests: readonly number[], ask: () => number): Band {
   const nominal = ask();
+  const inputs = Number.isNaN(nominal) ? [] : inputsOf(values, rests);
   const again = (): number => unlessEmpty(ask);
-  const inputs = Number.isNaN(nominal) ? [] : values.givensOf(rests).filter((slot) => values.toleranceOf(slot) > 0);
-  const singles = inputs.map((slot) => ({ slot, down: asked(values, slot, -1, again), up: asked(values, slot, 1, again) }));
+  const singles = inputs.map((input) => ({ input, down: moved(values, input, -1, again), up: moved(values, input, 1, again) }));
   const seen = [nominal, ...singles.flatMap(({ down, up }) => [down, up])];
   // A tolerance that reaches where the model has no answer leaves no end to that side.
   if (seen.some(Number.isNaN)) return { nominal, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, doubt: doubtOf(singles) };
-  const worst = climb(values, singles, again, (a, b) => a < b);
-  const best = climb(values, singles, again, (a, b) => a > b);
+  const worst = corner(values, singles, nominal, again, (a, b) => a < b);
+  const best = corner(values, singles, nominal, again, (a, b) => a > b);
   return { nominal, low: Math.min(...seen, worst), high: Math.max(...seen, best), doubt: doubtOf(singles) };
+}
+
+/** Slots that move together: those one statement gave. */
+type Input = readonly number[];
+
+interface Single {
+  readonly input: Input;
+  readonly down: number;
+  readonly up: number;
+}
+
+function inputsOf(values: Values, rests: readonly number[]): readonly Input[] {
+  const groups = new Map<number, number[]>();
+  for (const slot of values.givensOf(rests)) {
+    if (!(values.toleranceOf(slot) > 0)) continue;
+    const statement = values.statementOf(slot);
+    const group = groups.get(statement);
+    if (group) group.push(slot);
+    else groups.set(statement, [slot]);
+  }
+  return [...groups.values()];
 }
 
 /** A fold that runs empty only at some end of the tolerances has no answer there. */
@@ -40,63 +61,126 @@ function unlessEmpty(ask: () => number): number {
   }
 }
 
-interface Single {
-  readonly slot: number;
-  readonly down: number;
-  readonly up: number;
+type End = -1 | 0 | 1;
+
+function put(values: Values, input: Input, end: End): void {
+  for (const slot of input) values.nudge(slot, end === 0 ? 0 : end * values.toleranceOf(slot));
 }
 
-function asked(values: Values, slot: number, end: -1 | 1, ask: () => number): number {
-  values.nudge(slot, end * values.toleranceOf(slot));
+function moved(values: Values, input: Input, end: End, ask: () => number): number {
+  put(values, input, end);
   const answer = ask();
-  values.nudge(slot, 0);
+  put(values, input, 0);
   return answer;
 }
 
-type End = -1 | 0 | 1;
+/** By how much a corner may differ from the sum of what each input does alone and still count as that sum. */
+const ADDITIVE = 0.02;
 
 /**
- * Climbs from several corners to where no single input makes it worse: from the one that each input alone points at, and
- * from the two where all inputs are at the same end, since inputs that do nothing alone may do much together.
+ * The value at the corner that each input alone points at. Where the inputs do together what they do alone, that is the
+ * end. Where they do not, or some do nothing alone, one climbs on from there and from the two corners where all inputs
+ * are at the same end.
  */
-function climb(values: Values, singles: readonly Single[], ask: () => number, better: (a: number, b: number) => boolean): number {
-  const tolerances = singles.map(({ slot }) => values.toleranceOf(slot));
-  const put = (i: number, end: End): void => values.nudge((singles[i] as Single).slot, end * (tolerances[i] as number));
-  const pointed = singles.map(({ down, up }): End => (down === up ? 0 : better(up, down) ? 1 : -1));
-  const starts = singles.length > 1 ? [pointed, singles.map((): End => 1), singles.map((): End => -1)] : [pointed];
-  const found = starts.map((start) => climbFrom(start, put, ask, better));
-  for (const { slot } of singles) values.nudge(slot, 0);
-  return found.reduce((a, b) => (better(b, a) ? b : a));
+function corner(values: Values, singles: readonly Single[], nominal: number, ask: () => number, better: (a: number, b: number) => boolean): number {
+  if (singles.length < 2) return nominal;
+  const pointed = singles.map(({ down, up }): End => (better(up, down) ? (better(up, nominal) ? 1 : 0) : better(down, nominal) ? -1 : 0));
+  const alone = singles.reduce((sum, { down, up }, i) => sum + (pointed[i] === 1 ? up : pointed[i] === -1 ? down : nominal) - nominal, 0);
+  const climbs = new Climb(values, singles.map(({ input }) => input), ask, better);
+  const reached = climbs.at(pointed);
+  const idle = singles.some(({ down, up }) => down === nominal && up === nominal);
+  const additive = Math.abs(reached - nominal - alone) <= ADDITIVE * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
+  const found = additive && !idle ? reached : climbs.best([pointed, singles.map((): End => 1), singles.map((): End => -1)]);
+  climbs.done();
+  return found;
 }
 
 const MOST_ROUNDS = 3;
 
-function climbFrom(start: readonly End[], put: (i: number, end: End) => void, ask: () => number, better: (a: number, b: number) => boolean): number {
-  const ends = [...start];
-  ends.forEach((end, i) => put(i, end));
-  let found = ask();
-  for (let moved = ends.length > 1, rounds = 0; moved && rounds < MOST_ROUNDS; rounds++) {
-    moved = false;
-    ends.forEach((end, i) => {
-      for (const other of ([-1, 0, 1] as const).filter((e) => e !== end)) {
-        put(i, other);
-        const answer = ask();
-        if (!better(answer, found)) continue;
-        found = answer;
-        ends[i] = other;
-        moved = true;
-      }
-      put(i, ends[i] as End);
-    });
+class Climb {
+  readonly #values: Values;
+  readonly #inputs: readonly Input[];
+  readonly #ask: () => number;
+  readonly #better: (a: number, b: number) => boolean;
+
+  constructor(values: Values, inputs: readonly Input[], ask: () => number, better: (a: number, b: number) => boolean) {
+    this.#values = values;
+    this.#inputs = inputs;
+    this.#ask = ask;
+    this.#better = better;
   }
-  return found;
+
+  at(ends: readonly End[]): number {
+    ends.forEach((end, i) => this.#put(i, end));
+    return this.#ask();
+  }
+
+  best(starts: readonly (readonly End[])[]): number {
+    return starts.map((start) => this.#from(start)).reduce((a, b) => (this.#better(b, a) ? b : a));
+  }
+
+  done(): void {
+    this.#inputs.forEach((_, i) => this.#put(i, 0));
+  }
+
+  #put(i: number, end: End): void {
+    put(this.#values, this.#inputs[i] as Input, end);
+  }
+
+  /** Changes one input at a time for as long as that makes it better. */
+  #from(start: readonly End[]): number {
+    const ends = [...start];
+    let found = this.at(ends);
+    for (let moving = true, rounds = 0; moving && rounds < MOST_ROUNDS; rounds++) {
+      moving = false;
+      for (const i of ends.keys()) {
+        const better = this.#betterEnd(i, ends[i] as End, found);
+        if (better) {
+          ends[i] = better.end;
+          found = better.answer;
+          moving = true;
+        }
+        this.#put(i, ends[i] as End);
+      }
+    }
+    return found;
+  }
+
+  #betterEnd(i: number, now: End, found: number): { readonly end: End; readonly answer: number } | undefined {
+    let best: { end: End; answer: number } | undefined;
+    for (const end of ([-1, 0, 1] as const).filter((other) => other !== now)) {
+      this.#put(i, end);
+      const answer = this.#ask();
+      if (this.#better(answer, best?.answer ?? found)) best = { end, answer };
+    }
+    return best;
+  }
 }
 
+/** The doubt of slots that move together is told of the first of them. */
 function doubtOf(singles: readonly Single[]): Band['doubt'] {
-  const swings = singles.map(({ slot, down, up }) => ({ slot, swing: Math.abs(up - down) }));
+  const swings = singles.map(({ input, down, up }) => ({ slot: input[0] as number, swing: Math.abs(up - down) }));
   const total = swings.reduce((sum, { swing }) => sum + swing, 0);
   return swings
     .filter(({ swing }) => swing > 0)
     .map(({ slot, swing }) => ({ slot, share: Number.isFinite(total) ? swing / total : 1 / swings.length }))
     .sort((a, b) => b.share - a.share || a.slot - b.slot);
+}
+
+/** The slots of a node's own band are asked once; values do not change while a world lives. */
+export class Bands {
+  readonly #values: Values;
+  readonly #known = new Map<number, Band>();
+
+  constructor(values: Values) {
+    this.#values = values;
+  }
+
+  of(slot: number): Band {
+    const known = this.#known.get(slot);
+    if (known) return known;
+    const band = searchBand(this.#values, [slot], () => this.#values.read(slot));
+    this.#known.set(slot, band);
+    return band;
+  }
 }

@@ -15,6 +15,8 @@ export interface CompiledRule {
   readonly layout: Layout;
   /** Whether the rule applies to the tuple: 1, 0, NaN. Absent when it always does. */
   readonly guard: Question | undefined;
+  /** The filters of its binders and its `when`, which the guard joins. */
+  readonly guards: readonly Truth[];
   /** Whether what is required is met: 1, 0, NaN. */
   readonly met: Question;
   /** The margin of each atom of `require`. */
@@ -46,6 +48,7 @@ export function compileRule(rule: Rule, internText: (literal: string) => number)
   return {
     rule,
     layout,
+    guards,
     guard: guards.length > 0 ? build((code) => guards.map((guard) => code.truth(guard)).reduce((a, b) => `h.and(${a},${b})`)) : undefined,
     met: build((code) => code.truth(rule.require)),
     margins: atomsOf(rule.require).map((atom) => build((code) => code.atom(atom))),

@@ -4,7 +4,7 @@
  */
 import { searchBand } from './band.ts';
 import type { BoundRule, World } from './bind.ts';
-import { frameOf, slotsOf } from './frame.ts';
+import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
 import type { Question } from './compile.ts';
 import { type Atom, EmptyFold, type Frame, atomsOf, number } from './interpret.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
@@ -78,7 +78,8 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
   const frame = frameOf(rule.scope, subjects, world);
   const common = { rule, subjects, reads, frame };
   try {
-    return { ...common, ...judge(bound, at, world.values, reads, frame), failed: undefined };
+    for (const slot of reads) world.values.read(slot);
+    return { ...common, ...judge(bound, at, world.values, frame), failed: undefined };
   } catch (error) {
     const nothing = { controlling: undefined, atoms: [], missing: [] };
     if (error instanceof EmptyFold) return { ...common, ...nothing, verdict: 'not-applicable', failed: undefined };
@@ -88,29 +89,40 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
 
 type Judgement = Pick<Evaluation, 'verdict' | 'controlling' | 'atoms' | 'missing'>;
 
-function judge({ compiled, slots }: BoundRule, at: number, values: Values, reads: readonly number[], frame: Frame): Judgement {
-  const asking = (question: Question) => () => {
-    for (const slot of reads) values.read(slot);
-    return question(values.values, slots, at);
+function judge({ compiled, slots }: BoundRule, at: number, values: Values, frame: Frame): Judgement {
+  const { rule, layout, guards } = compiled;
+  const asking = (question: Question, nodes: readonly Truth[]): Asking => {
+    const rests = slotsReadBy(nodes, layout, slots, at);
+    const ask = (): number => {
+      for (const slot of rests) values.read(slot);
+      return question(values.values, slots, at);
+    };
+    return { rests, ask };
   };
-  const applies = compiled.guard ? guardBand(values, reads, asking(compiled.guard)) : 'yes';
+  const applies = compiled.guard ? guardBand(values, asking(compiled.guard, guards)) : 'yes';
   if (applies === 'no') return { verdict: 'not-applicable', controlling: undefined, atoms: [], missing: [] };
-  const atoms = atomsOf(compiled.rule.require).map((atom, i) => judgeAtom(atom, asking(compiled.margins[i] as Question), values, reads, frame));
-  const { verdict, controlling } = combine(compiled.rule.require, atoms);
+  const atoms = atomsOf(rule.require).map((atom, i) => judgeAtom(atom, asking(compiled.margins[i] as Question, [atom]), values, frame));
+  const { verdict, controlling } = combine(rule.require, atoms);
   const settled = applies === 'unknown' ? 'unknown' : applies === 'perhaps' && verdict === 'conflict' ? 'close' : verdict;
-  const missing = settled === 'unknown' ? missingOf(values, reads) : [];
+  const missing = settled === 'unknown' ? missingOf(values, slotsReadBy([...guards, rule.require], layout, slots, at)) : [];
   return { verdict: settled, controlling, atoms, missing };
 }
 
+/** A question, and the slots its answer rests on. */
+interface Asking {
+  readonly rests: readonly number[];
+  ask(): number;
+}
+
 /** Whether the rule applies, given that what its guard reads has tolerances too. */
-function guardBand(values: Values, reads: readonly number[], ask: () => number): 'yes' | 'no' | 'unknown' | 'perhaps' {
-  const { nominal, low, high } = searchBand(values, reads, ask);
+function guardBand(values: Values, { rests, ask }: Asking): 'yes' | 'no' | 'unknown' | 'perhaps' {
+  const { nominal, low, high } = searchBand(values, rests, ask);
   if (Number.isNaN(nominal)) return 'unknown';
   return low === high ? (nominal === 1 ? 'yes' : 'no') : 'perhaps';
 }
 
-function judgeAtom(atom: Atom, ask: () => number, values: Values, reads: readonly number[], frame: Frame): AtomResult {
-  const { nominal, low, high, doubt } = searchBand(values, reads, ask);
+function judgeAtom(atom: Atom, { rests, ask }: Asking, values: Values, frame: Frame): AtomResult {
+  const { nominal, low, high, doubt } = searchBand(values, rests, ask);
   const verdict = Number.isNaN(nominal) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close';
   const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
   return { atom, verdict, margin: nominal, low, high, scale, doubt };

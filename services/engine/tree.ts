@@ -174,6 +174,8 @@ export interface WorkParameter {
   readonly type: Type;
   readonly unit?: string;
   readonly meaning?: string;
+  /** What amounts come in: they are rounded to whole multiples of it, towards enough; SI. */
+  readonly step?: number;
   /** How the amounts of several findings become one. */
   readonly merge: 'greatest' | 'least' | 'sum';
 }

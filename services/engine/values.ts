@@ -15,6 +15,8 @@ export interface Candidate {
   readonly value: number;
   readonly plusMinus: number;
   readonly rank: Exclude<Rank, 'derived' | 'computed'>;
+  /** Values that one statement gave move together within its tolerance: they have its number. */
+  readonly statement?: number;
   readonly note?: string;
   readonly source?: string;
   readonly date?: string;
@@ -61,6 +63,12 @@ export interface ValueNode {
 /** Slots with a fixed meaning, so that blocks can point at them. */
 export const SLOT = { unknown: 0, no: 1, yes: 2 } as const;
 
+/** Slots of one name: by the one subject, or by all of several. */
+interface Column {
+  readonly plain: number[];
+  readonly keyed: Map<string, number>;
+}
+
 /** What is known about nodes before anything is computed. */
 export interface Knowledge {
   signature(name: string): Signature | undefined;
@@ -69,7 +77,6 @@ export interface Knowledge {
   provider(name: string): Provider | undefined;
 }
 
-const keyOf = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;
 const rankOf = (rank: Rank): number => RANKS.indexOf(rank);
 
 /** Texts by number. A table can stand on another that many share and nobody adds to any more. */
@@ -110,10 +117,22 @@ export class Values {
   values = new Float64Array(256).fill(Number.NaN);
   readonly nodes: ValueNode[] = [];
   readonly #knowledge: Knowledge;
-  readonly #slots = new Map<string, number>();
+  readonly #columns = new Map<string, Column>();
   readonly #texts: Texts;
   readonly #reading: number[] = [];
   readonly #nudges = new Map<number, number>();
+  /** What providers ask through; it always speaks for the node being computed. */
+  readonly #ask: Ask = {
+    value: (name, ...subjects) => this.read(this.slot(name, subjects)),
+    text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
+    unknown: (reason) => {
+      this.#computing.reason ??= reason;
+      return Number.NaN;
+    },
+    within: (plusMinus) => {
+      this.#computing.modelError = plusMinus;
+    },
+  };
 
   constructor(knowledge: Knowledge, texts?: Texts) {
     this.#knowledge = knowledge;
@@ -133,33 +152,36 @@ export class Values {
   }
 
   slot(name: string, subjects: readonly number[]): number {
-    const key = keyOf(name, subjects);
-    const known = this.#slots.get(key);
-    if (known !== undefined) return known;
-    const slot = this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects));
-    this.#slots.set(key, slot);
+    return this.#entered(name, subjects, () => this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects)));
+  }
+
+  #entered(name: string, subjects: readonly number[], add: () => number): number {
+    let column = this.#columns.get(name);
+    if (!column) {
+      column = { plain: [], keyed: new Map() };
+      this.#columns.set(name, column);
+    }
+    // Nearly all values have one subject or none, and those are found without making a key.
+    if (subjects.length < 2) {
+      const index = subjects.length === 0 ? 0 : (subjects[0] as number) + 1;
+      const known = column.plain[index];
+      return known ?? (column.plain[index] = add());
+    }
+    const key = subjects.join(',');
+    const slot = column.keyed.get(key) ?? add();
+    column.keyed.set(key, slot);
     return slot;
   }
 
   /** A node for a rule's own constant that has a tolerance. */
   constant(name: string, value: number, plusMinus: number): number {
-    const key = keyOf(name, []);
-    const known = this.#slots.get(key);
-    if (known !== undefined) return known;
-    const slot = this.#add(name, [], undefined, [{ value, plusMinus, rank: 'rule' }]);
-    this.#slots.set(key, slot);
-    return slot;
+    return this.#entered(name, [], () => this.#add(name, [], undefined, [{ value, plusMinus, rank: 'rule' }]));
   }
 
   /** A node that has only what the provider computes, whatever else was said; for holding the two against each other. */
   twin(slot: number): number {
     const { name, subjects, provider } = this.node(slot);
-    const key = `computed ${keyOf(name, subjects)}`;
-    const known = this.#slots.get(key);
-    if (known !== undefined) return known;
-    const twin = this.#add(name, subjects, provider, []);
-    this.#slots.set(key, twin);
-    return twin;
+    return this.#entered(`computed ${name}`, subjects, () => this.#add(name, subjects, provider, []));
   }
 
   #add(name: string, subjects: readonly number[], provider: Provider | undefined, candidates: readonly Candidate[]): number {
@@ -184,6 +206,10 @@ export class Values {
       stale: true,
     });
     return slot;
+  }
+
+  get #computing(): ValueNode {
+    return this.node(this.#reading.at(-1) as number);
   }
 
   node(slot: number): ValueNode {
@@ -217,9 +243,7 @@ export class Values {
     if (best && (rankOf(best.rank) <= rankOf('measured') || !node.provider)) return this.#take(node, best);
     if (!node.provider) return this.#take(node, undefined);
     const computed = this.#compute(node);
-    const derived = this.#measuredOnly(node) ? 'derived' : 'computed';
-    const better = best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(derived));
-    if (better) return this.#take(node, best);
+    if (best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(this.#measuredOnly(node) ? 'derived' : 'computed'))) return this.#take(node, best);
     node.chosen = Number.isNaN(computed) ? undefined : 'computed';
     node.stale = false;
     this.values[node.slot] = computed;
@@ -233,13 +257,11 @@ export class Values {
   }
 
   #compute(node: ValueNode): number {
-    for (const input of node.inputs) this.node(input).dependents.delete(node.slot);
-    node.inputs.clear();
     node.reason = undefined;
     node.modelError = 0;
     this.#reading.push(node.slot);
     try {
-      const value = (node.provider as Provider).compute(this.#ask(node), ...node.subjects);
+      const value = (node.provider as Provider).compute(this.#ask, ...node.subjects);
       if (Number.isNaN(value)) node.reason ??= 'something it is computed from is not known';
       else if (!Number.isFinite(value)) node.reason = 'the model has no finite answer here';
       return Number.isFinite(value) ? value : Number.NaN;
@@ -249,20 +271,6 @@ export class Values {
     } finally {
       this.#reading.pop();
     }
-  }
-
-  #ask(node: ValueNode): Ask {
-    return {
-      value: (name, ...subjects) => this.read(this.slot(name, subjects)),
-      text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
-      unknown: (reason) => {
-        node.reason ??= reason;
-        return Number.NaN;
-      },
-      within: (plusMinus) => {
-        node.modelError = plusMinus;
-      },
-    };
   }
 
   /** Computed from readings alone: then it ranks right behind a reading of the thing itself. */
@@ -292,6 +300,12 @@ export class Values {
     };
     for (const slot of slots) visit(slot);
     return found;
+  }
+
+  /** What moves together with a slot: the number of the statement its value is from, or a number of its own. */
+  statementOf(slot: number): number {
+    const { chosen } = this.node(slot);
+    return (chosen !== 'computed' && chosen?.statement) || -1 - slot;
   }
 
   /** The values that are missing behind a slot: the unknown inputs at the bottom, or the slot itself if all its inputs are known. */

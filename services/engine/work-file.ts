@@ -30,7 +30,10 @@ function readParameter(name: string, fields: Fields, { kinds }: Pick<Vocabulary,
   if (of) return { ...common, type: { is: 'subject', of } };
   const found = unit && findUnit(unit.text);
   if (unit && !found) return report.add('RULE_UNIT', unit.span, `there is no unit \`${unit.text}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
-  if (found) return { ...common, type: { is: 'number', dimension: found.dimension }, unit: found.symbol };
+  if (found) {
+    const step = readQuantity(fields.text('in_steps_of'), found.dimension, report)?.value;
+    return { ...common, type: { is: 'number', dimension: found.dimension }, unit: found.symbol, ...(step !== undefined && { step }) };
+  }
   return report.add('RULE_MISSING_KEY', fields.span, `nothing says what \`${name}\` is`, 'give `part: <kind>`, `place: axle`, or `unit: mm`');
 }
 

@@ -79,6 +79,7 @@ class Assembler {
   readonly #parts: Part[] = [];
   readonly #said = new Map<string, Said[]>();
   readonly #assumptions: string[] = [];
+  #statements = 0;
 
   constructor(library: Library, catalogue: Catalogue) {
     this.#library = library;
@@ -157,7 +158,9 @@ class Assembler {
 
   #sayAll(name: string, subjects: readonly (readonly number[])[], input: ValueInput, signature: Signature, origin: Origin, faults: Faults): void {
     const read = subjects.length > 0 ? readValue(input, signature, faults) : undefined;
-    if (read) for (const subject of subjects) this.#say(name, subject, asSaid(read, signature, origin));
+    if (!read) return;
+    const said = { ...asSaid(read, signature, origin), statement: ++this.#statements };
+    for (const subject of subjects) this.#say(name, subject, said);
   }
 
   #part(input: PartInput, state: 'fitted' | 'planned', rank: Rank, faults: Faults): void {

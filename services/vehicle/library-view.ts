@@ -1,10 +1,18 @@
 /** Questions about kinds that need their ancestors. */
 import type { Attribute, Kind, Library } from '../engine/tree.ts';
 
+/** A library does not change once it is loaded. */
+const lineages = new WeakMap<Library, Map<string, readonly Kind[]>>();
+
 /** The kind and those above it, nearest first. */
 export function lineage(library: Library, kind: string): readonly Kind[] {
+  const lines = lineages.get(library) ?? new Map<string, readonly Kind[]>();
+  lineages.set(library, lines);
+  const known = lines.get(kind);
+  if (known) return known;
   const line: Kind[] = [];
   for (let at = library.kinds.get(kind); at; at = at.is === undefined ? undefined : library.kinds.get(at.is)) line.push(at);
+  lines.set(kind, line);
   return line;
 }
 

@@ -1,4 +1,5 @@
 /** One vehicle in one state as the engine sees it: its parts by kind and place, and its values. */
+import { Bands } from '../engine/band.ts';
 import type { World } from '../engine/bind.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
@@ -13,6 +14,7 @@ export type Done = ReadonlyMap<string, Candidate>;
 export interface VehicleWorld extends World {
   readonly assembly: Assembly;
   readonly library: Library;
+  readonly bands: Bands;
   /** Parts that are on the vehicle: fitted ones that stay, planned ones, and the load. */
   readonly present: readonly Part[];
   partOf(subject: number): Part | undefined;
@@ -39,6 +41,7 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
     library,
     present,
     values,
+    bands: new Bands(values),
     partOf,
     nameOf: (subject) => partOf(subject)?.id ?? (PLACES[subject] ?? 'vehicle').replace('-', ' '),
     parts: (kind) => {

@@ -132,7 +132,7 @@ export interface Step {
   readonly hours: Hours;
   readonly tools: readonly string[];
   readonly irreversible: boolean;
-  /** Only to be done if measuring shows that it is needed: every finding that asks for it is still open. */
+  /** Only to be done if measuring shows that it is needed: every finding that asks for it is too close to call. */
   readonly contingent: boolean;
   /** Findings, or steps that bring it with them. */
   readonly because: readonly string[];
@@ -156,8 +156,8 @@ export interface AfterWork {
 }
 
 export interface ToMeasure {
-  /** Key in `values`. */
-  readonly id: string;
+  /** Keys in `values`; several where one reading does for all, such as tyres of one size. */
+  readonly ids: readonly string[];
   readonly quantity: string;
   readonly title: string;
   readonly subject: string;

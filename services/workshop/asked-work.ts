@@ -7,8 +7,8 @@ import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
 import { type Frame, number } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
-import type { Argument, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
-import { findUnit, fromUnit, roundFor, toUnit } from '../units/index.ts';
+import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
+import { type Unit, findUnit, fromUnit, roundFor, toUnit } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 
 export interface AskedAmount {
@@ -53,13 +53,29 @@ function amountOf(
   world: VehicleWorld,
 ): AskedAmount {
   const rests = scope.leaves.map((leaf) => slotOf(leaf, binders, world));
-  const band = searchBand(world.values, rests, () => number(of, frame));
-  const towards = parameter.merge === 'least' ? 'down' : 'up';
-  const unit = findUnit(parameter.unit ?? '1', of.dimension);
-  const end = parameter.merge === 'least' ? band.low : band.high;
-  const value = unit && Number.isFinite(end) ? fromUnit(roundFor(toUnit(end, unit), unit, towards), unit) : end;
-  return { parameter, value, nominal: band.nominal };
+  const end = parameter.merge === 'least' ? 'low' : 'high';
+  const worst = endOf(of, end, (node) => searchBand(world.values, rests, () => number(node, frame))[end]);
+  return { parameter, value: enough(worst, parameter, end === 'low' ? 'down' : 'up'), nominal: number(of, frame) };
 }
+
+/** The end of a number's band. A greatest or least of several is taken end by end: a search across its kink can miss it. */
+function endOf(node: Num, end: 'low' | 'high', search: (node: Num) => number): number {
+  if (node.op === 'local') return endOf(node.a, end, search);
+  if (node.op === 'max' || node.op === 'min') return Math[node.op](...node.args.map((arg) => endOf(arg, end, search)));
+  return search(node);
+}
+
+/** Rounded to what the work comes in, or to what can be measured, towards enough. */
+function enough(amount: number, { type, unit, step }: WorkParameter, towards: 'up' | 'down'): number {
+  if (!Number.isFinite(amount) || type.is !== 'number') return amount;
+  const shown = findUnit(unit ?? '1', type.dimension);
+  if (!shown) return amount;
+  const steps = step === undefined ? undefined : roundFor(amount / step, ONE, 'nearest');
+  const whole = steps === undefined ? amount : (towards === 'up' ? Math.ceil(steps) : Math.floor(steps)) * (step as number);
+  return fromUnit(roundFor(toUnit(whole, shown), shown, towards), shown);
+}
+
+const ONE = findUnit('1') as Unit;
 
 /** The same work asked for twice: amounts merge as each parameter says. */
 export function mergeAsked(a: AskedWork, b: AskedWork): AskedWork {

@@ -59,7 +59,7 @@ export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string =
 
 export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[]): Finding {
   const [first] = group.evaluations;
-  const { rule, controlling, failed, missing } = first;
+  const { rule, controlling, failed } = first;
   const all = group.evaluations;
   const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [...new Set(all.flatMap(slots).map((slot) => valueId(slot, world)))];
   return {
@@ -71,7 +71,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),
-    says: failed === undefined ? saysOf(group, missing, world, system) : `This rule could not be evaluated, so nothing is known: ${failed}`,
+    says: failed === undefined ? saysOf(group, all.flatMap((evaluation) => evaluation.missing), world, system) : `This rule could not be evaluated, so nothing is known: ${failed}`,
     numbers: numbersOf(first, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     missing: union((evaluation) => evaluation.missing),
@@ -96,7 +96,7 @@ function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): Answe
 function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], world: VehicleWorld, system: System): string {
   const [first] = evaluations;
   const { rule, controlling } = first;
-  if (verdict === 'unknown') return `${rule.title}: cannot be told yet, because ${missingText(missing, world)}`;
+  if (verdict === 'unknown') return `${rule.title}: cannot be told yet. Not known: ${missingText(missing, world)}`;
   if (verdict === 'clear') return `${rule.title}: met`;
   const text = fill(rule.says, {
     frame: first.frame,
@@ -119,16 +119,22 @@ function betterEnd(controlling: AtomResult | undefined, rule: Rule, world: Vehic
   return `At the better end it is met with ${shown.text(controlling.high, 'down')} to spare.`;
 }
 
+/** Each missing value once, with all it is missing of. */
 function missingText(missing: readonly number[], world: VehicleWorld): string {
-  const named = missing.map((slot) => {
-    const { signature, name, subjects, reason } = world.values.node(slot);
+  const byName = new Map<string, number[]>();
+  for (const slot of missing) {
+    const { name, reason } = world.values.node(slot);
+    const key = `${name} ${reason}`;
+    byName.set(key, [...(byName.get(key) ?? []), slot]);
+  }
+  const named = [...byName.values()].map((slots) => {
+    const { signature, name, reason } = world.values.node(slots[0] as number);
     const title = (signature?.title ?? name).replace(/^./, (c) => c.toLowerCase());
-    const of = nameSubjects(subjects, world);
-    const why = reason && reason !== 'nothing given' ? ` (${reason})` : '';
-    return `${title}${of ? ` of ${of}` : ''} is not known${why}`;
+    const of = nameSubjects(slots.flatMap((slot) => world.values.node(slot).subjects), world);
+    const why = reason && reason !== 'nothing given' ? `: ${reason}` : '';
+    return `${title}${of ? ` of ${of}` : ''}${why}`;
   });
-  const unique = [...new Set(named)];
-  return unique.length > 0 ? unique.join('; ') : 'something it needs is not known';
+  return named.length > 0 ? named.join('; ') : 'something it needs';
 }
 
 const unitsOf = (rule: Rule): ReadonlyMap<string, string> => new Map([...rule.givens].map(([name, { unit }]) => [name, unit]));

@@ -1,6 +1,9 @@
 /**
- * From findings to a job, by one mechanism: the work that findings ask for is done on paper, the vehicle is checked
+ * From findings to a job, by one mechanism: the work that conflicts ask for is done on paper, the vehicle is checked
  * again as it then is, and what newly breaks asks for its own work, until nothing more is asked for.
+ *
+ * A close finding asks for work too, but nobody should cut before measuring: its work is listed as contingent, and
+ * nothing is built on it.
  */
 import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
 import type { Candidate } from '../engine/values.ts';
@@ -56,10 +59,10 @@ export function planJob(rules: RuleSet, assembly: Assembly): Job {
   let [world, after, rounds] = [worldBefore, before, 0];
   while (rounds < MOST_ROUNDS) {
     const asked = askedIn(after, world, tried);
-    if (asked.size === 0) break;
+    addRound(steps, asked, rounds + 1);
+    if ([...asked.values()].every((step) => step.contingent)) break;
     rounds++;
-    addRound(steps, asked, rounds);
-    for (const { asked: work } of asked.values()) applyEffects(work, world, done);
+    for (const step of asked.values()) if (!step.contingent) applyEffects(step.asked, world, done);
     world = createWorld(assembly, rules.library, rules.texts, new Map(done));
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });

@@ -7,7 +7,7 @@ import { type System, show } from './show.ts';
 import { valueId } from './values-out.ts';
 
 interface Wanted {
-  readonly slot: number;
+  readonly slots: Set<number>;
   /** How much of the doubt of open findings it causes, all told; a missing value counts whole. */
   weight: number;
   missing: boolean;
@@ -18,13 +18,15 @@ const LEAST_SHARE = 0.1;
 const USUAL_MINUTES = 10;
 
 export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, system: System): ToMeasure[] {
-  const wanted = new Map<number, Wanted>();
+  const wanted = new Map<string, Wanted>();
   const want = (slot: number, weight: number, missing: boolean, finding: string): void => {
-    const entry = wanted.get(slot) ?? { slot, weight: 0, missing: false, findings: new Set<string>() };
+    const key = togetherness(slot, world);
+    const entry = wanted.get(key) ?? { slots: new Set<number>(), weight: 0, missing: false, findings: new Set<string>() };
+    entry.slots.add(slot);
     entry.weight += weight;
     entry.missing ||= missing;
     entry.findings.add(finding);
-    wanted.set(slot, entry);
+    wanted.set(key, entry);
   };
   for (const group of groups) {
     const id = groupId(group, world);
@@ -33,19 +35,28 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
       if (group.verdict === 'close') for (const { slot, share } of controlling?.doubt ?? []) if (share >= LEAST_SHARE) want(slot, share, false, id);
     }
   }
-  const minutes = ({ slot }: Wanted): number => world.values.node(slot).signature?.measure?.minutes ?? USUAL_MINUTES;
+  const minutes = ({ slots }: Wanted): number => world.values.node(first(slots)).signature?.measure?.minutes ?? USUAL_MINUTES;
   return [...wanted.values()]
-    .filter(({ slot }) => world.values.node(slot).signature !== undefined)
-    .sort((a, b) => b.weight / minutes(b) - a.weight / minutes(a) || a.slot - b.slot)
+    .filter(({ slots }) => world.values.node(first(slots)).signature !== undefined)
+    .sort((a, b) => b.weight / minutes(b) - a.weight / minutes(a) || first(a.slots) - first(b.slots))
     .map((entry) => describe(entry, world, system));
 }
 
-function describe({ slot, missing, findings }: Wanted, world: VehicleWorld, system: System): ToMeasure {
-  const { signature, name, subjects } = world.values.node(slot);
+/** Parts of one input are alike: what is read on one of them does for all. */
+function togetherness(slot: number, world: VehicleWorld): string {
+  const { name, subjects } = world.values.node(slot);
+  return [name, ...subjects.map((subject) => world.partOf(subject)?.group ?? subject)].join('|');
+}
+
+const first = (slots: ReadonlySet<number>): number => [...slots][0] as number;
+
+function describe({ slots, missing, findings }: Wanted, world: VehicleWorld, system: System): ToMeasure {
+  const { signature, name } = world.values.node(first(slots));
+  const subjects = [...slots].flatMap((slot) => world.values.node(slot).subjects);
   const measure = signature?.measure;
   const accuracy = measure?.accuracy !== undefined && signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system).amount(measure.accuracy, 0, 'up') : undefined;
   return {
-    id: valueId(slot, world),
+    ids: [...slots].map((slot) => valueId(slot, world)),
     quantity: name,
     title: signature?.title ?? name,
     subject: nameSubjects(subjects, world) || 'vehicle',

@@ -1,5 +1,4 @@
 /** Findings that no rule makes: a position nothing fills, and statements that contradict each other. */
-import { searchBand } from '../engine/band.ts';
 import type { Candidate, ValueNode } from '../engine/values.ts';
 import { SLOT } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
@@ -79,7 +78,7 @@ function computedOf(node: ValueNode, world: VehicleWorld): Told | undefined {
   const { values } = world;
   const twin = node.provider && values.twin(node.slot);
   if (twin === undefined) return undefined;
-  const { nominal, low, high } = searchBand(values, [twin], () => values.read(twin));
+  const { nominal, low, high } = world.bands.of(twin);
   const plusMinus = Math.max(high - nominal, nominal - low);
   return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'computed' } : undefined;
 }

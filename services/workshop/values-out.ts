@@ -2,7 +2,6 @@
 import type { Type } from '../engine/tree.ts';
 import type { Candidate, ValueNode } from '../engine/values.ts';
 import { SLOT } from '../engine/values.ts';
-import { searchBand } from '../engine/band.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerValue, Origin, OriginKind } from './answer.ts';
 import { type System, show } from './show.ts';
@@ -42,7 +41,7 @@ export function plainValue(value: number, type: Type | undefined, world: Vehicle
 export function toleranceOf(slot: number, world: VehicleWorld): number {
   const { values } = world;
   if (values.node(slot).chosen !== 'computed') return values.toleranceOf(slot);
-  const { nominal, low, high } = searchBand(values, [slot], () => values.read(slot));
+  const { nominal, low, high } = world.bands.of(slot);
   return Math.max(high - nominal, nominal - low);
 }
 

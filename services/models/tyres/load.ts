@@ -39,7 +39,7 @@ const RANGE_PRESSURES: Readonly<Record<string, number>> = { B: 240, C: 350, D: 4
 const STANDARD_PRESSURE = 250;
 const EXTRA_LOAD_PRESSURE = 290;
 
-/** Pressure the load index holds at; m. A light-truck or commercial tyre without its load range does not say. */
+/** Pressure the load index holds at. A light-truck or commercial tyre without its load range does not say. */
 export function ratedPressure({ service, loadRange, extraLoad, text }: Designation): Outcome<number> {
   const ofRange = loadRange === undefined ? undefined : RANGE_PRESSURES[loadRange];
   if (ofRange !== undefined) return found(ofRange * KILOPASCAL);
@@ -60,6 +60,10 @@ export function loadAtPressure(rating: Rating, pressure: number, service: Design
   if (!(pressure >= LEAST_PRESSURE)) return refused('below 100 kPa no load is stated for road use');
   return found(rating.load * Math.min(1, (pressure / rating.pressure) ** EXPONENTS[service]));
 }
+
+/** The pressure a load asks for, by the same law; never under 100 kPa, below which it does not hold. Above the rating's own it means: too much. */
+export const pressureForLoad = (rating: Rating, load: number, service: Designation['service']): number =>
+  Math.max(LEAST_PRESSURE, rating.pressure * (load / rating.load) ** (1 / EXPONENTS[service]));
 
 export const PASSENGER_ON_TRUCK = 1.1;
 

@@ -29,10 +29,10 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
     },
     {
       provides: 'torque_arm_growth',
-      model: 'growth of axle load times tyre radius',
+      model: 'axle load times tyre radius, against the rated axle load at the radius of the fitted tyres',
       compute: (ask, axle) =>
         torqueGrowth(
-          { load: ask.value('axle_load_as_fitted', axle), radius: radius(ask, fitted('tyre', axle)) },
+          { load: ask.value('axle_rating', axle), radius: radius(ask, fitted('tyre', axle)) },
           { load: ask.value('axle_load', axle), radius: radius(ask, planned('tyre', axle)) },
         ),
     },

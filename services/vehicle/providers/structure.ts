@@ -16,8 +16,16 @@ export interface Structure {
 }
 
 export function structureOf({ assembly, library, present }: VehicleWorld): Structure {
-  const at = (parts: readonly Part[]) => (kind: string, subject: number) =>
-    parts.filter((part) => isKind(library, part.kind, kind) && covers(PLACES[subject] ?? 'vehicle', part.place));
+  // Which parts are where does not change while a world lives, and is asked thousands of times.
+  const at = (parts: readonly Part[]) => {
+    const known = new Map<string, readonly Part[]>();
+    return (kind: string, subject: number): readonly Part[] => {
+      const key = `${kind} ${subject}`;
+      const found = known.get(key) ?? parts.filter((part) => isKind(library, part.kind, kind) && covers(PLACES[subject] ?? 'vehicle', part.place));
+      known.set(key, found);
+      return found;
+    };
+  };
   return {
     fitted: at(assembly.parts.filter(({ state }) => state === 'fitted')),
     planned: at(present),

@@ -2,12 +2,13 @@ import type { Ask, Provider } from '../../engine/values.ts';
 import type { Outcome } from '../../models/result.ts';
 import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
 import { type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
-import { deratedOnTruck, loadAtPressure, loadOfIndex, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
+import { deratedOnTruck, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
 import type { VehicleWorld } from '../world.ts';
-import { structureOf } from './structure.ts';
+import { type Structure, structureOf } from './structure.ts';
 
 export function tyreProviders(world: VehicleWorld): Provider[] {
-  const { fitted, planned } = structureOf(world);
+  const structure = structureOf(world);
+  const { fitted, planned } = structure;
 
   const designation = (ask: Ask, tyre: number): Designation | undefined => {
     const typed = ask.text('tyre.designation', tyre);
@@ -33,7 +34,7 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
 
   return [
     fromSize('tyre.overall_diameter', 'overall diameter from the designation', 'un-r30', (size, ask) => settled(overallDiameter(size), ask), middle),
-    fromSize('tyre.section_width', 'section width from the designation, on its rim', 'un-r30', (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, ask, tyre)), middle),
+    fromSize('tyre.section_width', 'section width from the designation, on its rim', 'un-r30', (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, structure, ask, tyre)), middle),
     fromSize('tyre.rim_diameter', 'rim diameter from the designation', 'un-r30', (size) => rimDiameter(size.rim), asIs),
     fromSize('tyre.load_index', 'load index from the designation', 'un-r30', (size, ask) => size.loadIndex ?? missing(ask, 'the designation states no load index'), asIs),
     fromSize('tyre.speed_capability', 'speed symbol from the designation', 'un-r30', (size, ask) => (size.speedSymbol === undefined ? missing(ask, 'the designation states no speed symbol') : settled(speedOfSymbol(size.speedSymbol), ask)), asIs),
@@ -48,16 +49,24 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       },
     },
     {
-      provides: 'tyre_capacity',
-      model: 'load at the pressure it is run at; a passenger tyre derated on a truck',
+      provides: 'tyre_rating',
+      model: 'rated load; a passenger tyre derated on a truck',
       source: 'cfr-571-120',
       compute: (ask, tyre) => {
-        const rating = { load: ask.value('tyre.load_capacity', tyre), pressure: ask.value('tyre.reference_pressure', tyre) };
+        const load = ask.value('tyre.load_capacity', tyre);
         const size = designation(ask, tyre);
-        const pressure = ask.value('tyre_pressure', world.step(tyre, 'axle'));
-        if (!size || Number.isNaN(rating.load + rating.pressure + pressure)) return Number.NaN;
-        const load = settled(loadAtPressure(rating, pressure, size.service), ask);
-        return load === undefined ? Number.NaN : size.service === 'passenger' ? deratedOnTruck(load) : load;
+        return size?.service === 'passenger' ? deratedOnTruck(load) : size ? load : Number.NaN;
+      },
+    },
+    {
+      provides: 'pressure_needed',
+      model: 'load and pressure by their power law',
+      source: 'iso-4000-1',
+      compute: (ask, tyre) => {
+        const rating = { load: ask.value('tyre_rating', tyre), pressure: ask.value('tyre.reference_pressure', tyre) };
+        const load = ask.value('tyre_load', world.step(tyre, 'corner'));
+        const size = designation(ask, tyre);
+        return size ? pressureForLoad(rating, load, size.service) : Number.NaN;
       },
     },
     {
@@ -86,9 +95,8 @@ function middle({ least, most }: Dimensioned, ask: Ask): number {
 }
 
 /** Width of the rim the tyre is on; the standard's own rim if it is not known. */
-function rimWidthAt(world: VehicleWorld, ask: Ask, tyre: number): number | undefined {
+function rimWidthAt(world: VehicleWorld, { fitted, planned }: Structure, ask: Ask, tyre: number): number | undefined {
   const part = world.partOf(tyre);
-  const { fitted, planned } = structureOf(world);
   const wheels = part?.state === 'fitted' && world.assembly.removed.has(part) ? fitted : planned;
   const wheel = wheels('wheel', world.placeOf(tyre))[0];
   const width = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
