@@ -13,6 +13,8 @@ export interface Band {
   readonly nominal: number;
   readonly low: number;
   readonly high: number;
+  /** How far each slot is moved where it is at its lowest. */
+  readonly worst: ReadonlyMap<number, number>;
   /** How much of the band each input causes, largest first; shares add up to 1. */
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
 }
@@ -24,10 +26,16 @@ export function searchBand(values: Values, rests: readonly number[], ask: () => 
   const singles = inputs.map((input) => ({ input, down: moved(values, input, -1, again), up: moved(values, input, 1, again) }));
   const seen = [nominal, ...singles.flatMap(({ down, up }) => [down, up])];
   // A tolerance that reaches where the model has no answer leaves no end to that side.
-  if (seen.some(Number.isNaN)) return { nominal, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, doubt: doubtOf(singles) };
+  if (seen.some(Number.isNaN)) {
+    return { nominal, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, worst: new Map(), doubt: doubtOf(singles) };
+  }
   const worst = corner(values, singles, nominal, again, (a, b) => a < b);
   const best = corner(values, singles, nominal, again, (a, b) => a > b);
-  return { nominal, low: Math.min(...seen, worst), high: Math.max(...seen, best), doubt: doubtOf(singles) };
+  return { nominal, low: worst.value, high: best.value, worst: movesOf(values, singles, worst.ends), doubt: doubtOf(singles) };
+}
+
+function movesOf(values: Values, singles: readonly Single[], ends: readonly End[]): Map<number, number> {
+  return new Map(singles.flatMap(({ input }, i) => (ends[i] ? input.map((slot) => [slot, (ends[i] as End) * values.toleranceOf(slot)] as const) : [])));
 }
 
 /** Slots that move together: those one statement gave. */
@@ -82,17 +90,31 @@ const ADDITIVE = 0.02;
  * end. Where they do not, or some do nothing alone, one climbs on from there and from the two corners where all inputs
  * are at the same end.
  */
-function corner(values: Values, singles: readonly Single[], nominal: number, ask: () => number, better: (a: number, b: number) => boolean): number {
-  if (singles.length < 2) return nominal;
+function corner(values: Values, singles: readonly Single[], nominal: number, ask: () => number, better: (a: number, b: number) => boolean): Found {
   const pointed = singles.map(({ down, up }): End => (better(up, down) ? (better(up, nominal) ? 1 : 0) : better(down, nominal) ? -1 : 0));
   const alone = singles.reduce((sum, { down, up }, i) => sum + (pointed[i] === 1 ? up : pointed[i] === -1 ? down : nominal) - nominal, 0);
   const climbs = new Climb(values, singles.map(({ input }) => input), ask, better);
-  const reached = climbs.at(pointed);
+  const reached = { value: climbs.at(pointed), ends: pointed };
   const idle = singles.some(({ down, up }) => down === nominal && up === nominal);
-  const additive = Math.abs(reached - nominal - alone) <= ADDITIVE * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
-  const found = additive && !idle ? reached : climbs.best([pointed, singles.map((): End => 1), singles.map((): End => -1)]);
+  const additive = Math.abs(reached.value - nominal - alone) <= ADDITIVE * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
+  const start = { value: nominal, ends: singles.map((): End => 0) };
+  const found = additive && !idle ? [reached] : climbs.all([pointed, singles.map((): End => 1), singles.map((): End => -1)]);
   climbs.done();
-  return found;
+  return [...found, ...singles.flatMap((single, i) => byItself(single, i, singles.length))].reduce((a, b) => (better(b.value, a.value) ? b : a), start);
+}
+
+interface Found {
+  readonly value: number;
+  readonly ends: readonly End[];
+}
+
+/** What one input does alone counts too: together they may do less. */
+function byItself({ down, up }: Single, i: number, n: number): readonly Found[] {
+  const only = (end: End): End[] => Array.from({ length: n }, (_, j): End => (j === i ? end : 0));
+  return [
+    { value: down, ends: only(-1) },
+    { value: up, ends: only(1) },
+  ];
 }
 
 const MOST_ROUNDS = 3;
@@ -115,8 +137,8 @@ class Climb {
     return this.#ask();
   }
 
-  best(starts: readonly (readonly End[])[]): number {
-    return starts.map((start) => this.#from(start)).reduce((a, b) => (this.#better(b, a) ? b : a));
+  all(starts: readonly (readonly End[])[]): readonly Found[] {
+    return starts.map((start) => this.#from(start));
   }
 
   done(): void {
@@ -128,7 +150,7 @@ class Climb {
   }
 
   /** Changes one input at a time for as long as that makes it better. */
-  #from(start: readonly End[]): number {
+  #from(start: readonly End[]): Found {
     const ends = [...start];
     let found = this.at(ends);
     for (let moving = true, rounds = 0; moving && rounds < MOST_ROUNDS; rounds++) {
@@ -143,7 +165,7 @@ class Climb {
         this.#put(i, ends[i] as End);
       }
     }
-    return found;
+    return { value: found, ends };
   }
 
   #betterEnd(i: number, now: End, found: number): { readonly end: End; readonly answer: number } | undefined {

@@ -19,6 +19,8 @@ export interface AtomResult {
   readonly high: number;
   /** Size of the larger side, to compare margins of different dimensions. */
   readonly scale: number;
+  /** How far each slot is moved where the margin is at its lowest. */
+  readonly worst: ReadonlyMap<number, number>;
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
 }
 
@@ -122,10 +124,10 @@ function guardBand(values: Values, { rests, ask }: Asking): 'yes' | 'no' | 'unkn
 }
 
 function judgeAtom(atom: Atom, { rests, ask }: Asking, values: Values, frame: Frame): AtomResult {
-  const { nominal, low, high, doubt } = searchBand(values, rests, ask);
+  const { nominal, low, high, worst: moves, doubt } = searchBand(values, rests, ask);
   const verdict = Number.isNaN(nominal) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close';
   const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
-  return { atom, verdict, margin: nominal, low, high, scale, doubt };
+  return { atom, verdict, margin: nominal, low, high, scale, worst: moves, doubt };
 }
 
 interface Combined {

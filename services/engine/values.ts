@@ -30,8 +30,11 @@ export interface Ask {
   text(name: string, ...subjects: number[]): string | undefined;
   /** Records why there is no answer, and gives NaN. */
   unknown(reason: string): number;
-  /** Records by how much the model itself may be off, beyond what its inputs bring: a half-width, SI. */
-  within(plusMinus: number): void;
+  /**
+   * Records by how much the model itself may be off, beyond what its inputs bring: a half-width, SI. It is off alike
+   * wherever it was asked with the same statement as the named input, such as one size for four tyres.
+   */
+  within(plusMinus: number, alike?: { readonly name: string; readonly subject: number }): void;
 }
 
 export interface Provider {
@@ -55,6 +58,8 @@ export interface ValueNode {
   reason: string | undefined;
   /** Half-width that the model adds of its own; 0 unless computed. */
   modelError: number;
+  /** The statement with which the model's error moves; undefined when it moves alone. */
+  modelStatement: number | undefined;
   readonly inputs: Set<number>;
   readonly dependents: Set<number>;
   stale: boolean;
@@ -129,8 +134,10 @@ export class Values {
       this.#computing.reason ??= reason;
       return Number.NaN;
     },
-    within: (plusMinus) => {
-      this.#computing.modelError = plusMinus;
+    within: (plusMinus, alike) => {
+      const node = this.#computing;
+      node.modelError = plusMinus;
+      if (alike) node.modelStatement = this.statementOf(this.slot(alike.name, [alike.subject]));
     },
   };
 
@@ -201,6 +208,7 @@ export class Values {
       chosen: undefined,
       reason: undefined,
       modelError: 0,
+      modelStatement: undefined,
       inputs: new Set(),
       dependents: new Set(),
       stale: true,
@@ -304,8 +312,8 @@ export class Values {
 
   /** What moves together with a slot: the number of the statement its value is from, or a number of its own. */
   statementOf(slot: number): number {
-    const { chosen } = this.node(slot);
-    return (chosen !== 'computed' && chosen?.statement) || -1 - slot;
+    const { chosen, modelStatement } = this.node(slot);
+    return (chosen === 'computed' ? modelStatement : chosen?.statement) ?? -1 - slot;
   }
 
   /** The values that are missing behind a slot: the unknown inputs at the bottom, or the slot itself if all its inputs are known. */

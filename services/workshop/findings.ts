@@ -98,20 +98,28 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
   const { rule, controlling } = first;
   if (verdict === 'unknown') return `${rule.title}: cannot be told yet. Not known: ${missingText(missing, world)}`;
   if (verdict === 'clear') return `${rule.title}: met`;
-  const text = fill(rule.says, {
-    frame: first.frame,
-    world,
-    system,
-    scope: rule.scope,
-    givenUnits: unitsOf(rule),
-    nameOf: (ref) => nameSubjects(evaluations.map(({ subjects }) => resolve(ref, subjects, world)), world),
-    ...(controlling?.atom.op === 'compare' && { margin: { value: marginTold(controlling, verdict), unit: marginUnit(controlling, rule, world.library), of: controlling.atom.a } }),
-  });
-  return verdict === 'close' ? `The measurements cannot decide this. At the worse end of their tolerances: ${text}. ${betterEnd(controlling, rule, world, system)}` : text;
+  const told = (): string =>
+    fill(rule.says, {
+      frame: first.frame,
+      world,
+      system,
+      scope: rule.scope,
+      givenUnits: unitsOf(rule),
+      nameOf: (ref) => nameSubjects(evaluations.map(({ subjects }) => resolve(ref, subjects, world)), world),
+      ...(controlling?.atom.op === 'compare' && { margin: { value: verdict === 'close' ? controlling.low : controlling.margin, unit: marginUnit(controlling, rule, world.library), of: controlling.atom.a } }),
+    });
+  if (verdict !== 'close') return told();
+  return `Too close to call. At the worse end of the tolerances: ${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
 }
 
-/** A close finding tells the worse story in the rule's words. */
-const marginTold = ({ margin, low }: AtomResult, verdict: Verdict): number => (verdict === 'close' && Number.isFinite(low) ? low : margin);
+/** Tells the worse story with the numbers it has there. */
+function atWorst(controlling: AtomResult | undefined, { values }: VehicleWorld, tell: () => string): string {
+  const moves = [...(controlling?.worst ?? [])];
+  for (const [slot, by] of moves) values.nudge(slot, by);
+  const text = tell();
+  for (const [slot] of moves) values.nudge(slot, 0);
+  return text;
+}
 
 function betterEnd(controlling: AtomResult | undefined, rule: Rule, world: VehicleWorld, system: System): string {
   if (controlling?.atom.op !== 'compare' || !Number.isFinite(controlling.high)) return 'At the better end it is met.';

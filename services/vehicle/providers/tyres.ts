@@ -14,14 +14,14 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
     const typed = ask.text('tyre.designation', tyre);
     return typed === undefined ? undefined : settled(parseDesignation(typed), ask);
   };
-  const fromSize = <T>(provides: string, model: string, source: string, read: (size: Designation, ask: Ask, tyre: number) => T | undefined, give: (value: T, ask: Ask) => number): Provider => ({
+  const fromSize = <T>(provides: string, model: string, source: string, read: (size: Designation, ask: Ask, tyre: number) => T | undefined, give: (value: T, ask: Ask, tyre: number) => number): Provider => ({
     provides,
     model,
     source,
     compute: (ask, tyre) => {
       const size = designation(ask, tyre);
       const value = size && read(size, ask, tyre);
-      return value === undefined ? Number.NaN : give(value, ask);
+      return value === undefined ? Number.NaN : give(value, ask, tyre);
     },
   });
   const asIs = (value: number): number => value;
@@ -88,9 +88,9 @@ function missing(ask: Ask, reason: string): undefined {
   return undefined;
 }
 
-/** The middle of what a standard allows, within half of its width. */
-function middle({ least, most }: Dimensioned, ask: Ask): number {
-  ask.within((most - least) / 2);
+/** The middle of what a standard allows, within half of its width. Tyres of one make and size are off alike. */
+function middle({ least, most }: Dimensioned, ask: Ask, tyre: number): number {
+  ask.within((most - least) / 2, { name: 'tyre.designation', subject: tyre });
   return (most + least) / 2;
 }
 
