@@ -1,9 +1,9 @@
 /** `npm run -s rules [-- FOLDER]`: checks everything under a folder of rules and runs every rule's examples. */
-import { fileURLToPath } from 'node:url';
+import { RULES_FOLDER } from '../paths.ts';
 import { failedExamples, loadLibrary, readRuleFiles, renderDiagnostics } from '../engine/index.ts';
 import { PLACE_LEVELS } from '../vehicle/index.ts';
 
-const folder = process.argv[2] ?? fileURLToPath(new URL('../../rules', import.meta.url));
+const folder = process.argv[2] ?? RULES_FOLDER;
 const { library, diagnostics } = loadLibrary(readRuleFiles(folder), PLACE_LEVELS);
 const faults = [...diagnostics, ...failedExamples(library.rules.values())];
 const examples = [...library.rules.values()].reduce((sum, rule) => sum + rule.examples.length, 0);

@@ -1,0 +1,39 @@
+/** Checks off the event loop: each on a worker thread that has the rules ready. */
+import { fileURLToPath } from 'node:url';
+import { Piscina } from 'piscina';
+import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
+import type { Checked, Checker } from '../workshop/index.ts';
+
+export interface CheckRunner {
+  run(request: CheckRequest, catalogue: Catalogue): Promise<Checked>;
+  close(): Promise<void>;
+}
+
+export interface CheckJob {
+  readonly request: CheckRequest;
+  readonly catalogue: Catalogue;
+}
+
+const LONGEST_QUEUE = 200;
+
+/** Worker threads that each load the folder of rules. Past a full queue it throws, and the service says it is busy. */
+export function pooledRunner(rulesFolder: string, threads: number): CheckRunner {
+  const pool = new Piscina({
+    filename: fileURLToPath(new URL('./check-worker.ts', import.meta.url)),
+    workerData: { rulesFolder },
+    execArgv: ['--import', 'tsx'],
+    minThreads: 1,
+    maxThreads: threads,
+    maxQueue: LONGEST_QUEUE,
+  });
+  return {
+    run: (request, catalogue) => pool.run({ request, catalogue } satisfies CheckJob),
+    close: () => pool.destroy(),
+  };
+}
+
+/** Checks on the calling thread; for tools that check once and end. */
+export const inlineRunner = (checker: Checker): CheckRunner => ({
+  run: async (request, catalogue) => checker.check(request, catalogue),
+  close: async () => {},
+});

@@ -1,0 +1,61 @@
+/** Every error the API answers with: one catalogue for the code, the documents and the tests. */
+import type { RequestFault } from '../vehicle/index.ts';
+
+export interface ErrorKind {
+  readonly status: number;
+  readonly title: string;
+  readonly help: string;
+}
+
+export const ERRORS = {
+  JSON_MALFORMED: { status: 400, title: 'The body is not JSON', help: 'Send one JSON value; the fault names where reading stopped.' },
+  JSON_DUPLICATE_KEY: { status: 400, title: 'A key stands twice in one object', help: 'Keep one of the two; readers of JSON disagree on which counts.' },
+  REQUEST_INVALID: { status: 400, title: 'The request is not of the form asked for', help: 'Mend every fault listed; each has a JSON Pointer and its fix.' },
+  BUILD_INVALID: { status: 422, title: 'The build cannot be put together', help: 'Mend every fault listed: names, places, units and numbers of the vehicle, its parts and its load.' },
+  KEY_MISSING: { status: 401, title: 'A key is needed', help: 'Send `authorization: Bearer <key>` with a key of this service.' },
+  KEY_UNKNOWN: { status: 401, title: 'The key is not known', help: 'Check the key; keys are set by whoever runs the service.' },
+  NOT_FOUND: { status: 404, title: 'There is no such thing', help: 'The detail names the nearest one there is.' },
+  METHOD_WRONG: { status: 405, title: 'The path does not take that method', help: 'The `allow` header names those it takes.' },
+  BODY_TOO_LARGE: { status: 413, title: 'The body is too large', help: 'A build is well under the limit of 1 MiB; send it in parts.' },
+  CONTENT_TYPE_WRONG: { status: 415, title: 'The body is of a type that is not read', help: 'Send `content-type: application/json`.' },
+  TOO_MANY_REQUESTS: { status: 429, title: 'Too many requests', help: 'Wait for as many seconds as `retry-after` says.' },
+  INTERNAL: { status: 500, title: 'The service failed', help: 'It is our fault. Send the request id to whoever runs the service.' },
+  UNAVAILABLE: { status: 503, title: 'The service cannot answer now', help: 'Try again after as many seconds as `retry-after` says.' },
+} as const satisfies Record<string, ErrorKind>;
+
+export type ErrorCode = keyof typeof ERRORS;
+export const ERROR_CODES = Object.keys(ERRORS) as [ErrorCode, ...ErrorCode[]];
+
+export interface Problem {
+  readonly type: string;
+  readonly title: string;
+  readonly status: number;
+  readonly code: ErrorCode;
+  readonly detail: string;
+  readonly faults: readonly RequestFault[];
+  readonly request_id?: string;
+}
+
+/** An error with an answer of its own. Anything else that is thrown is answered as INTERNAL, and says nothing of itself. */
+export class ApiError extends Error {
+  override readonly name = 'ApiError';
+  readonly code: ErrorCode;
+  readonly faults: readonly RequestFault[];
+  readonly headers: Readonly<Record<string, string>>;
+
+  constructor(code: ErrorCode, detail: string = ERRORS[code].help, faults: readonly RequestFault[] = [], headers: Readonly<Record<string, string>> = {}) {
+    super(detail);
+    this.code = code;
+    this.faults = faults;
+    this.headers = headers;
+  }
+
+  get status(): number {
+    return ERRORS[this.code].status;
+  }
+
+  problem(requestId?: string): Problem {
+    const { status, title } = ERRORS[this.code];
+    return { type: `/docs#${this.code}`, title, status, code: this.code, detail: this.message, faults: this.faults, ...(requestId && { request_id: requestId }) };
+  }
+}

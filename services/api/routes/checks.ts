@@ -1,0 +1,39 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import type { CheckRequest as Request } from '../../vehicle/index.ts';
+import type { AppParts } from '../app.ts';
+import { entriesFor } from '../catalogue.ts';
+import { ApiError } from '../errors.ts';
+import { Answer } from '../schemas/answer.ts';
+import { Problem } from '../schemas/problem.ts';
+import { CheckRequest } from '../schemas/request.ts';
+
+/** The bytes of an answer: the same for the same request, whoever asks. */
+export const answerBytes = (answer: unknown): string => `${JSON.stringify(answer)}\n`;
+
+export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalogue, checks }) => {
+  app.post(
+    '/v1/checks',
+    {
+      schema: {
+        operationId: 'check',
+        tags: ['checks'],
+        summary: 'Check a vehicle with its parts, load and use',
+        description: 'Answers whether everything works together, by how much it misses, what work cures it and in which order, and what to measure next. Nothing is stored; the same request gives the same bytes.',
+        body: CheckRequest,
+        response: { 200: Answer, 400: Problem, 422: Problem, 503: Problem },
+      },
+    },
+    async (request, reply) => {
+      const asked = request.body as Request;
+      const checked = await checks.run(asked, await entriesFor(asked, catalogue)).catch(busy);
+      if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
+      return reply.type('application/json; charset=utf-8').send(answerBytes(checked.answer) as never);
+    },
+  );
+};
+
+/** A full queue of checks is no failure: it asks the caller to come back. */
+function busy(error: unknown): never {
+  if (error instanceof Error && /queue/i.test(error.message)) throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
+  throw error;
+}

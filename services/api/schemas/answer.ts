@@ -1,0 +1,105 @@
+/** The form of the answer, for the documents and the client's types; the workshop's own types must fit it. */
+import { z } from 'zod';
+
+const text = z.string();
+const id = z.string();
+const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({ id: 'Verdict', description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.' });
+const Certainty = z.enum(['proven', 'searched']);
+const plusMinus = z.number().optional().describe('Half-width in the same unit; left out for what is exact.');
+const PlainValue = z.union([z.number(), z.boolean(), z.string(), z.null()]);
+
+const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
+const WorkAmount = z
+  .object({ value: z.number().describe('Enough at the worse end of the tolerances.'), nominal: z.number().describe('What the nominal values ask for.'), unit: text })
+  .meta({ id: 'WorkAmount' });
+const Margin = z
+  .object({ value: z.number(), unit: text, plus_minus: plusMinus, low: z.number().nullable(), high: z.number().nullable(), low_is: Certainty, high_is: Certainty })
+  .meta({ id: 'Margin', description: 'Signed: negative fails. Rounded towards the worse side.' });
+const Origin = z
+  .object({ kind: text.describe('measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come.'), note: text.optional(), source: text.optional(), date: text.optional(), tool: text.optional(), by: text.optional() })
+  .meta({ id: 'Origin' });
+const AnswerPart = z.object({ id, kind: text, name: text, at: text }).meta({ id: 'AnswerPart' });
+const Basis = z.object({ kind: text, source: text.optional(), title: text, clause: text.optional(), read: z.enum(['seen', 'second-hand', 'memory']).optional(), note: text.optional() }).meta({ id: 'Basis' });
+const AnswerNumber = z.object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() }).meta({ id: 'AnswerNumber' });
+const WorkCall = z.object({ work: text, title: text, amounts: z.record(z.string(), WorkAmount), step: text }).meta({ id: 'WorkCall' });
+const Finding = z
+  .object({
+    id,
+    rule: text,
+    title: text,
+    hazard: text.describe('safety, damage, legal, comfort; more may come.'),
+    verdict: Verdict,
+    margin: Margin.nullable(),
+    subject: text,
+    parts: z.array(AnswerPart),
+    says: text,
+    numbers: z.array(AnswerNumber),
+    doubt: z.array(z.object({ id, share: z.number() })),
+    missing: z.array(id),
+    work: z.array(WorkCall),
+    basis: z.array(Basis),
+    cautions: z.array(text),
+  })
+  .meta({ id: 'Finding' });
+const Hours = z.object({ low: z.number(), likely: z.number(), high: z.number(), unit: z.literal('h') }).meta({ id: 'Hours' });
+const Step = z
+  .object({
+    id,
+    work: text,
+    title: text,
+    parts: z.array(AnswerPart),
+    amounts: z.record(z.string(), WorkAmount),
+    skills: z.array(text),
+    hours: Hours,
+    tools: z.array(text),
+    irreversible: z.boolean(),
+    contingent: z.boolean().describe('Only to be done if measuring shows that it is needed.'),
+    because: z.array(id),
+    after: z.array(z.object({ step: id, why: text })),
+    prerequisites: z.array(text),
+    verify: z.object({ check: text, accept: text }).nullable(),
+    cautions: z.array(text),
+  })
+  .meta({ id: 'Step' });
+const ToMeasure = z
+  .object({
+    ids: z.array(id),
+    quantity: text,
+    title: text,
+    subject: text,
+    why: text,
+    findings: z.array(id),
+    how: text,
+    tool: text,
+    where: text.optional(),
+    suspension: text.optional(),
+    steering: text.optional(),
+    accuracy: Amount.optional(),
+    minutes: z.number().optional(),
+    cautions: z.array(text),
+  })
+  .meta({ id: 'ToMeasure' });
+const AnswerValue = z
+  .object({ name: text, title: text, subject: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: Origin, from: z.array(id) })
+  .meta({ id: 'AnswerValue' });
+
+export const Answer = z
+  .object({
+    verdict: Verdict,
+    summary: text,
+    checked: z.object({ rules: z.int(), applied: z.int(), not_applicable: z.int(), conflict: z.int(), unknown: z.int(), close: z.int(), clear: z.int() }),
+    findings: z.array(Finding),
+    work: z.object({ steps: z.array(Step), hours: Hours }),
+    after_work: z.object({
+      verdict: Verdict,
+      rounds: z.int(),
+      cleared: z.array(id),
+      broken: z.array(Finding),
+      remaining: z.array(z.object({ id, verdict: Verdict, says: text })),
+    }),
+    measure: z.array(ToMeasure),
+    assumptions: z.array(text),
+    values: z.record(z.string(), AnswerValue),
+    versions: z.object({ engine: text, models: text, rules: text, catalogue: text }),
+  })
+  .meta({ id: 'Answer' });

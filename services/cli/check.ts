@@ -1,0 +1,40 @@
+/**
+ * `npm run -s check -- FILE [--json] [--units metric|us]`: checks a build file without a server, against the demo
+ * catalogue. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
+ */
+import { entriesFor, memoryCatalogue, readDemo } from '../api/catalogue.ts';
+import { answerBytes } from '../api/routes/checks.ts';
+import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
+import type { RequestFault } from '../vehicle/index.ts';
+import { createChecker, loadRules } from '../workshop/index.ts';
+import { printAnswer } from './print-answer.ts';
+import { readBuild } from './read-build.ts';
+
+const EXIT = { clear: 0, conflict: 1, close: 3, unknown: 3 } as const;
+const BAD_INPUT = 2;
+
+async function main(args: readonly string[]): Promise<number> {
+  const json = args.includes('--json');
+  const at = args.indexOf('--units');
+  const units = at < 0 ? undefined : args[at + 1];
+  const file = args.find((arg, i) => !arg.startsWith('--') && (at < 0 || i !== at + 1));
+  if (file === undefined || (at >= 0 && units !== 'metric' && units !== 'us')) {
+    console.error('usage: npm run -s check -- FILE [--json] [--units metric|us]');
+    return BAD_INPUT;
+  }
+  const build = readBuild(file);
+  if (!build.ok) return complain(build.faults);
+  const request = units === undefined ? build.request : { ...build.request, units: units as 'metric' | 'us' };
+  const catalogue = await entriesFor(request, memoryCatalogue(readDemo(DEMO_FOLDER)));
+  const checked = createChecker(loadRules(RULES_FOLDER)).check(request, catalogue);
+  if (!checked.ok) return complain(checked.faults);
+  process.stdout.write(json ? answerBytes(checked.answer) : `${printAnswer(checked.answer, file)}\n`);
+  return EXIT[checked.answer.verdict];
+}
+
+function complain(faults: readonly RequestFault[]): number {
+  for (const { pointer, message, help } of faults) console.error(`${pointer || 'the build'}: ${message}\n  ${help}`);
+  return BAD_INPUT;
+}
+
+process.exitCode = await main(process.argv.slice(2));

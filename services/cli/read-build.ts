@@ -1,0 +1,43 @@
+/** Reads a build from a file, with the same checks of its form as the API makes. */
+import { readFileSync } from 'node:fs';
+import { parseDocument } from 'yaml';
+import { ApiError } from '../api/errors.ts';
+import { CheckRequest } from '../api/schemas/request.ts';
+import { parseJson } from '../api/strict-json.ts';
+import { faultsOf } from '../api/validation.ts';
+import type { CheckRequest as Request, RequestFault } from '../vehicle/index.ts';
+
+export type ReadBuild = { readonly ok: true; readonly request: Request } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+
+const refused = (code: string, message: string, help: string): ReadBuild => ({ ok: false, faults: [{ pointer: '', code, message, help }] });
+
+export function readBuild(file: string): ReadBuild {
+  let text: string;
+  try {
+    text = readFileSync(file, 'utf8');
+  } catch {
+    return refused('FILE_UNREADABLE', `\`${file}\` cannot be read`, 'name a JSON or YAML file with a build in it');
+  }
+  const value = file.endsWith('.json') ? readJson(text) : readYaml(text);
+  if (!value.ok) return value;
+  const parsed = CheckRequest.safeParse(value.value, { reportInput: true });
+  return parsed.success ? { ok: true, request: parsed.data as Request } : { ok: false, faults: faultsOf(parsed.error.issues) };
+}
+
+type Value = { readonly ok: true; readonly value: unknown } | Extract<ReadBuild, { ok: false }>;
+
+function readJson(text: string): Value {
+  try {
+    return { ok: true, value: parseJson(text) };
+  } catch (error) {
+    if (error instanceof ApiError) return { ok: false, faults: error.faults };
+    throw error;
+  }
+}
+
+function readYaml(text: string): Value {
+  const document = parseDocument(text, { uniqueKeys: true });
+  const [fault] = document.errors;
+  if (!fault) return { ok: true, value: document.toJS() };
+  return { ok: false, faults: [{ pointer: '', code: 'YAML_MALFORMED', message: fault.message.split('\n')[0] ?? fault.message, help: 'mend the YAML there' }] };
+}

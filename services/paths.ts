@@ -1,0 +1,9 @@
+/** Where the repository's own data is. */
+import { fileURLToPath } from 'node:url';
+
+const path = (relative: string): string => fileURLToPath(new URL(relative, import.meta.url));
+
+export const RULES_FOLDER = path('../rules');
+export const DEMO_FOLDER = path('../db/demo');
+export const OPENAPI_FILE = path('./api/openapi.json');
+export const SDK_SCHEMA_FILE = path('../sdk/src/schema.d.ts');
