@@ -4,6 +4,7 @@ import type { z } from 'zod';
 import { nearest } from '../engine/diagnostics.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { ApiError } from './errors.ts';
+import { CheckRequest } from './schemas/request.ts';
 
 type Issue = z.core.$ZodIssue;
 
@@ -23,7 +24,7 @@ function faultOf(issue: Issue): RequestFault[] {
   const pointer = pointerOf(issue.path);
   switch (issue.code) {
     case 'unrecognized_keys':
-      return issue.keys.map((key) => ({ pointer: pointerOf([...issue.path, key]), code: 'FIELD_UNKNOWN', message: `there is no field \`${key}\` here`, help: unknownHelp(key, issue) }));
+      return issue.keys.map((key) => ({ pointer: pointerOf([...issue.path, key]), code: 'FIELD_UNKNOWN', message: `there is no field \`${key}\` here`, help: unknownHelp(key) }));
     case 'invalid_type':
       return [issue.input === undefined ? missing(pointer) : { pointer, code: 'TYPE_WRONG', message: `this is ${kindOf(issue.input)}`, help: `${expected(issue.expected)} is expected` }];
     case 'invalid_value':
@@ -60,10 +61,21 @@ function kindOf(input: unknown): string {
   return { string: 'a text', boolean: 'true or false', object: 'an object' }[typeof input as 'string'] ?? typeof input;
 }
 
-/** Fields an object may have, where the schema tells; kept by the issue's schema. */
-function unknownHelp(key: string, issue: Extract<Issue, { code: 'unrecognized_keys' }>): string {
-  const known = Object.keys((issue.inst?._zod.def as { shape?: Record<string, unknown> } | undefined)?.shape ?? {});
-  const near = nearest(key, known);
-  if (near !== undefined) return `did you mean \`${near}\`?`;
-  return known.length > 0 ? `known are ${known.map((name) => `\`${name}\``).join(', ')}` : 'leave it out';
+/** Every field name of the API's forms: an unknown one is most often one of these, mistyped or misplaced. */
+const FIELDS = fieldNames(CheckRequest);
+
+function unknownHelp(key: string): string {
+  const near = nearest(key, FIELDS);
+  return near === undefined ? 'leave it out; /docs shows the fields there are' : `did you mean \`${near}\`?`;
+}
+
+/** Names of the fields of a schema and of all below it. */
+function fieldNames(schema: z.ZodType, found = new Set<string>()): Set<string> {
+  const def = schema._zod.def as { shape?: Record<string, z.ZodType>; options?: z.ZodType[]; element?: z.ZodType; innerType?: z.ZodType; valueType?: z.ZodType };
+  for (const [name, field] of Object.entries(def.shape ?? {})) {
+    found.add(name);
+    fieldNames(field, found);
+  }
+  for (const below of [...(def.options ?? []), def.element, def.innerType, def.valueType]) if (below) fieldNames(below, found);
+  return found;
 }

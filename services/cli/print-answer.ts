@@ -31,6 +31,7 @@ export function printAnswer(answer: Answer, title: string): string {
     ...(clear.length > 0 ? [`\nClear (${clear.length}), nearest first:\n${nearest(clear).join('\n')}`] : []),
     work(answer),
     measures(answer.measure),
+    cautions(answer),
     ...(answer.assumptions.length > 0 ? [`\nAssumed:\n${answer.assumptions.map((text) => wrap(text, '  ')).join('\n')}`] : []),
     `\nComputed from rules ${answer.versions.rules}, catalogue ${answer.versions.catalogue}, engine ${answer.versions.engine}, models ${answer.versions.models}.`,
   ]
@@ -38,7 +39,7 @@ export function printAnswer(answer: Answer, title: string): string {
     .join('\n');
 }
 
-function finding({ verdict, hazard, title, margin, says, numbers, basis, cautions }: Finding): string {
+function finding({ verdict, hazard, title, margin, says, numbers, basis }: Finding): string {
   const band = margin ? `margin ${amount(margin)} (${margin.low ?? 'no end'} to ${margin.high ?? 'no end'} ${margin.unit})` : 'no margin';
   const known = numbers.filter(({ value }) => typeof value === 'number');
   const rows = known.map(({ title: name, value, unit, plus_minus, origin }) => `      ${name}: ${value}${plus_minus === undefined ? '' : ` ± ${plus_minus}`}${unit === undefined || unit === '1' ? '' : ` ${unit}`} (${origin})`);
@@ -48,7 +49,6 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis, caution
     wrap(says, '    '),
     ...(rows.length > 0 ? ['    from', ...rows] : []),
     ...basis.map((source) => wrap(`rests on ${basisText(source)}`, '    ')),
-    ...cautions.map((caution) => wrap(`! ${caution}`, '    ')),
   ].join('\n');
 }
 
@@ -84,6 +84,13 @@ function stepText({ title, hours, irreversible, skills, verify, prerequisites }:
     ...prerequisites.map((text) => wrap(`first: ${text}`, '       ')),
     ...(verify ? [wrap(`then check ${verify.check}: ${verify.accept}`, '       ')] : []),
   ].join('\n');
+}
+
+/** Every caution that a finding not clear or a step carries, once. */
+function cautions({ findings, work: { steps } }: Answer): string {
+  const open = findings.filter(({ verdict }) => verdict !== 'clear');
+  const all = [...new Set([...open, ...steps].flatMap((each) => each.cautions))];
+  return all.length === 0 ? '' : `\nMind:\n${all.map((caution) => wrap(`! ${caution}`, '  ')).join('\n')}`;
 }
 
 function measures(list: readonly ToMeasure[]): string {

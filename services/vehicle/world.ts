@@ -5,7 +5,7 @@ import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
 import { attributesOf, isKind, lineage } from './library-view.ts';
-import { FIRST_PART, PLACES, axleOf, cornerOf, covers, placeNamed, subjectOf } from './places.ts';
+import { FIRST_PART, PLACES, axleOf, cornerOf, covers, levelOf, placeNamed, subjectOf } from './places.ts';
 import { providersFor } from './providers/index.ts';
 
 /** What works have done so far: the value that now stands, by value name and subjects. */
@@ -18,8 +18,10 @@ export interface VehicleWorld extends World {
   /** Parts that are on the vehicle: fitted ones that stay, planned ones, and the load. */
   readonly present: readonly Part[];
   partOf(subject: number): Part | undefined;
-  /** How people call a subject: `front left`, or the part's id. */
-  nameOf(subject: number): string;
+  /** The part's id, or the place's. */
+  idOf(subject: number): string;
+  /** How people call a place: `front axle`, `front left`. */
+  placeName(subject: number): string;
 }
 
 export function createWorld(assembly: Assembly, library: Library, texts: Texts, done: Done = new Map()): VehicleWorld {
@@ -43,7 +45,11 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
     values,
     bands: new Bands(values),
     partOf,
-    nameOf: (subject) => partOf(subject)?.id ?? (PLACES[subject] ?? 'vehicle').replace('-', ' '),
+    idOf: (subject) => partOf(subject)?.id ?? PLACES[subject] ?? 'vehicle',
+    placeName: (subject) => {
+      const place = placeOf(subject) ?? 'vehicle';
+      return levelOf(place) === 'axle' ? `${place} axle` : place.replace('-', ' ');
+    },
     parts: (kind) => {
       const known = byKind.get(kind);
       if (known) return known;

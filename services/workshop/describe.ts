@@ -5,16 +5,16 @@ import { type VehicleWorld, signatureOf } from '../vehicle/world.ts';
 import type { AnswerPart } from './answer.ts';
 import { type System, show } from './show.ts';
 
-const SIDES = /^(.*?)-(left|right)$/;
+const SIDES = /^(.*?) (left|right)$/;
 
-/** `front left and right`, `front left and rear`: places joined as people say them. */
+/** `front left and right`, `front axle and rear axle`: places joined as people say them. */
 export function joinPlaces(places: readonly string[]): string {
   const unique = [...new Set(places)];
   const sides = unique.map((place) => SIDES.exec(place));
   const ends = new Set(sides.map((match) => match?.[1]));
   if (unique.length === 4 && sides.every(Boolean) && ends.size === 2) return 'all four corners';
   if (unique.length === 2 && sides.every(Boolean) && ends.size === 1) return `${sides[0]?.[1]} left and right`;
-  return joinWords(unique.map((place) => place.replace('-', ' ')));
+  return joinWords(unique);
 }
 
 export const joinWords = (words: readonly string[]): string =>
@@ -22,11 +22,13 @@ export const joinWords = (words: readonly string[]): string =>
 
 /** What several subjects in the same role are called: the part's name with its places, or the places. */
 export function nameSubjects(subjects: readonly number[], world: VehicleWorld): string {
-  const parts = [...new Set(subjects)].map((subject) => world.partOf(subject));
-  const names = [...new Set(parts.map((part, i) => part?.name ?? world.nameOf(subjects[i] as number)))];
-  const places = parts.flatMap((part) => (part && part.place !== 'vehicle' ? [part.place] : []));
-  if (parts.every((part) => part === undefined)) return joinPlaces(subjects.map((subject) => world.nameOf(subject).replace(' ', '-')));
-  return places.length > 0 ? `${joinWords(names)} (${joinPlaces(places)})` : joinWords(names);
+  const unique = [...new Set(subjects)];
+  const parts = unique.map((subject) => world.partOf(subject)).filter((part) => part !== undefined);
+  const placeNames = unique.map((subject) => world.placeName(subject)).filter((place) => place !== 'vehicle');
+  const where = joinPlaces(placeNames);
+  if (parts.length === 0) return where === '' ? '' : `the ${where}`;
+  const names = joinWords([...new Set(parts.map(({ name }) => name))]);
+  return where === '' ? names : `${names} (${where})`;
 }
 
 export function describePart(subject: number, world: VehicleWorld): AnswerPart | undefined {

@@ -34,7 +34,7 @@ function likeness(evaluation: Evaluation, world: VehicleWorld): string {
   const { rule, verdict, controlling, failed, missing, subjects } = evaluation;
   const roles = subjects.map((subject) => {
     const part = world.partOf(subject);
-    return part ? [part.group, part.place.replace(/-(left|right)$/, '')] : [world.nameOf(subject)];
+    return part ? [part.group, part.place.replace(/-(left|right)$/, '')] : [world.idOf(subject)];
   });
   const gaps = missing.map((slot) => world.values.node(slot).name).sort();
   return JSON.stringify([rule.id, verdict, controlling?.margin, controlling?.low, controlling?.high, failed, roles, gaps]);

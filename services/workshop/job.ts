@@ -46,7 +46,7 @@ export interface Broken {
 
 /** Names a finding: the rule and what it is about. Stays the same while work is done. */
 export const evaluationId = ({ rule, subjects }: Evaluation, world: VehicleWorld): string =>
-  [rule.id, ...subjects.map((subject) => world.partOf(subject)?.id ?? world.nameOf(subject))].join(':');
+  [rule.id, ...subjects.map((subject) => world.idOf(subject))].join(':');
 
 export function planJob(rules: RuleSet, assembly: Assembly): Job {
   const worldBefore = createWorld(assembly, rules.library, rules.texts);

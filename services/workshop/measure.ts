@@ -59,7 +59,7 @@ function describe({ slots, missing, findings }: Wanted, world: VehicleWorld, sys
     ids: [...slots].map((slot) => valueId(slot, world)),
     quantity: name,
     title: signature?.title ?? name,
-    subject: nameSubjects(subjects, world) || 'vehicle',
+    subject: nameSubjects(subjects, world) || 'the vehicle',
     why: missing ? 'it is not known, and the verdict hangs on it' : 'its tolerance leaves the verdict open',
     findings: [...findings],
     how: measure?.how ?? 'state it: from the plate, the stamping, the maker or the handbook',

@@ -10,7 +10,7 @@ import { type System, show } from './show.ts';
 
 /** The step's id, which is its work and what it is done to. */
 export const stepId = ({ work, subjects }: AskedWork, world: VehicleWorld): string =>
-  [work.id, ...subjects.map((subject) => world.partOf(subject)?.id ?? world.nameOf(subject).replace(' ', '-'))].join(':');
+  [work.id, ...subjects.map((subject) => world.idOf(subject))].join(':');
 
 export function amountsOf({ amounts }: AskedWork, system: System): Record<string, WorkAmount> {
   return Object.fromEntries(

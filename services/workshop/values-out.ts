@@ -8,7 +8,7 @@ import { type System, show } from './show.ts';
 
 export function valueId(slot: number, world: VehicleWorld): string {
   const { name, subjects } = world.values.node(slot);
-  const plain = subjects.map((subject) => world.partOf(subject)?.id ?? world.nameOf(subject).replace(' ', '-'));
+  const plain = subjects.map((subject) => world.idOf(subject));
   return plain.length > 0 ? `${name}(${plain.join(',')})` : name;
 }
 
@@ -53,7 +53,7 @@ export function answerValue(slot: number, world: VehicleWorld, system: System): 
   const common = {
     name: node.name,
     title: signature?.title ?? node.name,
-    subject: node.subjects.map((subject) => world.nameOf(subject)).join(', ') || 'vehicle',
+    subject: node.subjects.map((subject) => world.idOf(subject)).join(', ') || 'vehicle',
     origin: originOf(node),
     from: [...node.inputs].filter((input) => input > SLOT.yes).map((input) => valueId(input, world)).sort(),
   };
