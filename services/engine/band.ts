@@ -82,23 +82,27 @@ function moved(values: Values, input: Input, end: End, ask: () => number): numbe
   return answer;
 }
 
-/** By how much a corner may differ from the sum of what each input does alone and still count as that sum. */
-const ADDITIVE = 0.02;
+/** What the last bits of sums in another order may differ by. */
+const NOISE = 1e-9;
+
+/** By how much a corner may differ from the sum of what each input does alone before that counts as acting together. */
+const TOGETHER = 0.25;
 
 /**
- * The value at the corner that each input alone points at. Where the inputs do together what they do alone, that is the
- * end. Where they do not, or some do nothing alone, one climbs on from there and from the two corners where all inputs
- * are at the same end.
+ * The end at the corner that each input alone points at. That is the true end where every input is monotone. One climbs
+ * on from there, and from the two corners where all inputs are at the same end, where that is in doubt: an input moves it
+ * the same way at both its ends, or does nothing alone but something at the corner, or they do much together.
  */
 function corner(values: Values, singles: readonly Single[], nominal: number, ask: () => number, better: (a: number, b: number) => boolean): Found {
   const pointed = singles.map(({ down, up }): End => (better(up, down) ? (better(up, nominal) ? 1 : 0) : better(down, nominal) ? -1 : 0));
   const alone = singles.reduce((sum, { down, up }, i) => sum + (pointed[i] === 1 ? up : pointed[i] === -1 ? down : nominal) - nominal, 0);
   const climbs = new Climb(values, singles.map(({ input }) => input), ask, better);
   const reached = { value: climbs.at(pointed), ends: pointed };
-  const idle = singles.some(({ down, up }) => down === nominal && up === nominal);
-  const additive = Math.abs(reached.value - nominal - alone) <= ADDITIVE * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
+  const together = Math.abs(reached.value - nominal - alone) > TOGETHER * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
+  const turning = singles.some(({ down, up }) => (down - nominal) * (up - nominal) > 0);
+  const doubtful = singles.length > 1 && (together || turning || climbs.wakes(singles.map(({ down, up }) => down === nominal && up === nominal), reached));
   const start = { value: nominal, ends: singles.map((): End => 0) };
-  const found = additive && !idle ? [reached] : climbs.all([pointed, singles.map((): End => 1), singles.map((): End => -1)]);
+  const found = doubtful ? climbs.all([pointed, singles.map((): End => 1), singles.map((): End => -1)]) : [reached];
   climbs.done();
   return [...found, ...singles.flatMap((single, i) => byItself(single, i, singles.length))].reduce((a, b) => (better(b.value, a.value) ? b : a), start);
 }
@@ -135,6 +139,12 @@ class Climb {
   at(ends: readonly End[]): number {
     ends.forEach((end, i) => this.#put(i, end));
     return this.#ask();
+  }
+
+  /** Whether inputs that do nothing alone do something at a corner. */
+  wakes(idle: readonly boolean[], { value, ends }: Found): boolean {
+    if (!idle.includes(true)) return false;
+    return ([1, -1] as const).some((end) => Math.abs(this.at(ends.map((at, i) => (idle[i] ? end : at))) - value) > NOISE * Math.max(1, Math.abs(value)));
   }
 
   all(starts: readonly (readonly End[])[]): readonly Found[] {

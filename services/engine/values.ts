@@ -63,6 +63,10 @@ export interface ValueNode {
   readonly inputs: Set<number>;
   readonly dependents: Set<number>;
   stale: boolean;
+  computing: boolean;
+  /** What the provider asked for the last time, in order, and how far it has come this time. */
+  readonly asked: number[];
+  cursor: number;
 }
 
 /** Slots with a fixed meaning, so that blocks can point at them. */
@@ -124,7 +128,7 @@ export class Values {
   readonly #knowledge: Knowledge;
   readonly #columns = new Map<string, Column>();
   readonly #texts: Texts;
-  readonly #reading: number[] = [];
+  #reader: ValueNode | undefined;
   readonly #nudges = new Map<number, number>();
   /** What providers ask through; it always speaks for the node being computed. */
   readonly #ask: Ask = {
@@ -212,12 +216,15 @@ export class Values {
       inputs: new Set(),
       dependents: new Set(),
       stale: true,
+      computing: false,
+      asked: [],
+      cursor: 0,
     });
     return slot;
   }
 
   get #computing(): ValueNode {
-    return this.node(this.#reading.at(-1) as number);
+    return this.#reader as ValueNode;
   }
 
   node(slot: number): ValueNode {
@@ -226,18 +233,27 @@ export class Values {
 
   /** The value in a slot, computed first if need be. */
   read(slot: number): number {
-    const reader = this.#reading.at(-1);
+    const node = this.nodes[slot] as ValueNode;
+    const reader = this.#reader;
     if (reader !== undefined) {
-      this.node(reader).inputs.add(slot);
-      this.node(slot).dependents.add(reader);
+      // A provider asks for the same things in the same order nearly every time.
+      if (reader.asked[reader.cursor] === slot) reader.cursor++;
+      else this.#record(reader, node);
     }
-    const node = this.node(slot);
     if (node.stale) this.#settle(node);
     return this.values[slot] as number;
   }
 
+  #record(reader: ValueNode, node: ValueNode): void {
+    reader.asked.length = reader.cursor;
+    reader.asked.push(node.slot);
+    reader.cursor++;
+    reader.inputs.add(node.slot);
+    node.dependents.add(reader.slot);
+  }
+
   #settle(node: ValueNode): void {
-    if (this.#reading.includes(node.slot)) {
+    if (node.computing) {
       node.reason = 'it depends on itself';
       this.values[node.slot] = Number.NaN;
       return;
@@ -267,7 +283,10 @@ export class Values {
   #compute(node: ValueNode): number {
     node.reason = undefined;
     node.modelError = 0;
-    this.#reading.push(node.slot);
+    const outer = this.#reader;
+    this.#reader = node;
+    node.computing = true;
+    node.cursor = 0;
     try {
       const value = (node.provider as Provider).compute(this.#ask, ...node.subjects);
       if (Number.isNaN(value)) node.reason ??= 'something it is computed from is not known';
@@ -277,7 +296,8 @@ export class Values {
       node.reason = `the model failed: ${error instanceof Error ? error.message : String(error)}`;
       return Number.NaN;
     } finally {
-      this.#reading.pop();
+      node.computing = false;
+      this.#reader = outer;
     }
   }
 

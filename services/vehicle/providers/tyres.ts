@@ -10,9 +10,13 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
   const structure = structureOf(world);
   const { fitted, planned } = structure;
 
+  const parsed = new Map<string, Outcome<Designation>>();
   const designation = (ask: Ask, tyre: number): Designation | undefined => {
     const typed = ask.text('tyre.designation', tyre);
-    return typed === undefined ? undefined : settled(parseDesignation(typed), ask);
+    if (typed === undefined) return undefined;
+    const outcome = parsed.get(typed) ?? parseDesignation(typed);
+    parsed.set(typed, outcome);
+    return settled(outcome, ask);
   };
   const fromSize = <T>(provides: string, model: string, source: string, read: (size: Designation, ask: Ask, tyre: number) => T | undefined, give: (value: T, ask: Ask, tyre: number) => number): Provider => ({
     provides,

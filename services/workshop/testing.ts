@@ -1,0 +1,36 @@
+/** The demo builds and a checker over the real rules, for tests. */
+import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { parse } from 'yaml';
+import type { CataloguePart, CatalogueVehicle, CheckRequest } from '../vehicle/index.ts';
+import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
+import { type Answer, type Checker, createChecker, loadRules } from './index.ts';
+
+const read = <T>(file: string): T => parse(readFileSync(join(DEMO_FOLDER, file), 'utf8')) as T;
+
+export const demoCatalogue = {
+  vehicles: new Map(read<CatalogueVehicle[]>('vehicles.yaml').map((vehicle) => [vehicle.id, vehicle])),
+  parts: new Map(read<CataloguePart[]>('parts.yaml').map((part) => [part.id, part])),
+  hash: 'demo',
+};
+
+export const checker: Checker = createChecker(loadRules(RULES_FOLDER));
+
+/** A fresh copy each time; tests change it. */
+export const demoBuild = (name: 'modest' | 'bolder' | 'bold' | 'bare'): Mutable<CheckRequest> => read(`builds/${name}.yaml`);
+
+export type Mutable<T> = { -readonly [K in keyof T]: Mutable<T[K]> };
+
+export function answer(request: CheckRequest | Mutable<CheckRequest>): Answer {
+  const checked = checker.check(request as CheckRequest, demoCatalogue);
+  if (!checked.ok) throw new Error(JSON.stringify(checked.faults, null, 1));
+  return checked.answer;
+}
+
+export function faults(request: unknown): readonly { pointer: string; code: string; help: string }[] {
+  const checked = checker.check(request as CheckRequest, demoCatalogue);
+  if (checked.ok) throw new Error(`it was answered: ${checked.answer.verdict}`);
+  return checked.faults;
+}
+
+export const findingsOf = (given: Answer, rule: string) => given.findings.filter((finding) => finding.rule === rule);

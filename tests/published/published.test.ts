@@ -1,0 +1,104 @@
+/** Values published elsewhere, read from the tables beside this file and held against the models. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { MOTOR_CARRIER_SPEED, MOTOR_CARRIER_TOLERANCE, mostShown } from '../../services/models/instruments/speedometer.ts';
+import { axleShares } from '../../services/models/loads/axle-loads.ts';
+import type { Outcome } from '../../services/models/result.ts';
+import { parseDesignation } from '../../services/models/tyres/designation.ts';
+import { overallDiameter, rollingCircumference, sectionWidth } from '../../services/models/tyres/dimensions.ts';
+import { deratedOnTruck, loadAtPressure, loadOfIndex, pressureForLoad, speedOfSymbol } from '../../services/models/tyres/load.ts';
+import { backspacingOf, offsetOf } from '../../services/models/tyres/wheel.ts';
+import { parseQuantity } from '../../services/units/index.ts';
+
+interface Row {
+  readonly given?: string;
+  readonly from?: number;
+  readonly is: string | readonly (string | number)[];
+}
+
+interface Table {
+  readonly table: string;
+  readonly citation: string;
+  readonly model: string;
+  readonly tolerance: { readonly value: string; readonly why: string };
+  readonly rows: readonly Row[];
+}
+
+const si = (text: string): number => {
+  const parsed = parseQuantity(text);
+  if (!parsed.ok) throw new Error(`${text}: ${parsed.fault.message}`);
+  return parsed.measure.value;
+};
+const got = <T>(outcome: Outcome<T>): T => {
+  if (!outcome.ok) throw new Error(outcome.reason);
+  return outcome.value;
+};
+const split = (text: string, ...at: RegExp[]): number[] => text.split(new RegExp(at.map((a) => a.source).join('|'))).map((piece) => si(piece.trim()));
+
+const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
+  overallDiameter: (given) => [got(overallDiameter(got(parseDesignation(given)))).nominal],
+  largestDiameter: (given) => [got(overallDiameter(got(parseDesignation(given)))).most],
+  sectionWidthOnRim: (given) => {
+    const [size, rim] = given.split(' on ') as [string, string];
+    return [sectionWidth(got(parseDesignation(size)), si(rim)).nominal];
+  },
+  revolutionsPerKilometre: (given) => [1000 / rollingCircumference(si(given))],
+  loadOfIndex: (given) => [got(loadOfIndex(Number(given)))],
+  speedOfSymbol: (given) => [got(speedOfSymbol(given))],
+  pressureForHalfLoad: (given) => [pressureForLoad({ load: 1000, pressure: si(given) }, 500, 'passenger')],
+  deratedOnTruck: (given) => [deratedOnTruck(si(given))],
+  backspacing: (given) => {
+    const [width, offset] = split(given, / and /) as [number, number];
+    expect(offsetOf(width, backspacingOf(width, offset))).toBeCloseTo(offset, 12);
+    return [backspacingOf(width, offset)];
+  },
+  axleShares: (given) => {
+    const [mass, x, wheelbase] = split(given, / at /, / of /) as [number, number, number];
+    const { front, rear } = axleShares(mass, x, wheelbase);
+    return [front, rear];
+  },
+  mostShown: (given) => [mostShown(si(given))],
+  motorCarrier: (given) => {
+    expect(MOTOR_CARRIER_SPEED).toBeCloseTo(si(given), 6);
+    return [MOTOR_CARRIER_TOLERANCE];
+  },
+};
+
+/** A row may run over consecutive codes. */
+interface Case {
+  readonly given: string;
+  readonly is: readonly (string | number)[];
+}
+
+const cases = ({ rows }: Table): Case[] =>
+  rows.flatMap(({ given, from, is }): Case[] => {
+    if (from !== undefined) return (is as readonly number[]).map((value, i) => ({ given: String(from + i), is: [value] }));
+    return [{ given: given as string, is: Array.isArray(is) ? (is as readonly string[]) : [is as string] }];
+  });
+
+for (const file of ['tyres', 'vehicle']) {
+  for (const table of parse(readFileSync(new URL(`./${file}.yaml`, import.meta.url), 'utf8')) as Table[]) {
+    describe(`${table.table} (${table.citation})`, () => {
+      it.each(cases(table))('$given is $is', ({ given, is }) => {
+        const values = (MODELS[table.model] as (given: string) => readonly number[])(given);
+        const within = si(table.tolerance.value);
+        expect(values).toHaveLength(is.length);
+        is.forEach((wanted, i) => {
+          const value = typeof wanted === 'number' ? wanted : si(wanted);
+          expect(Math.abs((values[i] as number) - value)).toBeLessThanOrEqual(within + 1e-12);
+        });
+      });
+    });
+  }
+}
+
+describe('load at a pressure', () => {
+  it('is the law of the pressure for a load turned round, and never above the rating', () => {
+    const rating = { load: 1000, pressure: 250_000 };
+    const pressure = pressureForLoad(rating, 700, 'light-truck');
+    expect(got(loadAtPressure(rating, pressure, 'light-truck'))).toBeCloseTo(700, 9);
+    expect(got(loadAtPressure(rating, 400_000, 'passenger'))).toBe(1000);
+    expect(loadAtPressure(rating, 50_000, 'passenger').ok).toBe(false);
+  });
+});
