@@ -1,6 +1,6 @@
 /** Reads quantities as people type them, and says what is wrong with those it cannot read. */
-import { type Dimension, NONE, describe } from './dimension.ts';
-import { type Unit, findUnit, fromUnit, fromUnitDelta, unitSymbols } from './unit-table.ts';
+import { type Dimension, describe, NONE } from './dimension.ts';
+import { findUnit, fromUnit, fromUnitDelta, symbolsOf, type Unit, unitSymbols } from './unit-table.ts';
 
 /** SI. */
 export interface Measure {
@@ -21,109 +21,162 @@ export type Parsed =
   | { readonly ok: true; readonly measure: Measure; readonly unit: Unit; readonly stated: boolean }
   | { readonly ok: false; readonly fault: QuantityFault };
 
+type One = Extract<Parsed, { ok: true }>;
+
+/** A piece of the text that was typed, without the space around it. */
+interface Piece {
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+}
+
 const MOST_CHARACTERS = 200;
 const TOLERANCE = /±|\+\s*\/\s*-|\+-/u;
 const WHOLE_AND_PART = /^([+−-]?)\s*(\d+)(?:\s+|-)(\d+)\/(\d+)/u;
 const PART = /^([+−-]?)\s*(\d+)\/(\d+)/u;
-const PLAIN = /^([+−-]?)\s*((?:\d+(?: \d{3})*(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iu;
-const FEET_AND_INCHES = /^([+−-]?)\s*(\d+)\s*(?:ft|feet|foot|'|′|’)\s*(\d+(?:\.\d+)?|\d+\s+\d+\/\d+|\d+\/\d+)\s*(?:in|inches|inch|"|″|”)?\s*$/u;
+const PLAIN = /^([+−-]?)\s*((?:\d{1,3}(?: \d{3})+(?:\.\d*)?|\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iu;
+const FEET_AND_INCHES =
+  /^([+−-]?)\s*(\d+)\s*(?:ft|feet|foot|'|′|’)\s*(\d+(?:\.\d+)?|\d+(?:\s+|-)\d+\/\d+|\d+\/\d+)\s*(?:in|inches|inch|"|″|”|'')?$/u;
 const COMMA = /\d,\d/u;
+const RANGE = /^(?:to|until|[-–—])\s*\d/u;
 
 /** Reads `2.5 in`, `1 1/2 in`, `5' 4"`, `35 psi ± 5 %`. A bare number is a plain one, and refused where anything else is expected. */
 export function parseQuantity(text: string, expected?: Dimension): Parsed {
-  if (text.length > MOST_CHARACTERS) return fault('NOT_A_QUANTITY', 'a text this long is not a quantity', 'write a number and its unit, such as `15 mm`', 0, text.length);
+  if (text.length > MOST_CHARACTERS) {
+    return fault('NOT_A_QUANTITY', 'a text this long is not a quantity', EXAMPLE, { text, start: 0, end: text.length });
+  }
   const sign = TOLERANCE.exec(text);
-  const head = sign ? text.slice(0, sign.index) : text;
-  const main = parseOne(head, 0, expected);
-  if (!main.ok || !sign) return main;
-  const at = sign.index + sign[0].length;
-  return withTolerance(main, text.slice(at), at);
+  const main = parseOne(pieceOf(text, 0, sign?.index ?? text.length), expected);
+  return main.ok && sign ? withTolerance(main, pieceOf(text, sign.index + sign[0].length, text.length)) : main;
 }
 
-type One = Extract<Parsed, { ok: true }>;
+/** No-break and thin spaces, which separate thousands in print, count as spaces; each is one character, so places stay right. */
+function pieceOf(text: string, from: number, to: number): Piece {
+  const cut = text.slice(from, to).replace(/\s/gu, ' ');
+  const start = from + (cut.length - cut.trimStart().length);
+  return { text: cut.trim(), start, end: start + cut.trim().length };
+}
 
-function withTolerance(main: One, text: string, at: number): Parsed {
+const EXAMPLE = 'write a number and its unit, such as `15 mm`';
+
+function withTolerance(main: One, piece: Piece): Parsed {
+  const { text } = piece;
+  const comma = ambiguous(piece);
+  if (comma) return comma;
   const read = readNumber(text);
-  const end = at + text.length;
-  if (!read) return fault('TOLERANCE_BAD', `\`${text.trim()}\` is not a tolerance`, 'write a number after the ±, such as `± 3 mm` or `± 5 %`', at, end);
+  if (!read) return fault('TOLERANCE_BAD', `\`${text}\` is not a tolerance`, 'write a number after the ±, such as `± 3 mm` or `± 5 %`', piece);
+  if (read.value < 0) return fault('TOLERANCE_BAD', `\`${text}\` is negative`, 'a tolerance is a half-width: write it without a sign', piece);
   const name = text.slice(read.length).trim();
-  if (read.value < 0) return fault('TOLERANCE_BAD', `\`${text.trim()}\` is negative`, 'a tolerance is a half-width: write it without a sign', at, end);
-  if (name === '%' && main.unit.dimension !== NONE) return { ...main, measure: { value: main.measure.value, plusMinus: Math.abs(main.measure.value) * (read.value / 100) }, stated: true };
-  const unit = name === '' ? main.unit : findUnit(name, main.unit.dimension);
-  if (!unit) return unknownUnit(name, at + text.indexOf(name), end);
+  const share = name === '%' && main.unit.dimension !== NONE;
+  const unit = name === '' || share ? main.unit : findUnit(name, main.unit.dimension);
+  if (!unit) return unknownUnit(name, piece, main.unit.dimension);
   if (unit.dimension !== main.unit.dimension) {
-    return fault('TOLERANCE_BAD', `the tolerance \`${text.trim()}\` is ${describe(unit.dimension)}, the value is ${describe(main.unit.dimension)}`, `give the tolerance in ${main.unit.symbol}`, at, end);
+    const message = `the tolerance \`${text}\` is ${describe(unit.dimension)}, the value is ${describe(main.unit.dimension)}`;
+    return fault('TOLERANCE_BAD', message, `give the tolerance in ${main.unit.symbol}`, piece);
   }
-  return { ...main, measure: { value: main.measure.value, plusMinus: fromUnitDelta(read.value, unit) }, stated: true };
+  const plusMinus = share ? Math.abs(main.measure.value) * (read.value / 100) : fromUnitDelta(read.value, unit);
+  if (!Number.isFinite(plusMinus)) return fault('NOT_FINITE', `\`${text}\` is too large to compute with`, 'check the tolerance', piece);
+  return { ...main, measure: { value: main.measure.value, plusMinus }, stated: true };
 }
 
-function parseOne(text: string, at: number, expected: Dimension | undefined): Parsed {
-  const trimmed = text.trim();
-  const start = at + text.indexOf(trimmed);
-  const end = start + trimmed.length;
-  const whole = `\`${trimmed}\``;
-  if (COMMA.test(trimmed)) {
-    return fault('AMBIGUOUS_NUMBER', `${whole} has a comma, which some read as a decimal point and some as thousands`, `write \`${trimmed.replace(',', '.')}\` or \`${trimmed.replaceAll(',', '')}\``, start, end);
-  }
-  const feet = FEET_AND_INCHES.exec(trimmed);
-  if (feet) return feetAndInches(feet, expected, whole, start, end);
-  const read = readNumber(trimmed);
-  if (!read) return fault('NOT_A_QUANTITY', `${whole} does not start with a number`, 'write a number and its unit, such as `15 mm`', start, end);
-  const name = trimmed.slice(read.length).trim();
-  if (name === '') return bare(read.value, expected, whole, start, end);
+function parseOne(piece: Piece, expected: Dimension | undefined): Parsed {
+  const { text } = piece;
+  const comma = ambiguous(piece);
+  if (comma) return comma;
+  const feet = FEET_AND_INCHES.exec(text);
+  if (feet) return feetAndInches(feet, expected, piece);
+  const read = readNumber(text);
+  if (!read) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with a number`, EXAMPLE, piece);
+  const name = text.slice(read.length).trim();
+  if (name === '') return bare(read.value, expected, piece);
+  if (RANGE.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` is a range`, 'write its middle and half of its width, such as `11 mm ± 1 mm`', piece);
+  if (/^[.\d]/u.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with one number`, EXAMPLE, piece);
   const unit = findUnit(name, expected);
-  return unit ? measured(read.value, unit, expected, whole, start, end) : unknownUnit(name, end - name.length, end);
+  return unit ? measured(read.value, unit, expected, piece) : unknownUnit(name, piece, expected);
 }
 
-function bare(value: number, expected: Dimension | undefined, whole: string, start: number, end: number): Parsed {
-  if (expected === undefined || expected === NONE) return measured(value, findUnit('1') as Unit, expected, whole, start, end);
-  return fault('UNIT_MISSING', `${whole} has no unit`, `${describe(expected)} is expected: write it with its unit`, start, end);
+/** A comma is a decimal point to some and parts thousands to others: never guessed. */
+function ambiguous(piece: Piece): Parsed | undefined {
+  const { text } = piece;
+  if (!COMMA.test(text)) return undefined;
+  const joined = `\`${text.replaceAll(',', '')}\``;
+  const help = text.split(',').length > 2 || text.includes('.') ? `write ${joined}` : `write \`${text.replace(',', '.')}\` or ${joined}`;
+  return fault('AMBIGUOUS_NUMBER', `\`${text}\` has a comma, which some read as a decimal point and some as thousands`, help, piece);
 }
 
-function feetAndInches(match: RegExpExecArray, expected: Dimension | undefined, whole: string, start: number, end: number): Parsed {
+function bare(value: number, expected: Dimension | undefined, piece: Piece): Parsed {
+  if (expected === undefined || expected === NONE) return measured(value, findUnit('1') as Unit, expected, piece);
+  return fault('UNIT_MISSING', `\`${piece.text}\` has no unit`, `${describe(expected)} is expected: ${writtenIn(expected, piece.text)}`, piece);
+}
+
+function feetAndInches(match: RegExpExecArray, expected: Dimension | undefined, piece: Piece): Parsed {
   const inches = readNumber(match[3] as string)?.value ?? Number.NaN;
   const total = Number(match[2]) * 12 + inches;
-  return measured(isMinus(match[1]) ? -total : total, findUnit('in') as Unit, expected, whole, start, end);
+  return measured(isMinus(match[1]) ? -total : total, findUnit('in') as Unit, expected, piece);
 }
 
-function measured(value: number, unit: Unit, expected: Dimension | undefined, whole: string, start: number, end: number): Parsed {
+function measured(value: number, unit: Unit, expected: Dimension | undefined, piece: Piece): Parsed {
   if (expected && unit.dimension !== expected) {
-    return fault('DIMENSION_WRONG', `${whole} is ${describe(unit.dimension)}, and ${describe(expected)} is expected`, `write it in a unit of ${describe(expected).replace(/^an? /, '')}`, start, end);
+    return fault('DIMENSION_WRONG', `\`${piece.text}\` is ${describe(unit.dimension)}, and ${describe(expected)} is expected`, writtenIn(expected), piece);
   }
   const si = fromUnit(value, unit);
-  if (!Number.isFinite(si)) return fault('NOT_FINITE', `${whole} is too large to compute with`, 'check the number', start, end);
+  if (Number.isNaN(si)) return fault('NOT_A_QUANTITY', `\`${piece.text}\` divides by zero`, EXAMPLE, piece);
+  if (!Number.isFinite(si)) return fault('NOT_FINITE', `\`${piece.text}\` is too large to compute with`, 'check the number', piece);
   return { ok: true, measure: { value: si + 0, plusMinus: 0 }, unit, stated: false };
 }
 
 const isMinus = (sign: string | undefined): boolean => sign === '-' || sign === '−';
 
+/** The number a text starts with, and how much of the text it takes. */
 function readNumber(text: string): { readonly value: number; readonly length: number } | undefined {
-  const lead = text.length - text.trimStart().length;
-  const rest = text.slice(lead);
   for (const [pattern, value] of READERS) {
-    const match = pattern.exec(rest);
-    if (match) return { value: isMinus(match[1]) ? -value(match) : value(match), length: lead + match[0].length };
+    const match = pattern.exec(text);
+    if (match) return { value: isMinus(match[1]) ? -value(match) : value(match), length: match[0].length };
   }
   return undefined;
 }
 
+const over = (a: number, b: number): number => (b === 0 ? Number.NaN : a / b);
+
 const READERS: readonly (readonly [RegExp, (match: RegExpExecArray) => number])[] = [
-  [WHOLE_AND_PART, (m) => Number(m[2]) + Number(m[3]) / Number(m[4])],
-  [PART, (m) => Number(m[2]) / Number(m[3])],
+  [WHOLE_AND_PART, (m) => Number(m[2]) + over(Number(m[3]), Number(m[4]))],
+  [PART, (m) => over(Number(m[2]), Number(m[3]))],
   [PLAIN, (m) => Number((m[2] as string).replaceAll(' ', ''))],
 ];
 
-function unknownUnit(name: string, start: number, end: number): Parsed {
-  const near = unitSymbols().find((symbol) => symbol.toLowerCase() === name.toLowerCase() || within1(symbol, name));
-  return fault('UNIT_UNKNOWN', `there is no unit \`${name}\``, near ? `did you mean \`${near}\`?` : 'known are mm, in, kg, lb, N, kPa, psi, deg, A, V, km/h, mph and others', start, end);
+/** `write it in mm, cm or m`, or with the number that was typed: `write \`15 mm\` or \`15 cm\``. */
+function writtenIn(dimension: Dimension, number = ''): string {
+  const symbols = symbolsOf(dimension).filter((symbol) => symbol !== '1');
+  if (dimension === NONE) return 'write a plain number, or one with %';
+  if (symbols.length === 0) return `write it as ${describe(dimension)} with its unit`;
+  const some = [...new Set([...symbols.slice(0, 3), ...symbols.filter((symbol) => findUnit(symbol)?.system === 'us').slice(0, 2)])];
+  const list = number === '' ? some : some.slice(0, 1).concat(some.slice(-1)).map((symbol) => `\`${number} ${symbol}\``);
+  const distinct = [...new Set(list)];
+  return `write ${number === '' ? 'it in ' : ''}${[distinct.slice(0, -1).join(', '), distinct.at(-1)].filter(Boolean).join(' or ')}`;
+}
+
+function unknownUnit(name: string, piece: Piece, expected: Dimension | undefined): Parsed {
+  const near = nearestUnit(name, expected);
+  const known = expected ? writtenIn(expected) : 'known are mm, in, kg, lb, N, kPa, psi, deg, A, V, km/h, mph and others';
+  const start = piece.end - name.length;
+  return fault('UNIT_UNKNOWN', `there is no unit \`${name}\``, near ? `did you mean \`${near}\`?` : known, { text: name, start, end: piece.end });
+}
+
+/** The unit that was probably meant: right but for its capitals, else one letter off; of the dimension expected if one is, else of any. */
+function nearestUnit(name: string, expected: Dimension | undefined): string | undefined {
+  const candidates = unitSymbols().filter((symbol) => !expected || findUnit(symbol, expected)?.dimension === expected);
+  const bySpelling = [...candidates].sort((a, b) => Math.abs(a.length - name.length) - Math.abs(b.length - name.length));
+  return bySpelling.find((symbol) => symbol.toLowerCase() === name.toLowerCase()) ?? bySpelling.find((symbol) => oneLetterOff(symbol.toLowerCase(), name.toLowerCase()));
 }
 
 /** One letter wrong, missing or too many. */
-function within1(a: string, b: string): boolean {
+function oneLetterOff(a: string, b: string): boolean {
   if (Math.abs(a.length - b.length) > 1 || Math.min(a.length, b.length) < 2) return false;
   let i = 0;
   while (i < Math.min(a.length, b.length) && a[i] === b[i]) i++;
   return a.slice(i + 1) === b.slice(i + 1) || a.slice(i) === b.slice(i + 1) || a.slice(i + 1) === b.slice(i);
 }
 
-const fault = (code: QuantityFault['code'], message: string, help: string, start: number, end: number): Parsed => ({ ok: false, fault: { code, message, help, start, end } });
+function fault(code: QuantityFault['code'], message: string, help: string, { start, end }: Piece): Parsed {
+  return { ok: false, fault: { code, message, help, start, end } };
+}

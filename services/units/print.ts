@@ -27,8 +27,9 @@ export interface PrintOptions {
   readonly towards?: Towards;
 }
 
-/** `19 mm`, `19 ± 4 mm`. A tolerance rounds up. */
+/** `19 mm`, `19 ± 4 mm`. A tolerance rounds up. What is not a finite number is `unknown`, never `NaN mm`. */
 export function printQuantity(si: number, unit: Unit, { plusMinus = 0, towards = 'nearest' }: PrintOptions = {}): string {
+  if (!Number.isFinite(si)) return 'unknown';
   const value = roundFor(toUnit(si, unit), unit, towards);
   const tolerance = plusMinus > 0 ? ` ± ${roundFor(toUnitDelta(plusMinus, unit), unit, 'up')}` : '';
   if (unit.symbol === '1') return `${value}${tolerance}`;

@@ -57,6 +57,7 @@ const ROWS: readonly Row[] = [
   row('N|newton|newtons', d.FORCE, 1, 'metric', 0),
   row('kN', d.FORCE, 1000, 'metric', 2),
   row('kgf', d.FORCE, GRAVITY, 'metric', 0),
+  row('tf', d.FORCE, 1000 * GRAVITY, 'metric', 3),
   row('lbf|lbs-force', d.FORCE, POUND_FORCE, 'us', 0),
   row('s|sec|second|seconds', d.TIME, 1, 'both', 1),
   row('min|minute|minutes', d.TIME, 60, 'both', 0),
@@ -81,9 +82,11 @@ const ROWS: readonly Row[] = [
   row('J|joule|joules', d.ENERGY, 1, 'both', 0),
   row('ohm|Ω|ohms', d.RESISTANCE, 1, 'both', 4),
   row('mohm|mΩ', d.RESISTANCE, 0.001, 'both', 2),
-  row('N·m|Nm|N.m', d.TORQUE, 1, 'metric', 0),
-  row('lbf·ft|lbf ft|lb-ft|lb·ft|ft-lb|ft-lbs|ft·lbf|ft lb', d.TORQUE, POUND_FORCE * FOOT, 'us', 0),
+  row('N·m|Nm|N.m|N m|N*m', d.TORQUE, 1, 'metric', 0),
+  row('lbf·ft|lbf ft|lb-ft|lb·ft|lb ft|lbs-ft|lbf-ft|ft-lb|ft-lbs|ft-lbf|ft·lbf|ft lb|ft lbs', d.TORQUE, POUND_FORCE * FOOT, 'us', 0),
+  row('lbf·in|lb-in|in-lb|in-lbs|in lb', d.TORQUE, POUND_FORCE * INCH, 'us', 0),
   row('N/mm', d.STIFFNESS, 1000, 'metric', 1),
+  row('kgf/mm|kg/mm', d.STIFFNESS, 1000 * GRAVITY, 'metric', 2),
   row('N/m', d.STIFFNESS, 1, 'metric', 0),
   row('lbf/in|lb/in|lbs/in', d.STIFFNESS, POUND_FORCE / INCH, 'us', 0),
   row('m/s', d.SPEED, 1, 'metric', 2),
@@ -102,15 +105,19 @@ const ROWS: readonly Row[] = [
   row('rpm|rev/min', d.ANGULAR_SPEED, (2 * Math.PI) / 60, 'both', 0),
   row('deg/s', d.ANGULAR_SPEED, DEGREE, 'both', 1),
   row('rad/s', d.ANGULAR_SPEED, 1, 'both', 2),
-  row('mm^2|mm²', d.AREA, 1e-6, 'metric', 1),
-  row('cm^2|cm²', d.AREA, 1e-4, 'metric', 1),
-  row('m^2|m²', d.AREA, 1, 'metric', 3),
-  row('in^2|in²', d.AREA, INCH ** 2, 'us', 2),
-  row('kg/m^3|kg/m³', d.DENSITY, 1, 'metric', 0),
+  row('mm/deg|mm/°', d.divide(d.LENGTH, d.ANGLE), 0.001 / DEGREE, 'metric', 2),
+  row('in/deg|in/°', d.divide(d.LENGTH, d.ANGLE), INCH / DEGREE, 'us', 3),
+  row('mm^2|mm²|mm2', d.AREA, 1e-6, 'metric', 1),
+  row('cm^2|cm²|cm2', d.AREA, 1e-4, 'metric', 1),
+  row('m^2|m²|m2', d.AREA, 1, 'metric', 3),
+  row('in^2|in²|in2|sq in', d.AREA, INCH ** 2, 'us', 2),
+  row('ft^2|ft²|ft2|sq ft', d.AREA, FOOT ** 2, 'us', 2),
+  row('kg/m^3|kg/m³|kg/m3', d.DENSITY, 1, 'metric', 0),
+  row('lb/ft^3|lb/ft³|lb/ft3', d.DENSITY, POUND / FOOT ** 3, 'us', 1),
 ];
 
-/** Used where a mass unit is typed for a force: `4600 lb` of line pull, `2000 kg` of it. */
-const AS_FORCE: Readonly<Record<string, string>> = { lb: 'lbf', kg: 'kgf', t: 'kN' };
+/** Used where a mass unit is typed for a force: `4600 lb` of line pull, a shackle of `3.25 t`. */
+const AS_FORCE: Readonly<Record<string, string>> = { lb: 'lbf', kg: 'kgf', t: 'tf' };
 
 const byName = new Map<string, Unit>(ROWS.flatMap(({ names, unit }) => names.map((name) => [name, unit] as const)));
 const symbols = [...byName.keys()].filter((name) => name !== '1').sort((a, b) => b.length - a.length || (a < b ? -1 : 1));
@@ -118,36 +125,56 @@ const symbols = [...byName.keys()].filter((name) => name !== '1').sort((a, b) =>
 /** Every name a unit goes by, the longest first, so that a reader that takes the first match takes the longest. */
 export const unitSymbols = (): readonly string[] => symbols;
 
-/** The unit of that name. `lb` and `kg` are forces where a force is expected; otherwise the expected dimension does not matter. */
+/** The unit of that name. `lb`, `kg` and `t` are forces where a force is expected; otherwise the expected dimension does not matter. */
 export function findUnit(symbol: string, expected?: Dimension): Unit | undefined {
-  const found = byName.get(symbol.trim()) ?? byName.get(symbol.trim().toLowerCase());
-  if (found && expected === d.FORCE && found.dimension === d.MASS && AS_FORCE[found.symbol] !== 'kN') {
-    return byName.get(AS_FORCE[found.symbol] ?? '') ?? found;
-  }
-  return found;
+  const name = symbol.trim();
+  const found = byName.get(name) ?? byName.get(name.toLowerCase());
+  return (found && expected === d.FORCE && byName.get(AS_FORCE[found.symbol] ?? '')) || found;
 }
 
-/** Counterparts of the two systems. Units of neither list are the same in both. */
-const PAIRS: readonly (readonly [string, string])[] = [
+/** Symbols of the units of a dimension, one a unit, in the order people would look for them. */
+export const symbolsOf = (dimension: Dimension): readonly string[] => ROWS.filter(({ unit }) => unit.dimension === dimension).map(({ unit }) => unit.symbol);
+
+/** Counterparts of the two systems; of several, the first of a unit's own is taken. Units of neither column are the same in both. */
+const PAIRS: readonly (readonly [metric: string, us: string])[] = [
   ['mm', 'in'],
   ['cm', 'in'],
   ['m', 'ft'],
+  ['m', 'yd'],
   ['km', 'mi'],
   ['kg', 'lb'],
+  ['t', 'lb'],
+  ['g', 'oz'],
   ['N', 'lbf'],
   ['kN', 'lbf'],
   ['kgf', 'lbf'],
+  ['tf', 'lbf'],
   ['kPa', 'psi'],
   ['bar', 'psi'],
+  ['MPa', 'psi'],
+  ['Pa', 'psi'],
   ['N·m', 'lbf·ft'],
+  ['N·m', 'lbf·in'],
   ['N/mm', 'lbf/in'],
+  ['N/m', 'lbf/in'],
+  ['kgf/mm', 'lbf/in'],
   ['km/h', 'mph'],
+  ['m/s', 'mph'],
   ['L', 'gal'],
+  ['L', 'qt'],
+  ['mL', 'qt'],
+  ['m^3', 'gal'],
   ['°C', '°F'],
+  ['mm/deg', 'in/deg'],
   ['mm^2', 'in^2'],
+  ['cm^2', 'in^2'],
+  ['m^2', 'ft^2'],
+  ['kg/m^3', 'lb/ft^3'],
 ];
-const toUs = new Map(PAIRS);
-const toMetric = new Map(PAIRS.map(([metric, us]) => [us, metric] as const).reverse());
+/** A map keeps the last of equal keys: turned round, the first. */
+const backwards = [...PAIRS].reverse();
+const toUs = new Map(backwards);
+const toMetric = new Map(backwards.map(([metric, us]) => [us, metric] as const));
 
 /** The unit to show in a system what people use the given unit for. */
 export function displayUnit(unit: Unit, system: System): Unit {

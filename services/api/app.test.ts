@@ -1,0 +1,221 @@
+import { readFileSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
+import supertest from 'supertest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { OPENAPI_FILE } from '../paths.ts';
+import { demoBuild } from '../workshop/testing.ts';
+import type { App } from './app.ts';
+import { EXAMPLE_REQUEST } from './docs-page.ts';
+import { ERRORS, ERROR_CODES } from './errors.ts';
+import { keyGuard } from './keys.ts';
+import { readSettings } from './settings.ts';
+import { parseJson } from './strict-json.ts';
+import { contractFault, testApp } from './testing.ts';
+
+let app: App;
+beforeAll(async () => {
+  app = await testApp();
+});
+afterAll(() => app.close());
+
+const post = (payload: unknown) => app.inject({ method: 'POST', url: '/v1/checks', headers: { 'content-type': 'application/json' }, payload: typeof payload === 'string' ? payload : JSON.stringify(payload) });
+const get = (url: string) => app.inject({ method: 'GET', url });
+const faultsAt = (response: { json(): { faults: { pointer: string; code: string }[] } }) => new Map(response.json().faults.map(({ pointer, code }) => [pointer, code]));
+
+describe('POST /v1/checks', () => {
+  it.each(['modest', 'bolder', 'bold', 'bare'] as const)('answers the %s build as the contract says', async (name) => {
+    const response = await post(demoBuild(name));
+    expect(response.statusCode).toBe(200);
+    expect(response.headers['content-type']).toContain('application/json');
+    expect(contractFault('/v1/checks', 'post', response)).toBeUndefined();
+  });
+
+  it('answers the same bytes to the same request', async () => {
+    expect((await post(demoBuild('bold'))).body).toBe((await post(demoBuild('bold'))).body);
+  });
+
+  it('works over a real socket too', async () => {
+    await app.listen({ port: 0, host: '127.0.0.1' });
+    const { port } = app.server.address() as AddressInfo;
+    const response = await supertest(`http://127.0.0.1:${port}`).post('/v1/checks').send(EXAMPLE_REQUEST).expect(200);
+    expect(response.body.verdict).toMatch(/^(conflict|unknown|close|clear)$/);
+  });
+
+  it('names every field that is wrong, at once, with its fix', async () => {
+    const response = await post({ vehicle: { from: 'catalog', vehicle: 'x' }, prats: [], parts: [{ from: 'inline', knid: 'tyre' }, 7], load: { occupants: 2.5, items: [{ name: 'bag', mass: 40 }] } });
+    expect(response.statusCode).toBe(400);
+    expect(response.headers['content-type']).toContain('application/problem+json');
+    expect(contractFault('/v1/checks', 'post', response)).toBeUndefined();
+    const at = faultsAt(response);
+    expect(at.get('/vehicle/from')).toBe('VALUE_UNKNOWN');
+    expect(at.get('/prats')).toBe('FIELD_UNKNOWN');
+    expect(at.get('/parts/0/kind')).toBe('FIELD_MISSING');
+    expect(at.get('/parts/0/knid')).toBe('FIELD_UNKNOWN');
+    expect(at.get('/parts/1')).toBeDefined();
+    expect(at.get('/load/occupants')).toBeDefined();
+    expect(at.get('/load/items/0/mass')).toBe('TYPE_WRONG');
+    expect(at.get('/load/items/0/behind_front_axle')).toBe('FIELD_MISSING');
+    const help = response.json().faults.find(({ pointer }: { pointer: string }) => pointer === '/prats').help;
+    expect(help).toBe('did you mean `parts`?');
+  });
+
+  it('says what of the build cannot be put together', async () => {
+    const response = await post({ vehicle: { from: 'inline', class: 'midsize' }, parts: [] });
+    expect(response.statusCode).toBe(422);
+    expect(contractFault('/v1/checks', 'post', response)).toBeUndefined();
+    expect(faultsAt(response).get('/vehicle/class')).toBe('CLASS_UNKNOWN');
+  });
+
+  it('escapes pointers', async () => {
+    const response = await post({ ...EXAMPLE_REQUEST, parts: [{ from: 'inline', kind: 'winch', attributes: { 'a/b~c': '1 kg' } }] });
+    expect(faultsAt(response).get('/parts/0/attributes/a~1b~0c')).toBe('ATTRIBUTE_UNKNOWN');
+  });
+
+  it.each([
+    ['{', 400, 'JSON_MALFORMED'],
+    ['', 400, 'JSON_MALFORMED'],
+    ['{"vehicle": {"from": "inline", "from": "catalogue"}}', 400, 'JSON_DUPLICATE_KEY'],
+    ['[]', 400, 'REQUEST_INVALID'],
+    ['null', 400, 'REQUEST_INVALID'],
+    [`{"x": "${'y'.repeat(1 << 20)}"}`, 413, 'BODY_TOO_LARGE'],
+  ])('refuses %.40s', async (body, status, code) => {
+    const response = await post(body);
+    expect([response.statusCode, response.json().code]).toEqual([status, code]);
+  });
+
+  it('reads JSON only', async () => {
+    const response = await app.inject({ method: 'POST', url: '/v1/checks', headers: { 'content-type': 'text/plain' }, payload: 'hello' });
+    expect([response.statusCode, response.json().code]).toEqual([415, 'CONTENT_TYPE_WRONG']);
+  });
+
+  it('says it is busy, and when to come back, when too many checks wait', async () => {
+    const busy = await testApp({ checks: { run: () => Promise.reject(new Error('Task queue is at limit')), close: async () => {} } });
+    const response = await busy.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
+    expect([response.statusCode, response.json().code, response.headers['retry-after']]).toEqual([503, 'UNAVAILABLE', '1']);
+    await busy.close();
+  });
+
+  it('a failure of ours says nothing of itself', async () => {
+    const failing = await testApp({ checks: { run: () => Promise.reject(new Error('secret path /etc')), close: async () => {} } });
+    const response = await failing.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
+    expect([response.statusCode, response.json().code]).toEqual([500, 'INTERNAL']);
+    expect(response.body).not.toContain('secret');
+    await failing.close();
+  });
+});
+
+describe('reading', () => {
+  it.each(['vehicles', 'parts', 'kinds', 'rules', 'works', 'quantities', 'sources', 'classes'])('%s: a list, and each of it by its id, as the contract says', async (noun) => {
+    const list = await get(`/v1/${noun}`);
+    expect(contractFault(`/v1/${noun}`, 'get', list)).toBeUndefined();
+    const items = list.json().items as { id?: string; name?: string }[];
+    expect(items.length).toBeGreaterThan(0);
+    for (const item of items.slice(0, 60)) {
+      const one = await get(`/v1/${noun}/${item.id ?? item.name}`);
+      expect([one.statusCode, contractFault(`/v1/${noun}/{id}`, 'get', one)]).toEqual([200, undefined]);
+      expect(one.json()).toEqual(item);
+    }
+    const none = await get(`/v1/${noun}/nothing-like-it`);
+    expect([none.statusCode, none.json().code, contractFault(`/v1/${noun}/{id}`, 'get', none)]).toEqual([404, 'NOT_FOUND', undefined]);
+  });
+
+  it('pages through a list without losing or repeating', async () => {
+    const seen: string[] = [];
+    let cursor: string | null = null;
+    do {
+      const page: { items: { id: string }[]; next: string | null } = (await get(`/v1/parts?limit=7${cursor ? `&cursor=${cursor}` : ''}`)).json();
+      seen.push(...page.items.map(({ id }) => id));
+      cursor = page.next;
+    } while (cursor);
+    const all = (await get('/v1/parts?limit=200')).json().items.map(({ id }: { id: string }) => id);
+    expect(seen).toEqual(all);
+    expect(all.length).toBeGreaterThanOrEqual(30);
+  });
+
+  it('filters by kind and searches by name', async () => {
+    const tyres = (await get('/v1/parts?kind=tyre')).json().items as { kind: string }[];
+    expect(tyres.length).toBeGreaterThan(2);
+    expect(tyres.every(({ kind }) => kind === 'tyre')).toBe(true);
+    expect((await get('/v1/parts?search=raft')).json().items).toHaveLength(1);
+  });
+
+  it('refuses a query it does not know', async () => {
+    const response = await get('/v1/parts?limt=3');
+    expect([response.statusCode, faultsAt(response).get('/limt')]).toEqual([400, 'FIELD_UNKNOWN']);
+  });
+
+  it('suggests the nearest id', async () => expect((await get('/v1/kinds/brake_hoze')).json().detail).toContain('did you mean `brake_hose`?'));
+});
+
+describe('the service itself', () => {
+  it('lives and is ready; without its database it is not', async () => {
+    expect([(await get('/livez')).statusCode, (await get('/readyz')).statusCode]).toEqual([200, 200]);
+    const away = await testApp({ catalogue: { ...(await import('./catalogue.ts')).memoryCatalogue({ vehicles: [], parts: [] }), ping: () => Promise.reject(new Error('away')) } });
+    const response = await away.inject('/readyz');
+    expect([response.statusCode, response.headers['retry-after'], contractFault('/readyz', 'get', response)]).toEqual([503, '2', undefined]);
+    await away.close();
+  });
+
+  it('answers a path it does not have, and a method it does not take', async () => {
+    expect((await get('/v2')).json().code).toBe('NOT_FOUND');
+    const response = await app.inject({ method: 'DELETE', url: '/v1/checks' });
+    expect([response.statusCode, response.json().code, response.headers.allow]).toEqual([405, 'METHOD_WRONG', 'POST']);
+  });
+
+  it('serves the committed contract', async () => {
+    const served = await get('/openapi.json');
+    expect(served.json()).toEqual(JSON.parse(readFileSync(OPENAPI_FILE, 'utf8')));
+    expect(served.json().openapi).toBe('3.1.0');
+  });
+
+  it('errors are the same in the catalogue, the contract and the page of documents', async () => {
+    const page = (await get('/docs')).body;
+    const listed = [...page.matchAll(/<tr id="([A-Z_]+)">/g)].map((match) => match[1]);
+    const contract = (await get('/openapi.json')).json().components.schemas.Problem.properties.code.enum;
+    expect(listed).toEqual(ERROR_CODES);
+    expect(contract).toEqual(ERROR_CODES);
+    expect(Object.keys(ERRORS)).toEqual(ERROR_CODES);
+  });
+
+  it('the example of the page of documents works', async () => {
+    expect((await get('/docs')).body).toContain('merrowdale-ghyll');
+    expect((await post(EXAMPLE_REQUEST)).statusCode).toBe(200);
+  });
+});
+
+describe('keys', () => {
+  const KEY = 'a-key-of-some-length';
+
+  it('are asked for under /v1 when there are any', async () => {
+    const guarded = await testApp({ keys: [KEY, 'another-key-of-length'] });
+    const ask = (authorization?: string) => guarded.inject({ method: 'GET', url: '/v1/kinds', headers: authorization ? { authorization } : {} });
+    expect((await ask()).json().code).toBe('KEY_MISSING');
+    expect((await ask('Bearer wrong')).json().code).toBe('KEY_UNKNOWN');
+    expect((await ask(`Bearer ${KEY}`)).statusCode).toBe(200);
+    expect((await guarded.inject('/livez')).statusCode).toBe(200);
+    await guarded.close();
+  });
+
+  it('are not asked for when there are none', () => expect(keyGuard([])).toBeUndefined());
+});
+
+describe('settings', () => {
+  const read = (env: Record<string, string>) => readSettings(env);
+
+  it('bind to loopback unless told otherwise', () => expect(read({})).toMatchObject({ ok: true, settings: { HOST: '127.0.0.1', PORT: 4750 } }));
+  it('refuse to listen elsewhere without keys', () => {
+    expect(read({ HOST: '0.0.0.0' })).toEqual({ ok: false, faults: [expect.stringContaining('refused without API_KEYS')] });
+    expect(read({ HOST: '0.0.0.0', API_KEYS: 'a-key-of-some-length' }).ok).toBe(true);
+  });
+  it.each([{ PORT: 'many' }, { PORT: '70000' }, { DATABASE_URL: 'mysql://x' }, { API_KEYS: 'short' }])('refuse %j', (env) => expect(read(env as never).ok).toBe(false));
+});
+
+describe('strict JSON', () => {
+  it.each([
+    ['{"a": 1, "a": 2}', '/a'],
+    ['{"a": [{"b": 1}, {"c": {"d": 1, "e": 2, "d": 3}}]}', '/a/1/c/d'],
+    ['{"x/y": {"~": 1, "~": 2}}', '/x~1y/~0'],
+    ['{"a": "b\\"", "a": 1}', '/a'],
+  ])('%s', (text, pointer) => expect(() => parseJson(text)).toThrow(expect.objectContaining({ faults: [expect.objectContaining({ pointer })] })));
+  it.each(['{"a": {"a": {"a": 1}}}', '[{"a": 1}, {"a": 1}]', '"a"', '{"a": "{\\"a\\": 1, \\"a\\": 2}"}'])('takes %s', (text) => expect(parseJson(text)).toEqual(JSON.parse(text)));
+});

@@ -1,0 +1,114 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { ANGLE, type Dimension, findUnit, FORCE, LENGTH, MASS, NONE, parseQuantity, PRESSURE, printQuantity, type QuantityFault, toUnit, toUnitDelta, unitSymbols } from './index.ts';
+
+const read = (text: string, expected: Dimension = LENGTH) => {
+  const parsed = parseQuantity(text, expected);
+  if (!parsed.ok) throw new Error(`${text}: ${parsed.fault.message}`);
+  return parsed;
+};
+const fault = (text: string, expected: Dimension = LENGTH): QuantityFault => {
+  const parsed = parseQuantity(text, expected);
+  if (parsed.ok) throw new Error(`${text} was read as ${parsed.measure.value}`);
+  return parsed.fault;
+};
+
+describe('numbers as people write them', () => {
+  it.each([
+    ['5\' 4-1/2"', 1.6383],
+    ["5' 4''", 1.6256],
+    ["-1' 6\"", -0.4572],
+    ['4\u00a0600\u202fmm', 4.6],
+    ['1.5e3 mm', 1.5],
+    ['20 mm/deg', undefined],
+  ])('%s', (text, metres) => {
+    if (metres === undefined) expect(fault(text).code).toBe('DIMENSION_WRONG');
+    else expect(read(text).measure.value).toBeCloseTo(metres, 12);
+  });
+
+  it('a shackle in tonnes is a force where a force is asked for', () => expect(read('3.25 t', FORCE).measure.value).toBeCloseTo(31871.6, 1));
+  it('a zero has no sign', () => expect(Object.is(read('-0 mm').measure.value, 0)).toBe(true));
+  it('a share of a plain number is that share itself, not a share of the number', () => {
+    expect(read('10 % ± 5 %', NONE).measure.plusMinus).toBeCloseTo(0.05, 12);
+    expect(read('10 kg ± 5 %', MASS).measure.plusMinus).toBeCloseTo(0.5, 12);
+  });
+});
+
+describe('what cannot be read', () => {
+  it.each([
+    ['10-12 mm', 'NOT_A_QUANTITY', '10-12 mm'],
+    ['10 to 12 mm', 'NOT_A_QUANTITY', '10 to 12 mm'],
+    ['1.5.2 mm', 'NOT_A_QUANTITY', '1.5.2 mm'],
+    ['1200 300 mm', 'NOT_A_QUANTITY', '1200 300 mm'],
+    ['3/0 in', 'NOT_A_QUANTITY', '3/0 in'],
+    ['  15 ', 'UNIT_MISSING', '15'],
+    ['5 mm ± 1,5 mm', 'AMBIGUOUS_NUMBER', '1,5 mm'],
+    ['5 mm ± 1e999 mm', 'NOT_FINITE', '1e999 mm'],
+    ['5 mm ± -1 mm', 'TOLERANCE_BAD', '-1 mm'],
+    ['5 mm ± 2 furlong', 'UNIT_UNKNOWN', 'furlong'],
+  ])('%s: %s at the right place', (text, code, place) => {
+    const { code: got, start, end } = fault(text);
+    expect([got, text.slice(start, end)]).toEqual([code, place]);
+  });
+
+  it('says it in lowercase, with what was typed in backticks', () => {
+    for (const text of ['15', '15 kg', '15 furlong', '2,5 mm', 'x', '5 mm ± x', '1e999 mm', '10-12 mm']) {
+      const { message } = fault(text);
+      expect(message).toMatch(/`/);
+      expect(message.charAt(0)).toBe(message.charAt(0).toLowerCase());
+    }
+  });
+
+  it.each([
+    ['15', LENGTH, 'a length is expected: write `15 mm` or `15 ft`'],
+    ['15 kg', LENGTH, 'write it in mm, cm, m, in or ft'],
+    ['15 furlong', LENGTH, 'write it in mm, cm, m, in or ft'],
+    ['35 KPA', PRESSURE, 'did you mean `kPa`?'],
+    ['35 pis', PRESSURE, 'write it in kPa, Pa, MPa, psi'],
+    ['35 pso', PRESSURE, 'did you mean `psi`?'],
+    ['5 degre', ANGLE, 'did you mean `degree`?'],
+    ['5 mmm', LENGTH, 'did you mean `mm`?'],
+    ['1,250,000 kg', MASS, 'write `1250000 kg`'],
+    ['1,250.5 kg', MASS, 'write `1250.5 kg`'],
+    ['1,250 kg', MASS, 'write `1.250 kg` or `1250 kg`'],
+  ])('%s, and how to mend it', (text, expected, help) => expect(fault(text, expected).help).toBe(help));
+});
+
+describe('round trip', () => {
+  const units = [...new Set(unitSymbols().map((symbol) => findUnit(symbol)!))];
+
+  it('what is printed is read back, as near as it was rounded', () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...units), fc.double({ min: -1e5, max: 1e5, noNaN: true }), fc.double({ min: 0, max: 1e3, noNaN: true }), (unit, x, tolerance) => {
+        const si = unit.factor * x + unit.offset;
+        const printed = printQuantity(si, unit, { plusMinus: unit.factor * tolerance });
+        const { measure } = read(printed, unit.dimension);
+        const step = Math.max(10 ** -(unit.decimals ?? 3), 1e-3 * Math.abs(x));
+        expect(Math.abs(toUnit(measure.value, unit) - x)).toBeLessThanOrEqual(0.5 * step * (1 + 1e-6) + 1e-6);
+        expect(toUnitDelta(measure.plusMinus, unit)).toBeGreaterThanOrEqual(tolerance * (1 - 1e-6) - 1e-6);
+      }),
+    );
+  });
+
+  it('nothing comes out that is not a finite number, nor -0, whatever is typed', () => {
+    const piece = fc.constantFrom('1', '0', '-', '−', '+', '.', '/', ' ', '±', ',', 'e9', '999', 'mm', '"', "'", 'ft', '%', 'lb', 'NaN', '\u00a0');
+    fc.assert(
+      fc.property(fc.array(piece, { maxLength: 12 }), fc.constantFrom(LENGTH, MASS, FORCE, NONE, undefined), (pieces, expected) => {
+        const text = pieces.join('');
+        const parsed = parseQuantity(text, expected);
+        if (parsed.ok) {
+          const { value, plusMinus } = parsed.measure;
+          expect([Number.isFinite(value), Object.is(value, -0), Number.isFinite(plusMinus), plusMinus >= 0]).toEqual([true, false, true, true]);
+        } else {
+          expect(parsed.fault.start >= 0 && parsed.fault.start <= parsed.fault.end && parsed.fault.end <= text.length).toBe(true);
+        }
+      }),
+      { numRuns: 3000 },
+    );
+  });
+
+  it('what is not known prints as that', () => {
+    expect(printQuantity(Number.NaN, findUnit('mm')!)).toBe('unknown');
+    expect(printQuantity(Number.POSITIVE_INFINITY, findUnit('kg')!)).toBe('unknown');
+  });
+});
