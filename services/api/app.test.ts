@@ -30,6 +30,12 @@ describe('POST /v1/checks', () => {
     expect(contractFault('/v1/checks', 'post', response)).toBeUndefined();
   });
 
+  it('and the contract would refuse an answer of another form', async () => {
+    const response = await post(demoBuild('modest'));
+    const wrong = { ...response, statusCode: 200, json: () => ({ ...response.json(), verdict: 'fine' }) };
+    expect(contractFault('/v1/checks', 'post', wrong as never)).toContain('verdict');
+  });
+
   it('answers the same bytes to the same request', async () => {
     expect((await post(demoBuild('bold'))).body).toBe((await post(demoBuild('bold'))).body);
   });

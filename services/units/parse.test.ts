@@ -28,6 +28,13 @@ describe('numbers as people write them', () => {
 
   it('a shackle in tonnes is a force where a force is asked for', () => expect(read('3.25 t', FORCE).measure.value).toBeCloseTo(31871.6, 1));
   it('a zero has no sign', () => expect(Object.is(read('-0 mm').measure.value, 0)).toBe(true));
+  it('one unit after the tolerance stands for both', () => {
+    expect(read('19 ± 4 mm').measure).toEqual({ value: expect.closeTo(0.019, 12), plusMinus: expect.closeTo(0.004, 12) });
+    expect(read('2086 ± 5 lb', FORCE).unit.symbol).toBe('lbf');
+    expect(read('10 ± 5 %', NONE).measure.value).toBeCloseTo(0.1, 12);
+    expect(fault('19 ± 5 %').code).toBe('UNIT_MISSING');
+    expect(fault('19 ± 4 kg').code).toBe('DIMENSION_WRONG');
+  });
   it('a share of a plain number is that share itself, not a share of the number', () => {
     expect(read('10 % ± 5 %', NONE).measure.plusMinus).toBeCloseTo(0.05, 12);
     expect(read('10 kg ± 5 %', MASS).measure.plusMinus).toBeCloseTo(0.5, 12);
@@ -60,11 +67,11 @@ describe('what cannot be read', () => {
   });
 
   it.each([
-    ['15', LENGTH, 'a length is expected: write `15 mm` or `15 ft`'],
+    ['15', LENGTH, 'a length is expected: write it in mm, cm, m, in or ft'],
     ['15 kg', LENGTH, 'write it in mm, cm, m, in or ft'],
     ['15 furlong', LENGTH, 'write it in mm, cm, m, in or ft'],
     ['35 KPA', PRESSURE, 'did you mean `kPa`?'],
-    ['35 pis', PRESSURE, 'write it in kPa, Pa, MPa, psi'],
+    ['35 pis', PRESSURE, 'write it in kPa, Pa, MPa or psi'],
     ['35 pso', PRESSURE, 'did you mean `psi`?'],
     ['5 degre', ANGLE, 'did you mean `degree`?'],
     ['5 mmm', LENGTH, 'did you mean `mm`?'],

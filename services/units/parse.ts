@@ -40,14 +40,22 @@ const FEET_AND_INCHES =
 const COMMA = /\d,\d/u;
 const RANGE = /^(?:to|until|[-–—])\s*\d/u;
 
-/** Reads `2.5 in`, `1 1/2 in`, `5' 4"`, `35 psi ± 5 %`. A bare number is a plain one, and refused where anything else is expected. */
+/** Reads `2.5 in`, `1 1/2 in`, `5' 4"`, `35 psi ± 5 %`, `19 ± 4 mm`. A bare number is a plain one, and refused where anything else is expected. */
 export function parseQuantity(text: string, expected?: Dimension): Parsed {
   if (text.length > MOST_CHARACTERS) {
     return fault('NOT_A_QUANTITY', 'a text this long is not a quantity', EXAMPLE, { text, start: 0, end: text.length });
   }
   const sign = TOLERANCE.exec(text);
-  const main = parseOne(pieceOf(text, 0, sign?.index ?? text.length), expected);
-  return main.ok && sign ? withTolerance(main, pieceOf(text, sign.index + sign[0].length, text.length)) : main;
+  if (!sign) return parseOne(pieceOf(text, 0, text.length), expected);
+  const tolerance = pieceOf(text, sign.index + sign[0].length, text.length);
+  const main = parseOne(pieceOf(text, 0, sign.index), expected, unitFor(tolerance, expected));
+  return main.ok ? withTolerance(main, tolerance) : main;
+}
+
+/** In `19 ± 4 mm` the unit stands once, for both; a `%` does so only where a plain number is asked for, else it is a share of the value. */
+function unitFor({ text }: Piece, expected: Dimension | undefined): Unit | undefined {
+  const name = text.slice(readNumber(text)?.length ?? 0).trim();
+  return name === '' || (name === '%' && expected !== NONE) ? undefined : findUnit(name, expected);
 }
 
 /** No-break and thin spaces, which separate thousands in print, count as spaces; each is one character, so places stay right. */
@@ -79,7 +87,7 @@ function withTolerance(main: One, piece: Piece): Parsed {
   return { ...main, measure: { value: main.measure.value, plusMinus }, stated: true };
 }
 
-function parseOne(piece: Piece, expected: Dimension | undefined): Parsed {
+function parseOne(piece: Piece, expected: Dimension | undefined, otherwise?: Unit): Parsed {
   const { text } = piece;
   const comma = ambiguous(piece);
   if (comma) return comma;
@@ -88,7 +96,7 @@ function parseOne(piece: Piece, expected: Dimension | undefined): Parsed {
   const read = readNumber(text);
   if (!read) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with a number`, EXAMPLE, piece);
   const name = text.slice(read.length).trim();
-  if (name === '') return bare(read.value, expected, piece);
+  if (name === '') return otherwise ? measured(read.value, otherwise, expected, piece) : bare(read.value, expected, piece);
   if (RANGE.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` is a range`, 'write its middle and half of its width, such as `11 mm ± 1 mm`', piece);
   if (/^[.\d]/u.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with one number`, EXAMPLE, piece);
   const unit = findUnit(name, expected);
@@ -106,7 +114,7 @@ function ambiguous(piece: Piece): Parsed | undefined {
 
 function bare(value: number, expected: Dimension | undefined, piece: Piece): Parsed {
   if (expected === undefined || expected === NONE) return measured(value, findUnit('1') as Unit, expected, piece);
-  return fault('UNIT_MISSING', `\`${piece.text}\` has no unit`, `${describe(expected)} is expected: ${writtenIn(expected, piece.text)}`, piece);
+  return fault('UNIT_MISSING', `\`${piece.text}\` has no unit`, `${describe(expected)} is expected: ${writtenIn(expected)}`, piece);
 }
 
 function feetAndInches(match: RegExpExecArray, expected: Dimension | undefined, piece: Piece): Parsed {
@@ -144,16 +152,16 @@ const READERS: readonly (readonly [RegExp, (match: RegExpExecArray) => number])[
   [PLAIN, (m) => Number((m[2] as string).replaceAll(' ', ''))],
 ];
 
-/** `write it in mm, cm or m`, or with the number that was typed: `write \`15 mm\` or \`15 cm\``. */
-function writtenIn(dimension: Dimension, number = ''): string {
-  const symbols = symbolsOf(dimension).filter((symbol) => symbol !== '1');
+/** `write it in mm, cm, m, in or ft`: the first units of the dimension, and of those of the other system. */
+function writtenIn(dimension: Dimension): string {
   if (dimension === NONE) return 'write a plain number, or one with %';
-  if (symbols.length === 0) return `write it as ${describe(dimension)} with its unit`;
-  const some = [...new Set([...symbols.slice(0, 3), ...symbols.filter((symbol) => findUnit(symbol)?.system === 'us').slice(0, 2)])];
-  const list = number === '' ? some : some.slice(0, 1).concat(some.slice(-1)).map((symbol) => `\`${number} ${symbol}\``);
-  const distinct = [...new Set(list)];
-  return `write ${number === '' ? 'it in ' : ''}${[distinct.slice(0, -1).join(', '), distinct.at(-1)].filter(Boolean).join(' or ')}`;
+  const symbols = symbolsOf(dimension);
+  if (symbols.length === 0) return `write ${describe(dimension)} with its unit`;
+  const us = symbols.filter((symbol) => findUnit(symbol)?.system === 'us');
+  return `write it in ${listed([...new Set([...symbols.slice(0, 3), ...us.slice(0, 2)])])}`;
 }
+
+const listed = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`);
 
 function unknownUnit(name: string, piece: Piece, expected: Dimension | undefined): Parsed {
   const near = nearestUnit(name, expected);
