@@ -71,7 +71,7 @@ describe('what cannot be read', () => {
     ['15 kg', LENGTH, 'write it in mm, cm, m, in or ft'],
     ['15 furlong', LENGTH, 'write it in mm, cm, m, in or ft'],
     ['35 KPA', PRESSURE, 'did you mean `kPa`?'],
-    ['35 pis', PRESSURE, 'write it in kPa, Pa, MPa or psi'],
+    ['35 pis', PRESSURE, 'write it in kPa, bar or psi'],
     ['35 pso', PRESSURE, 'did you mean `psi`?'],
     ['5 degre', ANGLE, 'did you mean `degree`?'],
     ['5 mmm', LENGTH, 'did you mean `mm`?'],

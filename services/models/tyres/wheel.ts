@@ -1,11 +1,13 @@
 /**
  * Where a wheel puts the tyre. Offset is from the rim's centre plane to the mounting face, positive when the face is
- * outboard of it (ISO 3911); backspacing is from the face to the inner flange's outer edge, half an inch wider a side
- * than the rim's nominal width.
+ * outboard of it (ISO 3911; from memory); backspacing is from the face to the inner flange's outer edge, half an inch wider
+ * a side than the rim's nominal width.
  *
  *   backspacing = (rim width + 1 in)/2 + offset     (common practice; 9 in, +12 mm → 5.47 in)
+ *   outboard = spacer − offset: the centre plane from the hub face; the sidewalls half the section width to each side of it
  *
- * Lengths in metres; outward is away from the vehicle's centre line.
+ * Lengths in metres; outward is away from the vehicle's centre line and positive. Rigid wheel, camber left out: at a few degrees
+ * it turns a shift by less than 1 %. Worked: offset 25 → 10 mm and a 25 mm spacer → 40 mm outward.
  */
 
 const FLANGES = 0.0254;
@@ -24,3 +26,17 @@ const outboard = ({ offset, spacer }: WheelSet): number => spacer - offset;
 
 /** How far the centre plane moves outward from one set to another. */
 export const outwardShift = (from: WheelSet, to: WheelSet): number => outboard(to) - outboard(from);
+
+export interface TyredSet extends WheelSet {
+  readonly sectionWidth: number;
+}
+
+/** How far each sidewall moves outward: the inner one goes towards arm and frame when negative, the outer one past the wing when positive. */
+export function sidewallShifts(from: TyredSet, to: TyredSet): { readonly inner: number; readonly outer: number } {
+  const shift = outwardShift(from, to);
+  const half = (to.sectionWidth - from.sectionWidth) / 2;
+  return { inner: shift - half, outer: shift + half };
+}
+
+/** Change of an axle's track by the outward shifts of its two wheels. */
+export const trackChange = (left: number, right: number): number => left + right;

@@ -1,0 +1,127 @@
+/**
+ * The demo's constraints as a person would write them by hand over the same typed slots: the floor the generated code is
+ * held against. Each takes the values, the slot numbers and where its tuple's block starts, and answers 1, 0 or NaN as
+ * the rules do. The places of leaves in a block are looked up once by their text.
+ */
+import type { BoundRule } from '../../services/engine/bind.ts';
+import type { Question } from '../../services/engine/compile.ts';
+
+type Make = (at: (text: string) => number) => Question;
+
+const met = (margin: number): number => (margin >= 0 ? 1 : margin < 0 ? 0 : Number.NaN);
+const G = 9.80665;
+
+/** `a >= b`, both single values. */
+const atLeast =
+  (a: string, b: string): Make =>
+  (at) => {
+    const [i, j] = [at(a), at(b)];
+    return (v, s, p) => met(v[s[p + i]!]! - v[s[p + j]!]!);
+  };
+
+const slack: Make = (at) => {
+  const [lift, own, shift] = [at('body_lift_total'), at('part.slack'), at('frame_shift(part)')];
+  return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + own]!]! - v[s[p + shift]!]!) : 3);
+};
+
+const RULES: Readonly<Record<string, Make>> = {
+  'cab-mount-gap': (at) => {
+    const gap = at('cab_mount_gap_after(tyre.corner)');
+    return (v, s, p) => met(v[s[p + gap]!]! - 0.006);
+  },
+  'liner-gap': (at) => {
+    const gap = at('liner_gap_after(tyre.corner)');
+    return (v, s, p) => met(v[s[p + gap]!]!);
+  },
+  'tyre-fits-rim': (at) => {
+    const [a, b] = [at('tyre.rim_diameter'), at('wheel.rim_diameter')];
+    return (v, s, p) => met(0.002 - Math.abs(v[s[p + a]!]! - v[s[p + b]!]!));
+  },
+  'tyre-load': atLeast('tyre_rating(tyre)', 'tyre_load(tyre.corner)'),
+  'tyre-pressure': atLeast('tyre_pressure(tyre.axle)', 'pressure_needed(tyre)'),
+  'tyre-speed': atLeast('tyre.speed_capability', 'top_speed'),
+  'tyres-alike': (at) => {
+    const [a, b] = [at('front_tyre.overall_diameter'), at('rear_tyre.overall_diameter')];
+    return (v, s, p) => met(0.015 - Math.abs(v[s[p + a]!]! - v[s[p + b]!]!));
+  },
+  'brake-torque-front': atLeast('brake_uprated(front)', 'torque_arm_growth(front)'),
+  'brake-torque-rear': atLeast('brake_uprated(rear)', 'torque_arm_growth(rear)'),
+  'brake-hose-reach': (at) => {
+    const [length, route] = [at('hose.free_length'), at('hose_route_max(hose)')];
+    return (v, s, p) => met(v[s[p + length]!]! - v[s[p + route]!]! - 0.025);
+  },
+  'caliper-gap': (at) => {
+    const [shift, gap] = [at('wheel_outward_shift(wheel.corner)'), at('caliper_gap(wheel.corner)')];
+    return (v, s, p) => (Math.abs(v[s[p + shift]!]!) > 0.0005 || v[s[p + gap]!]! < 0.1 ? met(v[s[p + gap]!]! - 0.003) : 3);
+  },
+  'wheel-outward-shift': (at) => {
+    const shift = at('wheel_outward_shift(wheel.corner)');
+    return (v, s, p) => met(0.03 - v[s[p + shift]!]!);
+  },
+  'spacer-thread': atLeast('spacer.stud_engagement', 'spacer.stud_diameter'),
+  'spacer-centred': (at) => {
+    const centred = at('spacer.hub_centric');
+    return (v, s, p) => v[s[p + centred]!]!;
+  },
+  'wheel-load': atLeast('wheel.load_rating', 'tyre_load(wheel.corner)'),
+  'speedometer-not-under': (at) => {
+    const shown = at('indicated_speed_at_50');
+    return (v, s, p) => met(v[s[p + shown]!]! - 50 / 3.6);
+  },
+  'speedometer-not-over': (at) => {
+    const shown = at('indicated_speed_at_50');
+    return (v, s, p) => met(59 / 3.6 - v[s[p + shown]!]!);
+  },
+  'fuel-filler-slack': slack,
+  'ground-strap-slack': slack,
+  'body-brake-line-slack': slack,
+  'shift-linkage-slack': slack,
+  'steering-shaft-engagement': (at) => {
+    const [lift, engagement, shift, needed] = [at('body_lift_total'), at('shaft.engagement'), at('frame_shift(shaft)'), at('shaft.engagement_needed')];
+    return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + engagement]!]! - v[s[p + shift]!]! - v[s[p + needed]!]!) : 3);
+  },
+  'fan-shroud-clearance': (at) => {
+    const [lift, gap, shift, lowered] = [at('body_lift_total'), at('shroud.gap_below'), at('frame_shift(shroud)'), at('shroud.shroud_lowered')];
+    return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + lowered]!]! - 0.01) : 3);
+  },
+  'bumper-alignment': (at) => {
+    const [lift, shift, raised, travel] = [at('body_lift_total'), at('frame_shift(bumper)'), at('bumper.bracket_raised'), at('bumper.slot_travel')];
+    return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + travel]!]! - Math.abs(v[s[p + shift]!]! - v[s[p + raised]!]!)) : 3);
+  },
+  'steel-bumper-gap': (at) => {
+    const [steel, gap, shift, raised] = [at('bumper.steel'), at('bumper.gap_to_body'), at('frame_shift(bumper)'), at('bumper.bracket_raised')];
+    return (v, s, p) => (v[s[p + steel]!]! === 1 ? met(0.03 - v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + raised]!]!) : 3);
+  },
+  'body-lift-height': (at) => {
+    const lift = at('body_lift_total');
+    return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(0.075 - v[s[p + lift]!]!) : 3);
+  },
+  'axle-rating-front': atLeast('axle_rating(front)', 'axle_load(front)'),
+  'axle-rating-rear': atLeast('axle_rating(rear)', 'axle_load(rear)'),
+  'ride-height-front': (at) => {
+    const drop = at('ride_height_drop(front)');
+    return (v, s, p) => met(0.015 - v[s[p + drop]!]!);
+  },
+  'ride-height-rear': (at) => {
+    const drop = at('ride_height_drop(rear)');
+    return (v, s, p) => met(0.015 - v[s[p + drop]!]!);
+  },
+  'gross-mass': atLeast('gross_mass_rating', 'gross_mass'),
+  'winch-pull': (at) => {
+    const [pull, mass] = [at('winch.line_pull'), at('gross_mass')];
+    return (v, s, p) => met(v[s[p + pull]!]! - 1.5 * v[s[p + mass]!]! * G);
+  },
+};
+
+/** The hand-written function of each bound rule; every rule must have one. */
+export function handWritten(bound: readonly BoundRule[]): readonly Question[] {
+  return bound.map(({ compiled: { rule } }) => {
+    const make = RULES[rule.id];
+    if (!make) throw new Error(`\`${rule.id}\` has no hand-written counterpart: write one in hand-written.ts`);
+    return make((text) => {
+      const index = rule.scope.leaves.findIndex((leaf) => leaf.text === text);
+      if (index < 0) throw new Error(`\`${rule.id}\` reads no \`${text}\``);
+      return index;
+    });
+  });
+}

@@ -1,0 +1,26 @@
+/** `npm run bench`: ratios in one run, each against its floor. A number of one machine means little; a ratio means more. */
+import { execFileSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { benchRules } from './rules.ts';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const coldStart = (): number => {
+  const start = performance.now();
+  try {
+    execFileSync(process.execPath, ['--import', 'tsx', 'services/cli/check.ts', 'db/demo/builds/modest.yaml', '--json'], { cwd: root, stdio: 'pipe' });
+  } catch {
+    return Number.NaN;
+  }
+  return performance.now() - start;
+};
+const bare = (): number => {
+  const start = performance.now();
+  execFileSync(process.execPath, ['--import', 'tsx', '-e', ''], { cwd: root, stdio: 'pipe' });
+  return performance.now() - start;
+};
+const median = (xs: readonly number[]): number => [...xs].sort((a, b) => a - b)[Math.floor(xs.length / 2)] as number;
+const times = (n: number, f: () => number): number => median(Array.from({ length: n }, f));
+
+await benchRules();
+const [cold, empty] = [times(5, coldStart), times(5, bare)];
+console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);
