@@ -4,14 +4,14 @@
  */
 import type { CompiledRule } from './compile.ts';
 import { type Layout, type Places, resolve } from './layout.ts';
-import type { Leaf, Selector } from './tree.ts';
-import { SLOT, type Values } from './values.ts';
+import type { Leaf, Selector, SubjectRef } from './tree.ts';
+import { type Column, SLOT, type Values } from './values.ts';
 
 export interface World extends Places {
   /** Parts of a kind or of the kinds below it, in the order of the vehicle. */
   parts(kind: string): readonly number[];
-  /** Whether a part is at a place, or at a corner of that axle. */
-  within(part: number, place: number): boolean;
+  /** Those of them at a place, or at a corner of that axle. */
+  partsAt(kind: string, place: number): readonly number[];
   /** Where a part is; -1 if nowhere in particular. */
   placeOf(part: number): number;
   readonly values: Values;
@@ -33,15 +33,19 @@ export function bindRule(compiled: CompiledRule, world: World): BoundRule {
   return { compiled, tuples, slots: Int32Array.from(slots), starts };
 }
 
-function tuplesOf({ rule }: CompiledRule, world: World): number[][] {
-  let tuples: number[][] = [[]];
-  rule.binders.forEach(({ selector }, position) => {
-    const twin = rule.binders.findIndex((other, i) => i < position && sameText(other.selector, selector));
-    tuples = tuples.flatMap((tuple) =>
-      candidates(selector, tuple, world)
-        .filter((part) => !tuple.includes(part) && (twin < 0 || part > (tuple[twin] as number)))
-        .map((part) => [...tuple, part]),
-    );
+function tuplesOf({ rule }: CompiledRule, world: World): readonly (readonly number[])[] {
+  const [first, ...more] = rule.binders;
+  if (!first) return [[]];
+  let tuples: number[][] = candidates(first.selector, [], world).map((part) => [part]);
+  more.forEach(({ selector }, i) => {
+    const twin = rule.binders.findIndex((other, j) => j <= i && sameText(other.selector, selector));
+    const longer: number[][] = [];
+    for (const tuple of tuples) {
+      for (const part of candidates(selector, tuple, world)) {
+        if (!tuple.includes(part) && (twin < 0 || part > (tuple[twin] as number))) longer.push([...tuple, part]);
+      }
+    }
+    tuples = longer;
   });
   return tuples;
 }
@@ -51,18 +55,18 @@ const sameText = (a: Selector, b: Selector): boolean => textOf(a) === textOf(b);
 const textOf = ({ span }: Selector): string => span.source.text.slice(span.start, span.end).trim();
 
 export function candidates(selector: Selector, binders: readonly number[], world: World): readonly number[] {
-  const parts = world.parts(selector.kind);
-  if (!selector.at) return parts;
+  if (!selector.at) return world.parts(selector.kind);
   const subject = resolve(selector.at, binders, world);
-  const place = world.placeOf(subject);
-  return place < 0 ? [] : parts.filter((part) => world.within(part, place));
+  const place = subject < 0 ? -1 : world.placeOf(subject);
+  return place < 0 ? [] : world.partsAt(selector.kind, place);
 }
 
 /** Appends a block, inner blocks after it, and gives its start. */
 function writeBlock(layout: Layout, binders: readonly number[], world: World, out: number[], owner: string): number {
   const start = out.length;
   const { leaves, folds } = layout.scope;
-  for (const leaf of leaves) out.push(slotOf(leaf, binders, world));
+  const of = columns(layout, world);
+  for (let i = 0; i < leaves.length; i++) out.push(leafSlot(leaves[i] as Leaf, of[i] as Column, binders, world));
   for (let i = 0; i < folds.length; i++) out.push(0, 0);
   for (const constant of layout.constants) {
     const name = `${owner}:${constant.span.source.file}:${constant.span.start}`;
@@ -114,6 +118,25 @@ function relocate(layout: Layout, block: number[], at: number, by: number): void
     for (let k = 0; k < (block[header + 1] as number); k++) relocate(inner, block, first + k * inner.size, by);
     block[header] = first + by;
   });
+}
+
+/** The columns of a scope's leaves in one vehicle's values, looked up once for all tuples. */
+function columns(layout: Layout, { values }: World): readonly Column[] {
+  let known = columnsKnown.get(values);
+  if (!known) columnsKnown.set(values, (known = new Map()));
+  let found = known.get(layout);
+  if (!found) known.set(layout, (found = layout.scope.leaves.map(({ name }) => values.column(name))));
+  return found;
+}
+
+const columnsKnown = new WeakMap<Values, Map<Layout, readonly Column[]>>();
+
+function leafSlot(leaf: Leaf, column: Column, binders: readonly number[], world: World): number {
+  const { subjects } = leaf;
+  if (subjects.length > 1) return slotOf(leaf, binders, world);
+  if (subjects.length === 0) return world.values.slotIn(column, -1);
+  const subject = resolve(subjects[0] as SubjectRef, binders, world);
+  return subject < 0 ? SLOT.unknown : world.values.slotIn(column, subject);
 }
 
 export function slotOf(leaf: Leaf, binders: readonly number[], world: World): number {

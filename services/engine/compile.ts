@@ -19,9 +19,14 @@ export interface CompiledRule {
   readonly guards: readonly Truth[];
   /** Whether what is required is met: 1, 0, NaN. */
   readonly met: Question;
+  /** The same, with `EMPTY_ANSWER` where `met` throws that a fold is empty. */
+  readonly quick: Question;
   /** The margin of each atom of `require`. */
   readonly margins: readonly Question[];
 }
+
+/** What `quick` answers when a least or greatest of nothing was asked for. */
+export const EMPTY_ANSWER = 3;
 
 const EMPTY = new EmptyFold();
 
@@ -32,8 +37,8 @@ const helpers = {
   and: (a: number, b: number) => (a === 0 || b === 0 ? 0 : a === 1 && b === 1 ? 1 : Number.NaN),
   or: (a: number, b: number) => (a === 1 || b === 1 ? 1 : a === 0 && b === 0 ? 0 : Number.NaN),
   same: (a: number, b: number) => (a !== a || b !== b ? Number.NaN : a === b ? 1 : 0),
-  sign: (margin: number) => (margin >= 0 ? 1 : margin < 0 ? 0 : Number.NaN),
-  /** The least or greatest so far; unknown wins over both. */
+  atLeast: (a: number, b: number) => (a >= b ? 1 : a < b ? (compareMargin(a, b, false) >= 0 ? 1 : 0) : Number.NaN),
+  above: (a: number, b: number) => (a <= b ? 0 : a > b ? (compareMargin(a, b, true) >= 0 ? 1 : 0) : Number.NaN),
   empty: () => {
     throw EMPTY;
   },
@@ -45,15 +50,30 @@ export function compileRule(rule: Rule, internText: (literal: string) => number)
   const roots = [...guards, rule.require, ...rule.lets.values(), ...templateRoots(rule.says), ...argumentRoots(rule.work)];
   const layout = layOut(rule.scope, roots);
   const build = (make: (code: Emitter) => string) => generate(layout, internText, make);
+  const met = build((code) => code.truth(rule.require));
   return {
     rule,
     layout,
     guards,
     guard: guards.length > 0 ? build((code) => guards.map((guard) => code.truth(guard)).reduce((a, b) => `h.and(${a},${b})`)) : undefined,
-    met: build((code) => code.truth(rule.require)),
+    met,
+    quick: hasExtremes(layout) ? unlessEmpty(met) : met,
     margins: atomsOf(rule.require).map((atom) => build((code) => code.atom(atom))),
   };
 }
+
+const hasExtremes = ({ scope, folds }: Layout): boolean => scope.folds.some(({ how }) => how === 'min' || how === 'max') || folds.some(hasExtremes);
+
+const unlessEmpty =
+  (ask: Question): Question =>
+  (values, slots, at) => {
+    try {
+      return ask(values, slots, at);
+    } catch (error) {
+      if (error instanceof EmptyFold) return EMPTY_ANSWER;
+      throw error;
+    }
+  };
 
 function generate(layout: Layout, internText: (literal: string) => number, make: (code: Emitter) => string): Question {
   const code = new Emitter(layout, internText);
@@ -134,7 +154,7 @@ class Emitter {
       case 'always':
         return node.value ? '1' : '0';
       case 'compare':
-        return `h.sign(${this.#margin(node)})`;
+        return `h.${node.how === '>' ? 'above' : 'atLeast'}(${this.number(node.a)},${this.number(node.b)})`;
       case 'truth-leaf':
         return node.negated ? `(1-${this.#slot(node.depth, node.leaf)})` : this.#slot(node.depth, node.leaf);
       case 'same-text': {

@@ -45,12 +45,13 @@ function worldOf({ hoses, value }: Made, texts: Texts): World {
     },
     texts,
   );
+  const all = hoses.map((_, i) => first + i);
   return {
     values,
-    parts: () => hoses.map((_, i) => first + i),
+    parts: () => all,
     placed: (place) => PLACES.indexOf(place.replaceAll('_', '-')),
     placeOf,
-    within: (part, place) => placeOf(part) === place || axle(placeOf(part)) === place || place === 0,
+    partsAt: (_kind, place) => all.filter((part) => placeOf(part) === place || axle(placeOf(part)) === place || place === 0),
     step: (subject, to) => {
       const corner = placeOf(subject);
       return to === 'corner' ? (CORNERS.includes(corner) ? corner : -1) : axle(corner);

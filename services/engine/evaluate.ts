@@ -5,7 +5,7 @@
 import { searchBand } from './band.ts';
 import type { BoundRule, World } from './bind.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
-import type { Question } from './compile.ts';
+import { EMPTY_ANSWER, type Question } from './compile.ts';
 import { type Atom, EmptyFold, type Frame, atomsOf, number } from './interpret.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
@@ -50,24 +50,38 @@ const best = (verdicts: readonly Verdict[]): Verdict => VERDICTS.findLast((verdi
 export const QUICK = { conflict: 0, clear: 1, unknown: 2, notApplicable: 3 } as const;
 
 /** Verdicts of all tuples on the nominal values, tolerances aside. Values must have been read since they last changed. */
-export function verdictsOf(bound: BoundRule, values: Float64Array, out: Uint8Array): void {
-  const { guard, met } = bound.compiled;
-  const { slots, starts } = bound;
-  for (let i = 0; i < starts.length; i++) out[i] = quickVerdict(guard, met, values, slots, starts[i] as number);
+export function verdictsOf({ compiled: { guard, quick }, slots, starts }: BoundRule, values: Float64Array, out: Uint8Array): void {
+  for (let i = 0; i < starts.length; i++) {
+    const at = starts[i] as number;
+    const applies = guard ? guard(values, slots, at) : 1;
+    out[i] = applies === 1 ? quickAnswer(quick, values, slots, at) : applies === 0 ? QUICK.notApplicable : QUICK.unknown;
+  }
 }
 
-function quickVerdict(guard: Question | undefined, met: Question, values: Float64Array, slots: Int32Array, at: number): number {
-  if (guard) {
-    const applies = guard(values, slots, at);
-    if (applies !== 1) return applies === 0 ? QUICK.notApplicable : QUICK.unknown;
+function quickAnswer(quick: Question, values: Float64Array, slots: Int32Array, at: number): number {
+  const answer = quick(values, slots, at);
+  return answer === 1 ? QUICK.clear : answer === 0 ? QUICK.conflict : answer === EMPTY_ANSWER ? QUICK.notApplicable : QUICK.unknown;
+}
+
+/** A conflict on the nominal values: the numbers, without tolerances and without words. */
+export interface QuickFinding {
+  readonly rule: string;
+  readonly subjects: readonly number[];
+  /** Of each atom of what is required; SI. */
+  readonly margins: readonly number[];
+}
+
+/** The conflicts among all tuples on the nominal values. The analysis of tolerances goes around this. */
+export function conflictsOf(bound: BoundRule, values: Float64Array, verdicts: Uint8Array): QuickFinding[] {
+  verdictsOf(bound, values, verdicts);
+  const found: QuickFinding[] = [];
+  const { compiled, tuples, slots, starts } = bound;
+  for (let i = 0; i < starts.length; i++) {
+    if (verdicts[i] !== QUICK.conflict) continue;
+    const at = starts[i] as number;
+    found.push({ rule: compiled.rule.id, subjects: tuples[i] as readonly number[], margins: compiled.margins.map((margin) => margin(values, slots, at)) });
   }
-  try {
-    const answer = met(values, slots, at);
-    return answer === 1 ? QUICK.clear : answer === 0 ? QUICK.conflict : QUICK.unknown;
-  } catch (error) {
-    if (error instanceof EmptyFold) return QUICK.notApplicable;
-    throw error;
-  }
+  return found;
 }
 
 export function evaluate(bound: BoundRule, world: World): Evaluation[] {

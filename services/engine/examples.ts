@@ -68,11 +68,12 @@ function exampleWorld(rule: Rule, example: RuleExample, texts: Texts): World {
     },
     texts,
   );
+  const partsOf = (kind: string): readonly number[] => binders.filter((i) => rule.binders[i]?.selector.kind === kind);
   return {
     ...places,
     values,
-    parts: (kind) => binders.filter((i) => rule.binders[i]?.selector.kind === kind),
-    within: () => true,
+    parts: partsOf,
+    partsAt: (kind) => partsOf(kind),
     placeOf: (subject) => subject,
   };
 }

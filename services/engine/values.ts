@@ -73,7 +73,9 @@ export interface ValueNode {
 export const SLOT = { unknown: 0, no: 1, yes: 2 } as const;
 
 /** Slots of one name: by the one subject, or by all of several. */
-interface Column {
+export interface Column {
+  readonly name: string;
+  /** By subject, one place on: the first is that of no subject. */
   readonly plain: number[];
   readonly keyed: Map<string, number>;
 }
@@ -163,36 +165,47 @@ export class Values {
   }
 
   slot(name: string, subjects: readonly number[]): number {
-    return this.#entered(name, subjects, () => this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects)));
+    const column = this.column(name);
+    if (subjects.length < 2) return this.slotIn(column, subjects.length === 0 ? -1 : (subjects[0] as number));
+    const key = subjects.join(',');
+    const slot = column.keyed.get(key) ?? this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects));
+    column.keyed.set(key, slot);
+    return slot;
   }
 
-  #entered(name: string, subjects: readonly number[], add: () => number): number {
-    let column = this.#columns.get(name);
-    if (!column) {
-      column = { plain: [], keyed: new Map() };
-      this.#columns.set(name, column);
-    }
-    // Nearly all values have one subject or none, and those are found without making a key.
-    if (subjects.length < 2) {
-      const index = subjects.length === 0 ? 0 : (subjects[0] as number) + 1;
-      const known = column.plain[index];
-      return known ?? (column.plain[index] = add());
-    }
-    const key = subjects.join(',');
-    const slot = column.keyed.get(key) ?? add();
-    column.keyed.set(key, slot);
+  column(name: string): Column {
+    const known = this.#columns.get(name);
+    if (known) return known;
+    const column: Column = { name, plain: [], keyed: new Map() };
+    this.#columns.set(name, column);
+    return column;
+  }
+
+  /** The slot of one subject in a column; -1 stands for no subject. Nearly all values are found this way, without making a key. */
+  slotIn(column: Column, subject: number): number {
+    const known = column.plain[subject + 1];
+    if (known !== undefined) return known;
+    const subjects = subject < 0 ? [] : [subject];
+    const slot = this.#add(column.name, subjects, this.#knowledge.provider(column.name), this.#knowledge.candidates(column.name, subjects));
+    column.plain[subject + 1] = slot;
     return slot;
   }
 
   /** A node for a rule's own constant that has a tolerance. */
   constant(name: string, value: number, plusMinus: number): number {
-    return this.#entered(name, [], () => this.#add(name, [], undefined, [{ value, plusMinus, rank: 'rule' }]));
+    const column = this.column(name);
+    column.plain[0] ??= this.#add(name, [], undefined, [{ value, plusMinus, rank: 'rule' }]);
+    return column.plain[0];
   }
 
   /** A node that has only what the provider computes, whatever else was said; for holding the two against each other. */
   twin(slot: number): number {
     const { name, subjects, provider } = this.node(slot);
-    return this.#entered(`computed ${name}`, subjects, () => this.#add(name, subjects, provider, []));
+    const column = this.column(`computed ${name}`);
+    const key = subjects.join(',');
+    const twin = column.keyed.get(key) ?? this.#add(name, subjects, provider, []);
+    column.keyed.set(key, twin);
+    return twin;
   }
 
   #add(name: string, subjects: readonly number[], provider: Provider | undefined, candidates: readonly Candidate[]): number {

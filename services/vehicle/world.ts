@@ -4,6 +4,7 @@ import type { World } from '../engine/bind.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
+import type { Place } from './request.ts';
 import { attributesOf, isKind, lineage } from './library-view.ts';
 import { FIRST_PART, PLACES, axleOf, cornerOf, covers, levelOf, placeNamed, subjectOf } from './places.ts';
 import { providersFor } from './providers/index.ts';
@@ -36,8 +37,16 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
     texts,
   );
   const byKind = new Map<string, readonly number[]>();
+  const byPlace = new Map<string, (readonly number[])[]>();
   const partOf = (subject: number): Part | undefined => assembly.parts[subject - FIRST_PART];
   const placeOf = (subject: number) => (subject < FIRST_PART ? PLACES[subject] : partOf(subject)?.place);
+  const everywhere = [...PLACES, ...assembly.parts.map(({ place }) => place)];
+  const numbered = (of: (place: Place) => Place | undefined): number[] =>
+    everywhere.map((place) => {
+      const found = of(place);
+      return found === undefined ? -1 : subjectOf(found);
+    });
+  const [places, axles, corners] = [numbered((place) => place), numbered(axleOf), numbered(cornerOf)];
   const world: VehicleWorld = {
     assembly,
     library,
@@ -58,19 +67,14 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
       return found;
     },
     placed: placeNamed,
-    placeOf: (subject) => {
-      const place = placeOf(subject);
-      return place === undefined ? -1 : subjectOf(place);
+    placeOf: (subject) => places[subject] ?? -1,
+    partsAt: (kind, place) => {
+      const known = byPlace.get(kind) ?? [];
+      byPlace.set(kind, known);
+      known[place] ??= world.parts(kind).filter((part) => covers(PLACES[place] ?? 'vehicle', placeOf(part) ?? 'vehicle'));
+      return known[place];
     },
-    within: (part, place) => {
-      const [inner, outer] = [placeOf(part), PLACES[place]];
-      return inner !== undefined && outer !== undefined && covers(outer, inner);
-    },
-    step: (subject, to) => {
-      const place = placeOf(subject);
-      const at = place && (to === 'axle' ? axleOf(place) : cornerOf(place));
-      return at === undefined ? -1 : subjectOf(at);
-    },
+    step: (subject, to) => (to === 'axle' ? axles : corners)[subject] ?? -1,
   };
   providers = providersFor(world);
   return world;

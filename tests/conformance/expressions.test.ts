@@ -43,7 +43,7 @@ function world(): World {
     parts: (kind) => (kind === 'hose' ? [HERE, BEHIND] : []),
     placed: (place) => (place === 'front' ? 1 : 2),
     placeOf: (subject) => subject,
-    within: (part, place) => front(part) === (place === 1),
+    partsAt: (kind, place) => (kind === 'hose' ? [HERE, BEHIND].filter((part) => front(part) === (place === 1)) : []),
     step: (subject, to) => (to === 'axle' ? (front(subject) ? 1 : 2) : subject + 100),
   };
 }

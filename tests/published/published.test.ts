@@ -2,12 +2,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { MOTOR_CARRIER_SPEED, MOTOR_CARRIER_TOLERANCE, mostShown } from '../../services/models/instruments/speedometer.ts';
+import { MOTOR_CARRIER_SPEED, MOTOR_CARRIER_TOLERANCE, shownAllowed } from '../../services/models/instruments/speedometer.ts';
 import { axleShares } from '../../services/models/loads/axle-loads.ts';
 import type { Outcome } from '../../services/models/result.ts';
 import { parseDesignation } from '../../services/models/tyres/designation.ts';
-import { overallDiameter, rollingCircumference, sectionWidth } from '../../services/models/tyres/dimensions.ts';
-import { deratedOnTruck, loadAtPressure, loadOfIndex, pressureForLoad, speedOfSymbol } from '../../services/models/tyres/load.ts';
+import { measuringRim, overallDiameter, revolutionsPerKilometre, sectionWidth } from '../../services/models/tyres/dimensions.ts';
+import { deratedOnTruck, loadAtPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../services/models/tyres/load.ts';
 import { backspacingOf, offsetOf } from '../../services/models/tyres/wheel.ts';
 import { parseQuantity } from '../../services/units/index.ts';
 
@@ -43,7 +43,9 @@ const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
     const [size, rim] = given.split(' on ') as [string, string];
     return [sectionWidth(got(parseDesignation(size)), si(rim)).nominal];
   },
-  revolutionsPerKilometre: (given) => [1000 / rollingCircumference(si(given))],
+  measuringRim: (given) => [measuringRim(got(parseDesignation(given)))],
+  revolutionsPerKilometre: (given) => [got(revolutionsPerKilometre(si(given)))],
+  ratedPressure: (given) => [got(ratedPressure(got(parseDesignation(given))))],
   loadOfIndex: (given) => [got(loadOfIndex(Number(given)))],
   speedOfSymbol: (given) => [got(speedOfSymbol(given))],
   pressureForHalfLoad: (given) => [pressureForLoad({ load: 1000, pressure: si(given) }, 500, 'passenger')],
@@ -58,7 +60,10 @@ const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
     const { front, rear } = axleShares(mass, x, wheelbase);
     return [front, rear];
   },
-  mostShown: (given) => [mostShown(si(given))],
+  shownAllowed: (given) => {
+    const { least, most } = shownAllowed(si(given));
+    return [least, most];
+  },
   motorCarrier: (given) => {
     expect(MOTOR_CARRIER_SPEED).toBeCloseTo(si(given), 6);
     return [MOTOR_CARRIER_TOLERANCE];

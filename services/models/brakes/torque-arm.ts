@@ -3,7 +3,8 @@
  * load and with the tyre's radius. Newton's second law; load transfer is left out, since its share is the same before and after.
  *
  * The maker's brakes are certified at the rated axle load on the tyres it came with: that is the demand to hold against.
- * 0 means as much; 0.1 means a tenth more. Radius 390 → 420 mm and 1300 → 1400 kg: 0.160.
+ * 0 means as much; 0.1 means a tenth more. Loads in kg, radii in m, those before above zero. Worked: radius 390 → 420 mm and
+ * 1300 → 1400 kg: 0.160.
  */
 export const torqueGrowth = (before: { readonly load: number; readonly radius: number }, after: { readonly load: number; readonly radius: number }): number =>
   (after.load * after.radius) / (before.load * before.radius) - 1;

@@ -1,0 +1,60 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Designation, parseDesignation } from './designation.ts';
+import { loadAtPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from './load.ts';
+
+const size = (typed: string): Designation => {
+  const read = parseDesignation(typed);
+  if (!read.ok) throw new Error(read.reason);
+  return read.value;
+};
+const load = (index: number): number => {
+  const outcome = loadOfIndex(index);
+  if (!outcome.ok) throw new Error(outcome.reason);
+  return outcome.value;
+};
+
+describe('load index', () => {
+  it('repeats tenfold 80 indices on, to the kilogram it is rounded down to', () => {
+    for (let index = 60; index <= 70; index++) expect([0, 2, 3, 5, 7]).toContain(load(index + 80) - 10 * load(index));
+  });
+  it('rises with every step, by 1.4 to 4 %', () => {
+    for (let index = 61; index <= 150; index++) {
+      expect(load(index) / load(index - 1)).toBeGreaterThan(1.014);
+      expect(load(index) / load(index - 1)).toBeLessThan(1.04);
+    }
+  });
+});
+
+describe('speed symbols', () => {
+  it('of either case', () => expect(speedOfSymbol('t')).toEqual(speedOfSymbol('T')));
+  it.each(['Z', 'X', 'I', '', 'constructor', '__proto__'])('%s says no speed', (symbol) => expect(speedOfSymbol(symbol).ok).toBe(false));
+});
+
+describe('pressure the rating holds at', () => {
+  it.each([
+    ['265/70R16 112T', 250],
+    ['265/70R16 116T XL', 290],
+    ['P265/70R16 111T', 240],
+    ['LT285/70R17 121/118Q E', 550],
+    ['31x10.50R15LT 109S C', 350],
+    ['35x12.50R17LT 121Q E', 450],
+    ['33x12.50R15LT 108R C', 240],
+  ])('%s: %d kPa', (typed, kPa) => expect(ratedPressure(size(typed))).toEqual({ ok: true, value: kPa * 1000 }));
+});
+
+describe('load and pressure', () => {
+  const rating = { load: 1250, pressure: 250_000 };
+  it('are each other turned round, up to the rating', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.6, max: 1, noNaN: true }), fc.constantFrom('passenger', 'light-truck', 'commercial'), (share, service) => {
+        const back = loadAtPressure(rating, pressureForLoad(rating, share * rating.load, service), service);
+        expect(back.ok && back.value / rating.load).toBeCloseTo(share, 9);
+      }),
+    );
+  });
+  it('a wheel that lifts needs no more than the least pressure', () => expect(pressureForLoad(rating, -50, 'passenger')).toBe(100_000));
+  it('more than the rating asks for more than its pressure', () => expect(pressureForLoad(rating, 1300, 'passenger')).toBeGreaterThan(250_000));
+  it.each([Number.NaN, 0, 99_000])('%s Pa says no load', (pressure) => expect(loadAtPressure(rating, pressure, 'passenger').ok).toBe(false));
+  it('a rating of nothing says no load', () => expect(loadAtPressure({ load: 0, pressure: 0 }, 200_000, 'passenger').ok).toBe(false));
+});
