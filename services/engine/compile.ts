@@ -19,14 +19,14 @@ export interface CompiledRule {
   readonly guards: readonly Truth[];
   /** Whether what is required is met: 1, 0, NaN. */
   readonly met: Question;
-  /** The same, with `EMPTY_ANSWER` where `met` throws that a fold is empty. */
-  readonly quick: Question;
+  /** Guard and requirement of every tuple in one loop: codes of QUICK by tuple. */
+  readonly quick: (values: Float64Array, slots: Int32Array, starts: Int32Array, out: Uint8Array) => void;
   /** The margin of each atom of `require`. */
   readonly margins: readonly Question[];
 }
 
-/** What `quick` answers when a least or greatest of nothing was asked for. */
-export const EMPTY_ANSWER = 3;
+/** Codes of the quick question's answers. */
+export const QUICK = { conflict: 0, clear: 1, unknown: 2, notApplicable: 3 } as const;
 
 const EMPTY = new EmptyFold();
 
@@ -37,8 +37,9 @@ const helpers = {
   and: (a: number, b: number) => (a === 0 || b === 0 ? 0 : a === 1 && b === 1 ? 1 : Number.NaN),
   or: (a: number, b: number) => (a === 1 || b === 1 ? 1 : a === 0 && b === 0 ? 0 : Number.NaN),
   same: (a: number, b: number) => (a !== a || b !== b ? Number.NaN : a === b ? 1 : 0),
-  atLeast: (a: number, b: number) => (a >= b ? 1 : a < b ? (compareMargin(a, b, false) >= 0 ? 1 : 0) : Number.NaN),
   above: (a: number, b: number) => (a <= b ? 0 : a > b ? (compareMargin(a, b, true) >= 0 ? 1 : 0) : Number.NaN),
+  near: (a: number, b: number) => (compareMargin(a, b, false) >= 0 ? 1 : 0),
+  nothing: EMPTY,
   empty: () => {
     throw EMPTY;
   },
@@ -50,30 +51,31 @@ export function compileRule(rule: Rule, internText: (literal: string) => number)
   const roots = [...guards, rule.require, ...rule.lets.values(), ...templateRoots(rule.says), ...argumentRoots(rule.work)];
   const layout = layOut(rule.scope, roots);
   const build = (make: (code: Emitter) => string) => generate(layout, internText, make);
-  const met = build((code) => code.truth(rule.require));
   return {
     rule,
     layout,
     guards,
     guard: guards.length > 0 ? build((code) => guards.map((guard) => code.truth(guard)).reduce((a, b) => `h.and(${a},${b})`)) : undefined,
-    met,
-    quick: hasExtremes(layout) ? unlessEmpty(met) : met,
+    met: build((code) => code.truth(rule.require)),
+    quick: generateQuick(layout, internText, guards, rule.require),
     margins: atomsOf(rule.require).map((atom) => build((code) => code.atom(atom))),
   };
 }
 
 const hasExtremes = ({ scope, folds }: Layout): boolean => scope.folds.some(({ how }) => how === 'min' || how === 'max') || folds.some(hasExtremes);
 
-const unlessEmpty =
-  (ask: Question): Question =>
-  (values, slots, at) => {
-    try {
-      return ask(values, slots, at);
-    } catch (error) {
-      if (error instanceof EmptyFold) return EMPTY_ANSWER;
-      throw error;
-    }
-  };
+function generateQuick(layout: Layout, internText: (literal: string) => number, guards: readonly Truth[], require: Truth): CompiledRule['quick'] {
+  const code = new Emitter(layout, internText);
+  const guard = guards.map((each) => code.truth(each)).reduceRight((rest, each) => (rest === '' ? each : `h.and(${each},${rest})`), '');
+  const before = code.statements.splice(0);
+  const met = code.truth(require);
+  const inner = `${code.statements.join(' ')} const r=${met}; out[i]=r===1?1:r===0?0:2;`;
+  // A least or greatest of nothing throws, and means that the rule does not apply to that tuple.
+  const asked = hasExtremes(layout) ? `try{${inner}}catch(e){if(e!==h.nothing)throw e;out[i]=3;}` : inner;
+  const guarded = guard === '' ? asked : `const g=${guard}; if(g!==1)out[i]=g===0?3:2; else{${asked}}`;
+  const body = `'use strict'; return (v, s, starts, out) => { for (let i = 0; i < starts.length; i++) { const p0 = starts[i]; ${before.join(' ')} ${guarded} } };`;
+  return new Function('h', body)(helpers) as CompiledRule['quick'];
+}
 
 function generate(layout: Layout, internText: (literal: string) => number, make: (code: Emitter) => string): Question {
   const code = new Emitter(layout, internText);
@@ -154,7 +156,7 @@ class Emitter {
       case 'always':
         return node.value ? '1' : '0';
       case 'compare':
-        return `h.${node.how === '>' ? 'above' : 'atLeast'}(${this.number(node.a)},${this.number(node.b)})`;
+        return node.how === '>' ? `h.above(${this.number(node.a)},${this.number(node.b)})` : this.#atLeast(node);
       case 'truth-leaf':
         return node.negated ? `(1-${this.#slot(node.depth, node.leaf)})` : this.#slot(node.depth, node.leaf);
       case 'same-text': {
@@ -172,6 +174,13 @@ class Emitter {
       case 'fold-truth':
         return this.#fold(node.fold, node.depth);
     }
+  }
+
+  /** Written out, since it is nearly all that is asked: met, or so near that it counts as on the line. */
+  #atLeast(node: Extract<Truth, { op: 'compare' }>): string {
+    const [a, b] = [this.#name(), this.#name()];
+    this.statements.push(`const ${a}=${this.number(node.a)},${b}=${this.number(node.b)};`);
+    return `(${a}>=${b}?1:${a}<${b}?h.near(${a},${b}):NaN)`;
   }
 
   /** An atom's margin: infinite by its sign where it has no degree. */

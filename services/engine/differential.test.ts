@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type World, bindRule } from './bind.ts';
-import { compileRule } from './compile.ts';
+import { QUICK, compileRule } from './compile.ts';
 import { frameOf } from './frame.ts';
 import { EmptyFold, atomMargin, atomsOf, truth as interpret } from './interpret.ts';
 import { printAst } from './ast.ts';
@@ -83,12 +83,15 @@ describe('generated code and the interpreter', () => {
         const world = worldOf(vehicle, texts);
         const bound = bindRule(compiled, world);
         for (const slot of bound.slots.keys()) if ((bound.slots[slot] as number) < world.values.nodes.length) world.values.read(bound.slots[slot] as number);
+        const quick = new Uint8Array(bound.tuples.length);
+        compiled.quick(world.values.values, bound.slots, bound.starts, quick);
         bound.tuples.forEach((tuple, i) => {
           const frame = frameOf(rule.scope, tuple, world);
           const at = bound.starts[i] as number;
           const plain = attempt(() => interpret(rule.require as Truth, frame));
           const fast = attempt(() => compiled.met(world.values.values, bound.slots, at));
           expect(fast).toBe(plain);
+          expect(quick[i]).toBe(plain === 'empty' ? QUICK.notApplicable : plain === 1 ? QUICK.clear : plain === 0 ? QUICK.conflict : QUICK.unknown);
           compared++;
           if (Number.isNaN(plain)) unknown++;
           atomsOf(rule.require).forEach((atom, k) => {

@@ -5,7 +5,7 @@
 import { searchBand } from './band.ts';
 import type { BoundRule, World } from './bind.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
-import { EMPTY_ANSWER, type Question } from './compile.ts';
+import { QUICK, type Question } from './compile.ts';
 import { type Atom, EmptyFold, type Frame, atomsOf, number } from './interpret.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
@@ -46,22 +46,8 @@ export const VERDICTS: readonly Verdict[] = ['conflict', 'unknown', 'close', 'cl
 export const worst = (verdicts: readonly Verdict[]): Verdict => VERDICTS.find((verdict) => verdicts.includes(verdict)) ?? 'clear';
 const best = (verdicts: readonly Verdict[]): Verdict => VERDICTS.findLast((verdict) => verdicts.includes(verdict)) ?? 'clear';
 
-/** Codes of the quick question's answers. */
-export const QUICK = { conflict: 0, clear: 1, unknown: 2, notApplicable: 3 } as const;
-
 /** Verdicts of all tuples on the nominal values, tolerances aside. Values must have been read since they last changed. */
-export function verdictsOf({ compiled: { guard, quick }, slots, starts }: BoundRule, values: Float64Array, out: Uint8Array): void {
-  for (let i = 0; i < starts.length; i++) {
-    const at = starts[i] as number;
-    const applies = guard ? guard(values, slots, at) : 1;
-    out[i] = applies === 1 ? quickAnswer(quick, values, slots, at) : applies === 0 ? QUICK.notApplicable : QUICK.unknown;
-  }
-}
-
-function quickAnswer(quick: Question, values: Float64Array, slots: Int32Array, at: number): number {
-  const answer = quick(values, slots, at);
-  return answer === 1 ? QUICK.clear : answer === 0 ? QUICK.conflict : answer === EMPTY_ANSWER ? QUICK.notApplicable : QUICK.unknown;
-}
+export const verdictsOf = ({ compiled, slots, starts }: BoundRule, values: Float64Array, out: Uint8Array): void => compiled.quick(values, slots, starts, out);
 
 /** A conflict on the nominal values: the numbers, without tolerances and without words. */
 export interface QuickFinding {

@@ -93,7 +93,9 @@ const POWERS = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹
 export function describe(dimension: Dimension): string {
   const named = NAMES.get(dimension);
   if (named) return named;
-  const factors = dimension.exponents.flatMap((exponent, i) => (exponent === 0 ? [] : [`${BASE[i]}${exponent === 1 ? '' : superscript(exponent)}`]));
+  const factors = dimension.exponents.flatMap((exponent, i) =>
+    exponent === 0 ? [] : [`${BASE[i]}${exponent === 1 ? '' : superscript(exponent)}`],
+  );
   return factors.join('·');
 }
 

@@ -1,4 +1,4 @@
 export * from './dimension.ts';
-export { type Measure, type Parsed, type QuantityFault, parseQuantity } from './parse.ts';
-export { type PrintOptions, type Towards, printQuantity, roundFor } from './print.ts';
-export { type System, type Unit, displayUnit, findUnit, fromUnit, fromUnitDelta, toUnit, toUnitDelta, unitSymbols } from './unit-table.ts';
+export { type Measure, type Parsed, parseQuantity, type QuantityFault } from './parse.ts';
+export { type PrintOptions, printQuantity, roundFor, type Towards } from './print.ts';
+export { displayUnit, findUnit, fromUnit, fromUnitDelta, type System, toUnit, toUnitDelta, type Unit, unitSymbols } from './unit-table.ts';

@@ -1,6 +1,21 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { ANGLE, type Dimension, findUnit, FORCE, LENGTH, MASS, NONE, parseQuantity, PRESSURE, printQuantity, type QuantityFault, toUnit, toUnitDelta, unitSymbols } from './index.ts';
+import {
+  ANGLE,
+  type Dimension,
+  FORCE,
+  findUnit,
+  LENGTH,
+  MASS,
+  NONE,
+  PRESSURE,
+  parseQuantity,
+  printQuantity,
+  type QuantityFault,
+  toUnit,
+  toUnitDelta,
+  unitSymbols,
+} from './index.ts';
 
 const read = (text: string, expected: Dimension = LENGTH) => {
   const parsed = parseQuantity(text, expected);
@@ -17,7 +32,7 @@ describe('numbers as people write them', () => {
   it.each([
     ['5\' 4-1/2"', 1.6383],
     ["5' 4''", 1.6256],
-    ["-1' 6\"", -0.4572],
+    ['-1\' 6"', -0.4572],
     ['4\u00a0600\u202fmm', 4.6],
     ['1.5e3 mm', 1.5],
     ['20 mm/deg', undefined],
@@ -26,7 +41,8 @@ describe('numbers as people write them', () => {
     else expect(read(text).measure.value).toBeCloseTo(metres, 12);
   });
 
-  it('a shackle in tonnes is a force where a force is asked for', () => expect(read('3.25 t', FORCE).measure.value).toBeCloseTo(31871.6, 1));
+  it('a shackle in tonnes is a force where a force is asked for', () =>
+    expect(read('3.25 t', FORCE).measure.value).toBeCloseTo(31871.6, 1));
   it('a zero has no sign', () => expect(Object.is(read('-0 mm').measure.value, 0)).toBe(true));
   it('one unit after the tolerance stands for both', () => {
     expect(read('19 ± 4 mm').measure).toEqual({ value: expect.closeTo(0.019, 12), plusMinus: expect.closeTo(0.004, 12) });
@@ -86,26 +102,57 @@ describe('round trip', () => {
 
   it('what is printed is read back, as near as it was rounded', () => {
     fc.assert(
-      fc.property(fc.constantFrom(...units), fc.double({ min: -1e5, max: 1e5, noNaN: true }), fc.double({ min: 0, max: 1e3, noNaN: true }), (unit, x, tolerance) => {
-        const si = unit.factor * x + unit.offset;
-        const printed = printQuantity(si, unit, { plusMinus: unit.factor * tolerance });
-        const { measure } = read(printed, unit.dimension);
-        const step = Math.max(10 ** -(unit.decimals ?? 3), 1e-3 * Math.abs(x));
-        expect(Math.abs(toUnit(measure.value, unit) - x)).toBeLessThanOrEqual(0.5 * step * (1 + 1e-6) + 1e-6);
-        expect(toUnitDelta(measure.plusMinus, unit)).toBeGreaterThanOrEqual(tolerance * (1 - 1e-6) - 1e-6);
-      }),
+      fc.property(
+        fc.constantFrom(...units),
+        fc.double({ min: -1e5, max: 1e5, noNaN: true }),
+        fc.double({ min: 0, max: 1e3, noNaN: true }),
+        (unit, x, tolerance) => {
+          const si = unit.factor * x + unit.offset;
+          const printed = printQuantity(si, unit, { plusMinus: unit.factor * tolerance });
+          const { measure } = read(printed, unit.dimension);
+          const step = Math.max(10 ** -(unit.decimals ?? 3), 1e-3 * Math.abs(x));
+          expect(Math.abs(toUnit(measure.value, unit) - x)).toBeLessThanOrEqual(0.5 * step * (1 + 1e-6) + 1e-6);
+          expect(toUnitDelta(measure.plusMinus, unit)).toBeGreaterThanOrEqual(tolerance * (1 - 1e-6) - 1e-6);
+        },
+      ),
     );
   });
 
   it('nothing comes out that is not a finite number, nor -0, whatever is typed', () => {
-    const piece = fc.constantFrom('1', '0', '-', '−', '+', '.', '/', ' ', '±', ',', 'e9', '999', 'mm', '"', "'", 'ft', '%', 'lb', 'NaN', '\u00a0');
+    const piece = fc.constantFrom(
+      '1',
+      '0',
+      '-',
+      '−',
+      '+',
+      '.',
+      '/',
+      ' ',
+      '±',
+      ',',
+      'e9',
+      '999',
+      'mm',
+      '"',
+      "'",
+      'ft',
+      '%',
+      'lb',
+      'NaN',
+      '\u00a0',
+    );
     fc.assert(
       fc.property(fc.array(piece, { maxLength: 12 }), fc.constantFrom(LENGTH, MASS, FORCE, NONE, undefined), (pieces, expected) => {
         const text = pieces.join('');
         const parsed = parseQuantity(text, expected);
         if (parsed.ok) {
           const { value, plusMinus } = parsed.measure;
-          expect([Number.isFinite(value), Object.is(value, -0), Number.isFinite(plusMinus), plusMinus >= 0]).toEqual([true, false, true, true]);
+          expect([Number.isFinite(value), Object.is(value, -0), Number.isFinite(plusMinus), plusMinus >= 0]).toEqual([
+            true,
+            false,
+            true,
+            true,
+          ]);
         } else {
           expect(parsed.fault.start >= 0 && parsed.fault.start <= parsed.fault.end && parsed.fault.end <= text.length).toBe(true);
         }

@@ -9,7 +9,14 @@ export interface Measure {
 }
 
 export interface QuantityFault {
-  readonly code: 'NOT_A_QUANTITY' | 'UNIT_MISSING' | 'UNIT_UNKNOWN' | 'DIMENSION_WRONG' | 'AMBIGUOUS_NUMBER' | 'TOLERANCE_BAD' | 'NOT_FINITE';
+  readonly code:
+    | 'NOT_A_QUANTITY'
+    | 'UNIT_MISSING'
+    | 'UNIT_UNKNOWN'
+    | 'DIMENSION_WRONG'
+    | 'AMBIGUOUS_NUMBER'
+    | 'TOLERANCE_BAD'
+    | 'NOT_FINITE';
   readonly message: string;
   readonly help: string;
   /** The part of the text at fault. */
@@ -72,8 +79,10 @@ function withTolerance(main: One, piece: Piece): Parsed {
   const comma = ambiguous(piece);
   if (comma) return comma;
   const read = readNumber(text);
-  if (!read) return fault('TOLERANCE_BAD', `\`${text}\` is not a tolerance`, 'write a number after the ±, such as `± 3 mm` or `± 5 %`', piece);
-  if (read.value < 0) return fault('TOLERANCE_BAD', `\`${text}\` is negative`, 'a tolerance is a half-width: write it without a sign', piece);
+  if (!read)
+    return fault('TOLERANCE_BAD', `\`${text}\` is not a tolerance`, 'write a number after the ±, such as `± 3 mm` or `± 5 %`', piece);
+  if (read.value < 0)
+    return fault('TOLERANCE_BAD', `\`${text}\` is negative`, 'a tolerance is a half-width: write it without a sign', piece);
   const name = text.slice(read.length).trim();
   const share = name === '%' && main.unit.dimension !== NONE;
   const unit = name === '' || share ? main.unit : findUnit(name, main.unit.dimension);
@@ -97,7 +106,8 @@ function parseOne(piece: Piece, expected: Dimension | undefined, otherwise?: Uni
   if (!read) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with a number`, EXAMPLE, piece);
   const name = text.slice(read.length).trim();
   if (name === '') return otherwise ? measured(read.value, otherwise, expected, piece) : bare(read.value, expected, piece);
-  if (RANGE.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` is a range`, 'write its middle and half of its width, such as `11 mm ± 1 mm`', piece);
+  if (RANGE.test(name))
+    return fault('NOT_A_QUANTITY', `\`${text}\` is a range`, 'write its middle and half of its width, such as `11 mm ± 1 mm`', piece);
   if (/^[.\d]/u.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with one number`, EXAMPLE, piece);
   const unit = findUnit(name, expected);
   return unit ? measured(read.value, unit, expected, piece) : unknownUnit(name, piece, expected);
@@ -125,7 +135,12 @@ function feetAndInches(match: RegExpExecArray, expected: Dimension | undefined, 
 
 function measured(value: number, unit: Unit, expected: Dimension | undefined, piece: Piece): Parsed {
   if (expected && unit.dimension !== expected) {
-    return fault('DIMENSION_WRONG', `\`${piece.text}\` is ${describe(unit.dimension)}, and ${describe(expected)} is expected`, writtenIn(expected), piece);
+    return fault(
+      'DIMENSION_WRONG',
+      `\`${piece.text}\` is ${describe(unit.dimension)}, and ${describe(expected)} is expected`,
+      writtenIn(expected),
+      piece,
+    );
   }
   const si = fromUnit(value, unit);
   if (Number.isNaN(si)) return fault('NOT_A_QUANTITY', `\`${piece.text}\` divides by zero`, EXAMPLE, piece);
@@ -161,20 +176,28 @@ function writtenIn(dimension: Dimension): string {
   return `write it in ${listed([...new Set([...symbols.slice(0, 3), ...us.slice(0, 2)])])}`;
 }
 
-const listed = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`);
+const listed = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 
 function unknownUnit(name: string, piece: Piece, expected: Dimension | undefined): Parsed {
   const near = nearestUnit(name, expected);
   const known = expected ? writtenIn(expected) : 'known are mm, in, kg, lb, N, kPa, psi, deg, A, V, km/h, mph and others';
   const start = piece.end - name.length;
-  return fault('UNIT_UNKNOWN', `there is no unit \`${name}\``, near ? `did you mean \`${near}\`?` : known, { text: name, start, end: piece.end });
+  return fault('UNIT_UNKNOWN', `there is no unit \`${name}\``, near ? `did you mean \`${near}\`?` : known, {
+    text: name,
+    start,
+    end: piece.end,
+  });
 }
 
 /** The unit that was probably meant: right but for its capitals, else one letter off; of the dimension expected if one is, else of any. */
 function nearestUnit(name: string, expected: Dimension | undefined): string | undefined {
   const candidates = unitSymbols().filter((symbol) => !expected || findUnit(symbol, expected)?.dimension === expected);
   const bySpelling = [...candidates].sort((a, b) => Math.abs(a.length - name.length) - Math.abs(b.length - name.length));
-  return bySpelling.find((symbol) => symbol.toLowerCase() === name.toLowerCase()) ?? bySpelling.find((symbol) => oneLetterOff(symbol.toLowerCase(), name.toLowerCase()));
+  return (
+    bySpelling.find((symbol) => symbol.toLowerCase() === name.toLowerCase()) ??
+    bySpelling.find((symbol) => oneLetterOff(symbol.toLowerCase(), name.toLowerCase()))
+  );
 }
 
 /** One letter wrong, missing or too many. */

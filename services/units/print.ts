@@ -1,5 +1,5 @@
 /** Numbers as people read them. */
-import { type Unit, toUnit, toUnitDelta } from './unit-table.ts';
+import { toUnit, toUnitDelta, type Unit } from './unit-table.ts';
 
 export type Towards = 'nearest' | 'down' | 'up';
 

@@ -1,6 +1,6 @@
 import Qty from 'js-quantities';
 import { describe, expect, it } from 'vitest';
-import { displayUnit, findUnit, FORCE, fromUnit, MASS, type Unit, unitSymbols } from './index.ts';
+import { displayUnit, FORCE, findUnit, fromUnit, MASS, type Unit, unitSymbols } from './index.ts';
 
 const unit = (symbol: string, expected = MASS): Unit => {
   const found = findUnit(symbol, expected);
@@ -74,7 +74,9 @@ describe('the two systems', () => {
   });
 
   it('take the unit people use for the same thing', () => {
-    const pairs = ['mm in', 'm ft', 'km mi', 'kg lb', 'N lbf', 'kPa psi', 'km/h mph', 'N·m lbf·ft', 'N/mm lbf/in', 'L gal', '°C °F'].map((pair) => pair.split(' ') as [string, string]);
+    const pairs = ['mm in', 'm ft', 'km mi', 'kg lb', 'N lbf', 'kPa psi', 'km/h mph', 'N·m lbf·ft', 'N/mm lbf/in', 'L gal', '°C °F'].map(
+      (pair) => pair.split(' ') as [string, string],
+    );
     for (const [metric, us] of pairs) {
       expect(displayUnit(unit(metric), 'us').symbol).toBe(us);
       expect(displayUnit(unit(us), 'metric').symbol).toBe(metric);

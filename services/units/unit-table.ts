@@ -2,8 +2,9 @@
  * The units people use for trucks, with exact factors to the SI: inch 25.4 mm, pound 0.45359237 kg, standard gravity
  * 9.80665 m/s² (NIST SP 811, appendix B; from memory), US gallon 231 cubic inches.
  */
-import * as d from './dimension.ts';
+
 import type { Dimension } from './dimension.ts';
+import * as d from './dimension.ts';
 
 export type System = 'metric' | 'us';
 
@@ -133,7 +134,8 @@ export function findUnit(symbol: string, expected?: Dimension): Unit | undefined
 }
 
 /** Symbols of the units of a dimension, one a unit, in the order people would look for them. */
-export const symbolsOf = (dimension: Dimension): readonly string[] => ROWS.filter(({ unit }) => unit.dimension === dimension).map(({ unit }) => unit.symbol);
+export const symbolsOf = (dimension: Dimension): readonly string[] =>
+  ROWS.filter(({ unit }) => unit.dimension === dimension).map(({ unit }) => unit.symbol);
 
 /** Counterparts of the two systems; of several, the first of a unit's own is taken. Units of neither column are the same in both. */
 const PAIRS: readonly (readonly [metric: string, us: string])[] = [

@@ -12,4 +12,5 @@
 export const longestRoute = (measured: number, droopAdded: number): number => measured + Math.max(0, droopAdded);
 
 /** What is left of a hose at the longest way; negative: by how much it may be short. */
-export const hoseSlack = (freeLength: number, measured: number, droopAdded: number): number => freeLength - longestRoute(measured, droopAdded);
+export const hoseSlack = (freeLength: number, measured: number, droopAdded: number): number =>
+  freeLength - longestRoute(measured, droopAdded);

@@ -9,7 +9,13 @@ const lost = (raise: number, length: number, angle: number): number => {
 };
 
 describe('frames', () => {
-  const tree = new Map<string, string | undefined>([['ground', undefined], ['axle', 'ground'], ['chassis', 'axle'], ['body', 'chassis'], ['bed', 'chassis']]);
+  const tree = new Map<string, string | undefined>([
+    ['ground', undefined],
+    ['axle', 'ground'],
+    ['chassis', 'axle'],
+    ['body', 'chassis'],
+    ['bed', 'chassis'],
+  ]);
   const names = fc.constantFrom(...tree.keys());
   const raises = fc.array(fc.record({ frame: names, by: fc.double({ min: -0.1, max: 0.1, noNaN: true }) }), { maxLength: 6 });
   it('shift oppositely seen from the other, and add up over a third', () => {
@@ -20,19 +26,36 @@ describe('frames', () => {
       }),
     );
   });
-  it('a raise of what both stand on moves neither against the other', () => expect(shiftBetween('body', 'bed', tree, [{ frame: 'chassis', by: 0.05 }])).toBe(0));
-  it('a loop in the tree comes to an end', () => expect(shiftBetween('a', 'b', new Map([['a', 'b'], ['b', 'a']]), [])).toBe(0));
+  it('a raise of what both stand on moves neither against the other', () =>
+    expect(shiftBetween('body', 'bed', tree, [{ frame: 'chassis', by: 0.05 }])).toBe(0));
+  it('a loop in the tree comes to an end', () =>
+    expect(
+      shiftBetween(
+        'a',
+        'b',
+        new Map([
+          ['a', 'b'],
+          ['b', 'a'],
+        ]),
+        [],
+      ),
+    ).toBe(0));
 });
 
 describe('steering shaft', () => {
   it('has the worked value of its header', () => expect(lost(0.075, 0.6, Math.PI / 3)).toBeCloseTo(0.0408, 4));
   it('loses at least the raise along the shaft, and at most the raise', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0, max: 0.1, noNaN: true }), fc.double({ min: 0.2, max: 1, noNaN: true }), fc.double({ min: 0, max: Math.PI / 2, noNaN: true }), (raise, length, angle) => {
-        const is = lost(raise, length, angle);
-        expect(is).toBeGreaterThanOrEqual(slipPulledApart(raise, angle) - 1e-12);
-        expect(is).toBeLessThanOrEqual(raise + 1e-12);
-      }),
+      fc.property(
+        fc.double({ min: 0, max: 0.1, noNaN: true }),
+        fc.double({ min: 0.2, max: 1, noNaN: true }),
+        fc.double({ min: 0, max: Math.PI / 2, noNaN: true }),
+        (raise, length, angle) => {
+          const is = lost(raise, length, angle);
+          expect(is).toBeGreaterThanOrEqual(slipPulledApart(raise, angle) - 1e-12);
+          expect(is).toBeLessThanOrEqual(raise + 1e-12);
+        },
+      ),
     );
   });
   it.each([
@@ -40,5 +63,7 @@ describe('steering shaft', () => {
     [0.05, Number.NaN, 0.5],
     [0.05, 0.6, 2],
     [0.05, 0.6, Number.NaN],
-  ])('has no answer for a raise of %s, a length of %s, an angle of %s', (raise, length, angle) => expect(engagementLost(raise, length, angle).ok).toBe(false));
+  ])('has no answer for a raise of %s, a length of %s, an angle of %s', (raise, length, angle) =>
+    expect(engagementLost(raise, length, angle).ok).toBe(false),
+  );
 });

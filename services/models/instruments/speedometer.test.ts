@@ -25,5 +25,6 @@ describe('what may be shown', () => {
     expect(shownSpeed(50 / 3.6, 0.03, 0.776, 0.838)).toBeLessThan(shownAllowed(50 / 3.6).least);
     expect(Math.abs(outAtFiftyMph(0.03, 0.776, 0.838))).toBeLessThan(MOTOR_CARRIER_TOLERANCE);
   });
-  it('out at 50 mph: a tenth more of tyre shows 4.5 mph too little', () => expect(outAtFiftyMph(0, 0.77, 0.847) / 0.44704).toBeCloseTo(-4.545, 3));
+  it('out at 50 mph: a tenth more of tyre shows 4.5 mph too little', () =>
+    expect(outAtFiftyMph(0, 0.77, 0.847) / 0.44704).toBeCloseTo(-4.545, 3));
 });

@@ -20,9 +20,6 @@ export const shownAllowed = (trueSpeed: number): { readonly least: number; reado
   most: trueSpeed + trueSpeed / 10 + 4 * KILOMETRE_AN_HOUR,
 });
 
-/** The most that may be shown at a true speed. */
-export const mostShown = (trueSpeed: number): number => shownAllowed(trueSpeed).most;
-
 export const MOTOR_CARRIER_SPEED = 50 * 0.44704;
 export const MOTOR_CARRIER_TOLERANCE = 5 * 0.44704;
 

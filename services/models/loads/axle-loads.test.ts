@@ -3,7 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { axleLoads, grossMass } from './axle-loads.ts';
 
 const onScales = { front: 1150, rear: 950 };
-const masses = fc.array(fc.record({ mass: fc.double({ min: -20, max: 60, noNaN: true }), behindFrontAxle: fc.double({ min: -1, max: 4, noNaN: true }) }), { maxLength: 12 });
+const masses = fc.array(
+  fc.record({ mass: fc.double({ min: -20, max: 60, noNaN: true }), behindFrontAxle: fc.double({ min: -1, max: 4, noNaN: true }) }),
+  { maxLength: 12 },
+);
 
 describe('axle loads', () => {
   it('keep force and moment in balance, for any number of masses', () => {
@@ -19,7 +22,14 @@ describe('axle loads', () => {
   });
 
   it('with nothing added are those on the scales', () => expect(axleLoads(onScales, [], 3)).toEqual({ ok: true, value: onScales }));
-  it('say when an axle would lift', () => expect(axleLoads(onScales, [{ mass: 3000, behindFrontAxle: 5 }], 2.8)).toEqual({ ok: false, reason: 'the front axle would lift off the ground' }));
-  it.each([0, -2.8, Number.NaN])('have no answer for a wheelbase of %s', (wheelbase) => expect(axleLoads(onScales, [], wheelbase).ok).toBe(false));
-  it('have no answer while a mass is not known', () => expect(axleLoads(onScales, [{ mass: Number.NaN, behindFrontAxle: 1 }], 2.8).ok).toBe(false));
+  it('say when an axle would lift', () =>
+    expect(axleLoads(onScales, [{ mass: 3000, behindFrontAxle: 5 }], 2.8)).toEqual({
+      ok: false,
+      reason: 'the front axle would lift off the ground',
+    }));
+  it.each([0, -2.8, Number.NaN])('have no answer for a wheelbase of %s', (wheelbase) =>
+    expect(axleLoads(onScales, [], wheelbase).ok).toBe(false),
+  );
+  it('have no answer while a mass is not known', () =>
+    expect(axleLoads(onScales, [{ mass: Number.NaN, behindFrontAxle: 1 }], 2.8).ok).toBe(false));
 });

@@ -6,7 +6,7 @@
  * dash, an x or a space between the numbers all mean the same; whether the tyre is radial or diagonal is not kept.
  * Worked: `LT285/70R17 121/118Q E` → 0.285 m wide, aspect 0.70, rim 17, load index 121 (118 in pairs), Q, load range E.
  */
-import { type Outcome, found, refused } from '../result.ts';
+import { found, type Outcome, refused } from '../result.ts';
 
 export interface Designation {
   readonly form: 'metric' | 'flotation' | 'numeric';
@@ -61,7 +61,8 @@ function readForm(text: string, typed: string): Outcome<Designation> {
   const numeric = NUMERIC.exec(text);
   if (numeric) return readNumeric(numeric, typed);
   const old = NO_ASPECT.exec(text);
-  if (old) return refused(`\`${typed}\` has no aspect ratio: write it out, such as \`${old[1]}/80R${old[2]}\`, or give the measured diameter`);
+  if (old)
+    return refused(`\`${typed}\` has no aspect ratio: write it out, such as \`${old[1]}/80R${old[2]}\`, or give the measured diameter`);
   const inches = DIAMETER_ONLY.exec(text);
   if (inches) return refused(`\`${typed}\` names a diameter only: add width and rim, such as \`${inches[1]}x12.50R17\``);
   return refused(`\`${typed}\` is no tyre designation: write one such as \`265/70R17\`, \`33x12.50R17\` or \`7.50R16\``);
@@ -72,11 +73,20 @@ const SLIPS: readonly (readonly [RegExp, (...pieces: string[]) => string])[] = [
   // A letter for a digit: 265/7OR17.
   [/^(.*\d)[OIL](.*)$/, (_, before, after) => `${before}${/O/.test(_ as string) ? 0 : 1}${after}`],
   // Strokes left out: 2657017, 26570R17, 3312.50R15.
-  [/^(P|LT)?(\d{3})(\d{2}) ?[R-]?(\d{2})(?!\d)(.*)$/, (_, service = '', width, aspect, rim, rest) => `${service}${width}/${aspect}R${rim}${rest}`],
+  [
+    /^(P|LT)?(\d{3})(\d{2}) ?[R-]?(\d{2})(?!\d)(.*)$/,
+    (_, service = '', width, aspect, rim, rest) => `${service}${width}/${aspect}R${rim}${rest}`,
+  ],
   [/^(\d{2})(\d{1,2}\.\d{1,2}) ?[R-]?(\d{2})(?!\d)(.*)$/, (_, diameter, width, rim, rest) => `${diameter}X${width}R${rim}${rest}`],
   // Two numbers swapped: 265/17R70, 70/265R17.
-  [/^(P|LT)?(\d{3})\/(\d{2}) ?[R-]?(\d{2})(.*)$/, (_, service = '', width, rim, aspect, rest) => `${service}${width}/${aspect}R${rim}${rest}`],
-  [/^(P|LT)?(\d{2})\/(\d{3}) ?[R-]?(\d{2})(.*)$/, (_, service = '', aspect, width, rim, rest) => `${service}${width}/${aspect}R${rim}${rest}`],
+  [
+    /^(P|LT)?(\d{3})\/(\d{2}) ?[R-]?(\d{2})(.*)$/,
+    (_, service = '', width, rim, aspect, rest) => `${service}${width}/${aspect}R${rim}${rest}`,
+  ],
+  [
+    /^(P|LT)?(\d{2})\/(\d{3}) ?[R-]?(\d{2})(.*)$/,
+    (_, service = '', aspect, width, rim, rest) => `${service}${width}/${aspect}R${rim}${rest}`,
+  ],
   // Two digits swapped: 256/70R16, 265/07R16.
   [/^(P|LT)?(\d)(\d)(\d)\/(.*)$/, (_, service = '', a, b, c, rest) => `${service}${a}${c}${b}/${rest}`],
   [/^(.*\/)(\d)(\d)(\D.*)$/, (_, before, a, b, after) => `${before}${b}${a}${after}`],
@@ -105,7 +115,12 @@ function readMetric([, prefix, width, aspect, rim, suffix, rest]: RegExpExecArra
   if (wrong) return refused(`\`${typed}\`: ${wrong}`);
   const service = prefix === 'LT' || suffix === 'LT' ? 'light-truck' : suffix === 'C' ? 'commercial' : 'passenger';
   const plain = `${prefix ?? ''}${w}/${a}R${r}${suffix ?? ''}`;
-  return withService({ form: 'metric', service, pMetric: prefix === 'P', width: w / 1000, aspect: a / 100, rim: r }, plain, rest ?? '', typed);
+  return withService(
+    { form: 'metric', service, pMetric: prefix === 'P', width: w / 1000, aspect: a / 100, rim: r },
+    plain,
+    rest ?? '',
+    typed,
+  );
 }
 
 function readFlotation([, prefix, diameter, width, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
@@ -114,7 +129,12 @@ function readFlotation([, prefix, diameter, width, rim, suffix, rest]: RegExpExe
   if (wrong) return refused(`\`${typed}\`: ${wrong}`);
   if (d - r < 5) return refused(`\`${typed}\`: a ${d} in tyre leaves no sidewall on a ${r} in rim`);
   const plain = `${d}x${w.toFixed(2)}R${r}${prefix || suffix ? 'LT' : ''}`;
-  return withService({ form: 'flotation', service: 'light-truck', pMetric: false, width: w * INCH, diameter: d * INCH, rim: r }, plain, rest ?? '', typed);
+  return withService(
+    { form: 'flotation', service: 'light-truck', pMetric: false, width: w * INCH, diameter: d * INCH, rim: r },
+    plain,
+    rest ?? '',
+    typed,
+  );
 }
 
 function readNumeric([, prefix, width, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
@@ -122,7 +142,12 @@ function readNumeric([, prefix, width, rim, suffix, rest]: RegExpExecArray, type
   const wrong = outside(w, 4, 14, 'width', 'in') ?? outside(r, 10, 24.5, 'rim', 'in');
   if (wrong) return refused(`\`${typed}\`: ${wrong}`);
   const service = prefix === 'LT' || suffix === 'LT' ? 'light-truck' : 'commercial';
-  return withService({ form: 'numeric', service, pMetric: false, width: w * INCH, rim: r }, `${w.toFixed(2)}R${r}${suffix ?? ''}`, rest ?? '', typed);
+  return withService(
+    { form: 'numeric', service, pMetric: false, width: w * INCH, rim: r },
+    `${w.toFixed(2)}R${r}${suffix ?? ''}`,
+    rest ?? '',
+    typed,
+  );
 }
 
 const outside = (x: number, low: number, high: number, what: string, unit: string): string | undefined =>
@@ -148,7 +173,9 @@ const GREATEST_INDEX = 150;
 const spelled = (rest: string, service: Designation['service']): string =>
   rest
     .replace(PLIES, (_, plies: string) => ` ${RANGE_OF_PLIES.get(Number(plies)) ?? ''}`)
-    .replace(SPACED_SYMBOL, (whole, index: string, symbol: string) => (symbol === 'H' && service !== 'passenger' ? whole : ` ${index}${symbol}`));
+    .replace(SPACED_SYMBOL, (whole, index: string, symbol: string) =>
+      symbol === 'H' && service !== 'passenger' ? whole : ` ${index}${symbol}`,
+    );
 
 /** What stands behind the size: load index, speed symbol, load range, extra load. Other words are a maker's and pass. */
 function withService(size: Omit<Designation, 'text' | 'extraLoad'>, plain: string, rest: string, typed: string): Outcome<Designation> {

@@ -40,7 +40,8 @@ const FLOTATION_OVER = 0.006;
 export function overallDiameter(tyre: Designation): Outcome<Dimensioned> {
   const { diameter, aspect, width, service, text } = tyre;
   if (diameter !== undefined) return found({ nominal: diameter, least: diameter - FLOTATION_UNDER, most: diameter + FLOTATION_OVER });
-  if (aspect === undefined) return refused(`\`${text}\` states neither a diameter nor an aspect ratio: measure the tyre, or find it in the maker's table`);
+  if (aspect === undefined)
+    return refused(`\`${text}\` states neither a diameter nor an aspect ratio: measure the tyre, or find it in the maker's table`);
   const rim = rimDiameter(tyre.rim);
   const twice = 2 * toMillimetre(width * aspect);
   return found({ nominal: rim + twice, least: rim + twice * LEAST_HEIGHT, most: rim + twice * MOST_HEIGHT[service] });

@@ -31,7 +31,9 @@ const millimetres = (min: number, max: number) => fc.double({ min: min / 1000, m
 const changes = fc.record({ radiusGrowth: millimetres(-30, 60), widthGrowth: millimetres(-60, 80), outwardShift: millimetres(-60, 60) });
 const places = fc
   .record({ radial: millimetres(0, 80), axial: millimetres(0, 80), side: fc.constantFrom(-1, 1), tread: fc.boolean() })
-  .map(({ radial, axial, side, tread }): Place => ({ radius: 0.4, width: 0.27, r: 0.401 + radial, a: side * (tread ? axial : 0.136 + axial) }));
+  .map(
+    ({ radial, axial, side, tread }): Place => ({ radius: 0.4, width: 0.27, r: 0.401 + radial, a: side * (tread ? axial : 0.136 + axial) }),
+  );
 
 describe('the gap along the contact direction', () => {
   it('is never more than the exact one', () => {
@@ -47,7 +49,11 @@ describe('the gap along the contact direction', () => {
   it('is the exact one for small changes', () => {
     fc.assert(
       fc.property(places, changes, (place, change) => {
-        const small = { radiusGrowth: change.radiusGrowth * 1e-4, widthGrowth: change.widthGrowth * 1e-4, outwardShift: change.outwardShift * 1e-4 };
+        const small = {
+          radiusGrowth: change.radiusGrowth * 1e-4,
+          widthGrowth: change.widthGrowth * 1e-4,
+          outwardShift: change.outwardShift * 1e-4,
+        };
         const { gap, angle } = nearest(place);
         expect(gapAlong(gap, small, angle)).toBeCloseTo(nearest(changed(place, small)).gap, 7);
       }),
@@ -90,10 +96,18 @@ describe('bounds where the contact direction is not known', () => {
 
   it('hold the short form from below while nothing shrinks', () => {
     fc.assert(
-      fc.property(millimetres(0, 60), millimetres(0, 80), millimetres(-30, 60), fc.double({ min: 0.1, max: 0.8, noNaN: true }), (radiusGrowth, widthGrowth, shift, lockAngle) => {
-        const change = { radiusGrowth, widthGrowth, outwardShift: Math.max(shift, -widthGrowth / 2) };
-        expect(gapAfterChange({ now: 0.02, lockAngle, ...change })).toBeLessThanOrEqual(gapBounds(0.02, change, 0, lockAngle).least + 1e-12);
-      }),
+      fc.property(
+        millimetres(0, 60),
+        millimetres(0, 80),
+        millimetres(-30, 60),
+        fc.double({ min: 0.1, max: 0.8, noNaN: true }),
+        (radiusGrowth, widthGrowth, shift, lockAngle) => {
+          const change = { radiusGrowth, widthGrowth, outwardShift: Math.max(shift, -widthGrowth / 2) };
+          expect(gapAfterChange({ now: 0.02, lockAngle, ...change })).toBeLessThanOrEqual(
+            gapBounds(0.02, change, 0, lockAngle).least + 1e-12,
+          );
+        },
+      ),
     );
   });
 

@@ -47,7 +47,8 @@ function taken({ radiusGrowth, widthGrowth, outwardShift }: SetChange, angle: nu
 }
 
 /** The gap left where the contact direction is known. */
-export const gapAlong = (now: number, change: SetChange, contactAngle: number, trim = 0): number => now - taken(change, contactAngle) + trim;
+export const gapAlong = (now: number, change: SetChange, contactAngle: number, trim = 0): number =>
+  now - taken(change, contactAngle) + trim;
 
 export interface GapBounds {
   readonly least: number;

@@ -40,6 +40,9 @@ describe('pressure the rating holds at', () => {
     ['31x10.50R15LT 109S C', 350],
     ['35x12.50R17LT 121Q E', 450],
     ['33x12.50R15LT 108R C', 240],
+    ['LT295/70R17 121/118R E', 550],
+    ['LT305/65R17 121/118R E', 450],
+    ['31x11.50R15LT 110Q C', 350],
   ])('%s: %d kPa', (typed, kPa) => expect(ratedPressure(size(typed))).toEqual({ ok: true, value: kPa * 1000 }));
 });
 
@@ -47,14 +50,21 @@ describe('load and pressure', () => {
   const rating = { load: 1250, pressure: 250_000 };
   it('are each other turned round, up to the rating', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0.6, max: 1, noNaN: true }), fc.constantFrom('passenger', 'light-truck', 'commercial'), (share, service) => {
-        const back = loadAtPressure(rating, pressureForLoad(rating, share * rating.load, service), service);
-        expect(back.ok && back.value / rating.load).toBeCloseTo(share, 9);
-      }),
+      fc.property(
+        fc.double({ min: 0.6, max: 1, noNaN: true }),
+        fc.constantFrom('passenger', 'light-truck', 'commercial'),
+        (share, service) => {
+          const back = loadAtPressure(rating, pressureForLoad(rating, share * rating.load, service), service);
+          expect(back.ok && back.value / rating.load).toBeCloseTo(share, 9);
+        },
+      ),
     );
   });
   it('a wheel that lifts needs no more than the least pressure', () => expect(pressureForLoad(rating, -50, 'passenger')).toBe(100_000));
-  it('more than the rating asks for more than its pressure', () => expect(pressureForLoad(rating, 1300, 'passenger')).toBeGreaterThan(250_000));
-  it.each([Number.NaN, 0, 99_000])('%s Pa says no load', (pressure) => expect(loadAtPressure(rating, pressure, 'passenger').ok).toBe(false));
+  it('more than the rating asks for more than its pressure', () =>
+    expect(pressureForLoad(rating, 1300, 'passenger')).toBeGreaterThan(250_000));
+  it.each([Number.NaN, 0, 99_000])('%s Pa says no load', (pressure) =>
+    expect(loadAtPressure(rating, pressure, 'passenger').ok).toBe(false),
+  );
   it('a rating of nothing says no load', () => expect(loadAtPressure({ load: 0, pressure: 0 }, 200_000, 'passenger').ok).toBe(false));
 });

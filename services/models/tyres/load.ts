@@ -2,13 +2,13 @@
  * What tyres carry: load index, speed symbol, load at a pressure, and the derating of passenger tyres on trucks.
  *
  *   load at pressure    Q = Qref · (P / Pref)^n, n = 0.8 (attributed to ETRTO: P = Pref·(Q/Qref)^1.25; second-hand),
- *                       n = 0.7 for light-truck tyres (from memory)
+ *                       n = 0.7 for light-truck tyres (from memory; a load table of flotation sizes, second-hand, lies up to 5 % above it, save where it is kinked)
  *   passenger tyre on a truck or multipurpose vehicle: rating ÷ 1.10 (49 CFR 571.120 S5.1.2; seen)
  *
  * Masses in kg, pressures in Pa, speeds in m/s. Worked: half of the rated load at 250 kPa, n 0.8 → 105.1 kPa; 1120 kg ÷ 1.10 →
  * 1018.2 kg. The power law holds from 100 kPa to the rated pressure; above it a tyre carries no more than its rating.
  */
-import { type Outcome, found, refused } from '../result.ts';
+import { found, type Outcome, refused } from '../result.ts';
 import type { Designation } from './designation.ts';
 
 /**
@@ -17,20 +17,44 @@ import type { Designation } from './designation.ts';
  */
 const FIRST_INDEX = 60;
 const LOADS = [
-  250, 257, 265, 272, 280, 290, 300, 307, 315, 325, 335, 345, 355, 365, 375, 387, 400, 412, 425, 437, 450, 462, 475, 487, 500, 515, 530, 545, 560,
-  580, 600, 615, 630, 650, 670, 690, 710, 730, 750, 775, 800, 825, 850, 875, 900, 925, 950, 975, 1000, 1030, 1060, 1090, 1120, 1150, 1180, 1215,
-  1250, 1285, 1320, 1360, 1400, 1450, 1500, 1550, 1600, 1650, 1700, 1750, 1800, 1850, 1900, 1950, 2000, 2060, 2120, 2180, 2240, 2300, 2360, 2430,
-  2500, 2575, 2650, 2725, 2800, 2900, 3000, 3075, 3150, 3250, 3350,
+  250, 257, 265, 272, 280, 290, 300, 307, 315, 325, 335, 345, 355, 365, 375, 387, 400, 412, 425, 437, 450, 462, 475, 487, 500, 515, 530,
+  545, 560, 580, 600, 615, 630, 650, 670, 690, 710, 730, 750, 775, 800, 825, 850, 875, 900, 925, 950, 975, 1000, 1030, 1060, 1090, 1120,
+  1150, 1180, 1215, 1250, 1285, 1320, 1360, 1400, 1450, 1500, 1550, 1600, 1650, 1700, 1750, 1800, 1850, 1900, 1950, 2000, 2060, 2120, 2180,
+  2240, 2300, 2360, 2430, 2500, 2575, 2650, 2725, 2800, 2900, 3000, 3075, 3150, 3250, 3350,
 ] as const;
 
 export function loadOfIndex(index: number): Outcome<number> {
   const load = Number.isInteger(index) ? LOADS[index - FIRST_INDEX] : undefined;
-  return load === undefined ? refused(`load index ${index} is not between ${FIRST_INDEX} and ${FIRST_INDEX + LOADS.length - 1}`) : found(load);
+  return load === undefined
+    ? refused(`load index ${index} is not between ${FIRST_INDEX} and ${FIRST_INDEX + LOADS.length - 1}`)
+    : found(load);
 }
 
 /** Speed symbol → km/h (F to V seen, W and Y second-hand, B to E from memory). Z only says above 240. */
 const SPEEDS: ReadonlyMap<string, number> = new Map(
-  Object.entries({ B: 50, C: 60, D: 65, E: 70, F: 80, G: 90, J: 100, K: 110, L: 120, M: 130, N: 140, P: 150, Q: 160, R: 170, S: 180, T: 190, U: 200, H: 210, V: 240, W: 270, Y: 300 }),
+  Object.entries({
+    B: 50,
+    C: 60,
+    D: 65,
+    E: 70,
+    F: 80,
+    G: 90,
+    J: 100,
+    K: 110,
+    L: 120,
+    M: 130,
+    N: 140,
+    P: 150,
+    Q: 160,
+    R: 170,
+    S: 180,
+    T: 190,
+    U: 200,
+    H: 210,
+    V: 240,
+    W: 270,
+    Y: 300,
+  }),
 );
 const KILOMETRE_AN_HOUR = 1 / 3.6;
 
@@ -40,20 +64,21 @@ export function speedOfSymbol(symbol: string): Outcome<number> {
 }
 
 const KILOPASCAL = 1000;
-/** Pressure at which the rating holds, by load range (from memory; the sidewall states it). */
+/** Pressure at which the rating holds, by load range (B, F and G from memory, C to E second-hand; the sidewall states it). */
 const RANGE_PRESSURES: ReadonlyMap<string, number> = new Map(Object.entries({ B: 240, C: 350, D: 450, E: 550, F: 650, G: 760 }));
-/** Flotation tyres from 12.50 in of width have the pressure of the range below (from memory). */
-const WIDE_FLOTATION_PRESSURES: ReadonlyMap<string, number> = new Map(Object.entries({ C: 240, D: 350, E: 450, F: 550 }));
-const WIDE_FLOTATION = 12.5 * 0.0254;
+/** Light-truck tyres wider than 295 mm have the pressure of the range below (second-hand: a load table and two pages that agree with it). */
+const WIDE_RANGE_PRESSURES: ReadonlyMap<string, number> = new Map(Object.entries({ C: 240, D: 350, E: 450, F: 550 }));
+const WIDE = 0.296;
 /** Passenger tyres: 36 and 42 psi by the European standard, 35 and 41 psi for those marked P (second-hand). */
 const PASSENGER_PRESSURES = { european: { standard: 250, extra: 290 }, american: { standard: 240, extra: 280 } } as const;
 
 /** Pressure the load index holds at. A light-truck or commercial tyre without its load range does not say. */
-export function ratedPressure({ form, service, pMetric, width, loadRange = '', extraLoad, text }: Designation): Outcome<number> {
-  const wide = form === 'flotation' && width >= WIDE_FLOTATION - 1e-9;
-  const ofRange = (wide ? WIDE_FLOTATION_PRESSURES : RANGE_PRESSURES).get(loadRange);
+export function ratedPressure({ service, pMetric, width, loadRange = '', extraLoad, text }: Designation): Outcome<number> {
+  const wide = service === 'light-truck' && width > WIDE;
+  const ofRange = (wide ? WIDE_RANGE_PRESSURES : RANGE_PRESSURES).get(loadRange);
   if (ofRange !== undefined) return found(ofRange * KILOPASCAL);
-  if (service === 'passenger') return found(PASSENGER_PRESSURES[pMetric ? 'american' : 'european'][extraLoad ? 'extra' : 'standard'] * KILOPASCAL);
+  if (service === 'passenger')
+    return found(PASSENGER_PRESSURES[pMetric ? 'american' : 'european'][extraLoad ? 'extra' : 'standard'] * KILOPASCAL);
   return refused(`\`${text}\` does not state its load range: read the pressure beside the maximum load on the sidewall`);
 }
 

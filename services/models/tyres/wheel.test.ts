@@ -7,13 +7,22 @@ const sets = fc.record({ offset: metres(-0.06, 0.06), spacer: metres(0, 0.05), s
 
 describe('offset and backspacing', () => {
   it('are each other turned round', () => {
-    fc.assert(fc.property(metres(0.12, 0.3), metres(-0.06, 0.06), (width, offset) => void expect(offsetOf(width, backspacingOf(width, offset))).toBeCloseTo(offset, 12)));
+    fc.assert(
+      fc.property(
+        metres(0.12, 0.3),
+        metres(-0.06, 0.06),
+        (width, offset) => void expect(offsetOf(width, backspacingOf(width, offset))).toBeCloseTo(offset, 12),
+      ),
+    );
   });
 });
 
 describe('where the sidewalls go', () => {
   it('by the shift, and half of the growth to each side', () => {
-    const { inner, outer } = sidewallShifts({ offset: 0.025, spacer: 0, sectionWidth: 0.27 }, { offset: 0, spacer: 0, sectionWidth: 0.3175 });
+    const { inner, outer } = sidewallShifts(
+      { offset: 0.025, spacer: 0, sectionWidth: 0.27 },
+      { offset: 0, spacer: 0, sectionWidth: 0.3175 },
+    );
     expect(inner).toBeCloseTo(0.00125, 9);
     expect(outer).toBeCloseTo(0.04875, 9);
   });
