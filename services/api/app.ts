@@ -45,6 +45,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.register(catalogueRoutes, parts);
   await app.register(dictionaryRoutes, parts);
   await app.register(systemRoutes, parts);
+  closeConnectionsWhenClosing(app);
   app.addHook('onClose', async () => {
     await parts.checks.close();
     await parts.catalogue.close();
@@ -65,6 +66,17 @@ const DOCUMENT = {
   components: { securitySchemes: { key: { type: 'http' as const, scheme: 'bearer', description: 'Needed when the service was started with keys.' } } },
   security: [{ key: [] }, {}],
 };
+
+/** An answer given while the service closes ends its connection, which would else be kept open for the next request. */
+function closeConnectionsWhenClosing(app: FastifyInstance): void {
+  let closing = false;
+  app.addHook('preClose', async () => {
+    closing = true;
+  });
+  app.addHook('onSend', async (_request, reply) => {
+    if (closing) reply.header('connection', 'close');
+  });
+}
 
 function readJsonStrictly(app: FastifyInstance): void {
   app.removeAllContentTypeParsers();

@@ -28,7 +28,7 @@ export function pooledRunner(rulesFolder: string, threads: number): CheckRunner 
   });
   return {
     run: (request, catalogue) => pool.run({ request, catalogue } satisfies CheckJob),
-    close: () => pool.destroy(),
+    close: () => pool.close(),
   };
 }
 

@@ -5,6 +5,7 @@ import { createApp } from './app.ts';
 import { memoryCatalogue, readDemo } from './catalogue.ts';
 import { pooledRunner } from './checks.ts';
 import { readSettings } from './settings.ts';
+import { storedCatalogue } from './stored-catalogue.ts';
 
 const read = readSettings(process.env);
 if (!read.ok) {
@@ -13,7 +14,15 @@ if (!read.ok) {
 }
 const { settings } = read;
 const library = loadRules(RULES_FOLDER);
-const catalogue = memoryCatalogue(readDemo(DEMO_FOLDER));
+const demo = readDemo(DEMO_FOLDER);
+const { DATABASE_URL: url, DATA_DIR: dir } = settings;
+const catalogue = url === undefined && dir === undefined ? memoryCatalogue(demo) : await storedCatalogue(url !== undefined ? { url } : { dir: dir as string }, demo).catch(refuse);
+/** What cannot be opened is said in a line, without a trace of where in the code. */
+function refuse(error: unknown): never {
+  console.error(`the database cannot be opened: ${error instanceof Error ? error.message : String(error)}`);
+  process.exit(1);
+}
+
 const app = await createApp({
   library,
   catalogue,

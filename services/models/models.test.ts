@@ -1,6 +1,7 @@
 /** The first models past the published values: what they refuse, and how they behave between and beyond. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../units/testing.ts';
 import { longestRoute } from './brakes/hose-reach.ts';
 import { torqueGrowth } from './brakes/torque-arm.ts';
 import { shiftBetween, slipPulledApart } from './frames/frames.ts';
@@ -25,7 +26,20 @@ const reason = (text: string): string => {
 
 describe('designations as people type them', () => {
   it.each([
-    ['LT285/70R17 121/118Q E', { form: 'metric', service: 'light-truck', width: 0.285, aspect: 0.7, rim: 17, loadIndex: 121, loadIndexDual: 118, speedSymbol: 'Q', loadRange: 'E' }],
+    [
+      'LT285/70R17 121/118Q E',
+      {
+        form: 'metric',
+        service: 'light-truck',
+        width: 0.285,
+        aspect: 0.7,
+        rim: 17,
+        loadIndex: 121,
+        loadIndexDual: 118,
+        speedSymbol: 'Q',
+        loadRange: 'E',
+      },
+    ],
     ['285/70-17', { form: 'metric', service: 'passenger', width: 0.285, aspect: 0.7, rim: 17 }],
     ['lt 285 / 70 r 17', { form: 'metric', service: 'light-truck', width: 0.285, rim: 17 }],
     ['P265/70R16 111T', { service: 'passenger', width: 0.265, rim: 16, loadIndex: 111, speedSymbol: 'T' }],
@@ -95,24 +109,29 @@ describe('dimensions', () => {
 describe('what tables do not hold', () => {
   it.each([59, 151, 100.5, Number.NaN])('load index %s', (index) => expect(loadOfIndex(index).ok).toBe(false));
   it('speed symbol', () => expect(speedOfSymbol('X').ok).toBe(false));
-  it('a light-truck tyre without its load range does not say its pressure', () => expect(ratedPressure(size('LT285/70R17 121/118Q')).ok).toBe(false));
+  it('a light-truck tyre without its load range does not say its pressure', () =>
+    expect(ratedPressure(size('LT285/70R17 121/118Q')).ok).toBe(false));
 });
 
 describe('the gap that is left', () => {
   const base = { now: 0.03, radiusGrowth: 0.01, widthGrowth: 0.02, outwardShift: 0.01, lockAngle: 0.6 };
-  it('is what is there when nothing changes', () => expect(gapAfterChange({ ...base, radiusGrowth: 0, widthGrowth: 0, outwardShift: 0 })).toBe(0.03));
+  it('is what is there when nothing changes', () =>
+    expect(gapAfterChange({ ...base, radiusGrowth: 0, widthGrowth: 0, outwardShift: 0 })).toBe(0.03));
   it('falls with every growth', () => {
-    for (const key of ['radiusGrowth', 'widthGrowth', 'outwardShift'] as const) expect(gapAfterChange({ ...base, [key]: base[key] + 0.005 })).toBeLessThan(gapAfterChange(base));
+    for (const key of ['radiusGrowth', 'widthGrowth', 'outwardShift'] as const)
+      expect(gapAfterChange({ ...base, [key]: base[key] + 0.005 })).toBeLessThan(gapAfterChange(base));
   });
   it('has the worked value of its header', () => {
-    expect(gapAfterChange({ now: 0.022, radiusGrowth: 0.028, widthGrowth: 0.04, outwardShift: 0.015, lockAngle: (35 * Math.PI) / 180 })).toBeCloseTo(-0.0261, 4);
+    expect(
+      gapAfterChange({ now: 0.022, radiusGrowth: 0.028, widthGrowth: 0.04, outwardShift: 0.015, lockAngle: (35 * Math.PI) / 180 }),
+    ).toBeCloseTo(-0.0261, 4);
   });
 });
 
 describe('loads', () => {
   it('shares always add up to the mass, and give its place back', () => {
     fc.assert(
-      fc.property(fc.double({ min: 1, max: 500, noNaN: true }), fc.double({ min: -2, max: 6, noNaN: true }), fc.double({ min: 2, max: 5, noNaN: true }), (mass, x, wheelbase) => {
+      fc.property(between(1, 500), between(-2, 6), between(2, 5), (mass, x, wheelbase) => {
         const { front, rear } = axleShares(mass, x, wheelbase);
         expect(front + rear).toBeCloseTo(mass, 8);
         expect((rear * wheelbase) / mass).toBeCloseTo(x, 8);
@@ -120,7 +139,8 @@ describe('loads', () => {
     );
   });
   it('springs of 36 N/mm a wheel give 13.6 mm under 100 kg', () => expect(sagOf(100, 36_000)).toBeCloseTo(0.01362, 5));
-  it('brakes: the worked value of the header', () => expect(torqueGrowth({ load: 1300, radius: 0.39 }, { load: 1400, radius: 0.42 })).toBeCloseTo(0.1598, 4));
+  it('brakes: the worked value of the header', () =>
+    expect(torqueGrowth({ load: 1300, radius: 0.39 }, { load: 1400, radius: 0.42 })).toBeCloseTo(0.1598, 4));
 });
 
 describe('frames and hoses', () => {
@@ -152,7 +172,8 @@ describe('frames and hoses', () => {
 });
 
 describe('wheels and instruments', () => {
-  it('less offset and a spacer both move the wheel outward', () => expect(outwardShift({ offset: 0.025, spacer: 0 }, { offset: 0.01, spacer: 0.025 })).toBeCloseTo(0.04, 12));
+  it('less offset and a spacer both move the wheel outward', () =>
+    expect(outwardShift({ offset: 0.025, spacer: 0 }, { offset: 0.01, spacer: 0.025 })).toBeCloseTo(0.04, 12));
   it('bigger tyres make the speedometer show less', () => {
     expect(shownSpeed(10, 0, 0.776, 0.83)).toBeCloseTo(9.349, 3);
     expect(shownSpeed(10, 0.04, 0.776, 0.776)).toBeCloseTo(10.4, 12);

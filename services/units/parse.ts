@@ -145,7 +145,7 @@ function measured(value: number, unit: Unit, expected: Dimension | undefined, pi
   const si = fromUnit(value, unit);
   if (Number.isNaN(si)) return fault('NOT_A_QUANTITY', `\`${piece.text}\` divides by zero`, EXAMPLE, piece);
   if (!Number.isFinite(si)) return fault('NOT_FINITE', `\`${piece.text}\` is too large to compute with`, 'check the number', piece);
-  return { ok: true, measure: { value: si + 0, plusMinus: 0 }, unit, stated: false };
+  return { ok: true, measure: { value: si, plusMinus: 0 }, unit, stated: false };
 }
 
 const isMinus = (sign: string | undefined): boolean => sign === '-' || sign === '−';

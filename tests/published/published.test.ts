@@ -105,11 +105,12 @@ for (const file of ['tyres', 'vehicle']) {
       });
       it.each(cases(table))('$given is $is', ({ given, is }) => {
         const values = (MODELS[table.model] as (given: string) => readonly number[])(given);
+        const share = table.tolerance.value.endsWith('%');
         const within = si(table.tolerance.value);
         expect(values).toHaveLength(is.length);
         is.forEach((wanted, i) => {
           const value = typeof wanted === 'number' ? wanted : si(wanted);
-          expect(Math.abs((values[i] as number) - value)).toBeLessThanOrEqual(within + 1e-12);
+          expect(Math.abs((values[i] as number) - value)).toBeLessThanOrEqual((share ? within * Math.abs(value) : within) + 1e-12);
         });
       });
     });

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../units/testing.ts';
 import { hoseSlack, longestRoute } from './hose-reach.ts';
 
-const metres = fc.double({ min: -0.3, max: 0.3, noNaN: true });
+const metres = between(-0.3, 0.3);
 const point = fc.tuple(metres, metres, metres);
 type Point = readonly [number, number, number];
 const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
@@ -10,7 +11,7 @@ const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1
 describe('hose reach', () => {
   it('covers every route that goes round a corner to an end that has moved by no more than the droop', () => {
     fc.assert(
-      fc.property(point, point, point, point, fc.double({ min: 0, max: 0.15, noNaN: true }), (top, corner, end, way, droop) => {
+      fc.property(point, point, point, point, between(0, 0.15), (top, corner, end, way, droop) => {
         const size = apart(way, [0, 0, 0]) || 1;
         const moved = end.map((x, i) => x + (way[i]! / size) * droop) as unknown as Point;
         const before = apart(top, corner) + apart(corner, end);

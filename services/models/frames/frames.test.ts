@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../units/testing.ts';
 import { engagementLost, shiftBetween, slipPulledApart } from './frames.ts';
 
 const lost = (raise: number, length: number, angle: number): number => {
@@ -17,7 +18,7 @@ describe('frames', () => {
     ['bed', 'chassis'],
   ]);
   const names = fc.constantFrom(...tree.keys());
-  const raises = fc.array(fc.record({ frame: names, by: fc.double({ min: -0.1, max: 0.1, noNaN: true }) }), { maxLength: 6 });
+  const raises = fc.array(fc.record({ frame: names, by: between(-0.1, 0.1) }), { maxLength: 6 });
   it('shift oppositely seen from the other, and add up over a third', () => {
     fc.assert(
       fc.property(names, names, names, raises, (a, b, c, by) => {
@@ -46,16 +47,11 @@ describe('steering shaft', () => {
   it('has the worked value of its header', () => expect(lost(0.075, 0.6, Math.PI / 3)).toBeCloseTo(0.0408, 4));
   it('loses at least the raise along the shaft, and at most the raise', () => {
     fc.assert(
-      fc.property(
-        fc.double({ min: 0, max: 0.1, noNaN: true }),
-        fc.double({ min: 0.2, max: 1, noNaN: true }),
-        fc.double({ min: 0, max: Math.PI / 2, noNaN: true }),
-        (raise, length, angle) => {
-          const is = lost(raise, length, angle);
-          expect(is).toBeGreaterThanOrEqual(slipPulledApart(raise, angle) - 1e-12);
-          expect(is).toBeLessThanOrEqual(raise + 1e-12);
-        },
-      ),
+      fc.property(between(0, 0.1), between(0.2, 1), between(0, Math.PI / 2), (raise, length, angle) => {
+        const is = lost(raise, length, angle);
+        expect(is).toBeGreaterThanOrEqual(slipPulledApart(raise, angle) - 1e-12);
+        expect(is).toBeLessThanOrEqual(raise + 1e-12);
+      }),
     );
   });
   it.each([

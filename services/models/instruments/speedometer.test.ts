@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../units/testing.ts';
 import { MOTOR_CARRIER_TOLERANCE, outAtFiftyMph, shownAllowed, shownSpeed } from './speedometer.ts';
 
-const speed = fc.double({ min: 1, max: 40, noNaN: true });
-const diameter = fc.double({ min: 0.6, max: 1.1, noNaN: true });
+const speed = between(1, 40);
+const diameter = between(0.6, 1.1);
 
 describe('shown speed', () => {
   it('is the true one with the tyres it is set for and no over-reading', () => {

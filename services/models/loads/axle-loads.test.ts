@@ -1,17 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../units/testing.ts';
 import { axleLoads, grossMass } from './axle-loads.ts';
 
 const onScales = { front: 1150, rear: 950 };
-const masses = fc.array(
-  fc.record({ mass: fc.double({ min: -20, max: 60, noNaN: true }), behindFrontAxle: fc.double({ min: -1, max: 4, noNaN: true }) }),
-  { maxLength: 12 },
-);
+const masses = fc.array(fc.record({ mass: between(-20, 60), behindFrontAxle: between(-1, 4) }), { maxLength: 12 });
 
 describe('axle loads', () => {
   it('keep force and moment in balance, for any number of masses', () => {
     fc.assert(
-      fc.property(masses, fc.double({ min: 2, max: 4, noNaN: true }), (placed, wheelbase) => {
+      fc.property(masses, between(2, 4), (placed, wheelbase) => {
         const outcome = axleLoads(onScales, placed, wheelbase);
         if (!outcome.ok) throw new Error(outcome.reason);
         const sum = (of: (m: { mass: number; behindFrontAxle: number }) => number): number => placed.reduce((total, m) => total + of(m), 0);

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../units/testing.ts';
 import { gapAfterChange, gapAlong, gapBounds, type SetChange } from './gap-change.ts';
 
 /** Tyre as a cylinder about the y axis; the obstacle is a point at distance r from the axis and at y = a outboard of the centre plane. */
@@ -27,7 +28,7 @@ const changed = (place: Place, { radiusGrowth, widthGrowth, outwardShift }: SetC
   a: place.a - outwardShift,
 });
 
-const millimetres = (min: number, max: number) => fc.double({ min: min / 1000, max: max / 1000, noNaN: true });
+const millimetres = (min: number, max: number) => between(min / 1000, max / 1000);
 const changes = fc.record({ radiusGrowth: millimetres(-30, 60), widthGrowth: millimetres(-60, 80), outwardShift: millimetres(-60, 60) });
 const places = fc
   .record({ radial: millimetres(0, 80), axial: millimetres(0, 80), side: fc.constantFrom(-1, 1), tread: fc.boolean() })
@@ -50,9 +51,9 @@ describe('the gap along the contact direction', () => {
     fc.assert(
       fc.property(places, changes, (place, change) => {
         const small = {
-          radiusGrowth: change.radiusGrowth * 1e-4,
-          widthGrowth: change.widthGrowth * 1e-4,
-          outwardShift: change.outwardShift * 1e-4,
+          radiusGrowth: change.radiusGrowth * 1e-5,
+          widthGrowth: change.widthGrowth * 1e-5,
+          outwardShift: change.outwardShift * 1e-5,
         };
         const { gap, angle } = nearest(place);
         expect(gapAlong(gap, small, angle)).toBeCloseTo(nearest(changed(place, small)).gap, 7);
@@ -80,12 +81,12 @@ describe('the gap along the contact direction', () => {
 });
 
 describe('bounds where the contact direction is not known', () => {
-  const angle = fc.double({ min: -1.5, max: 1.5, noNaN: true });
+  const angle = between(-1.5, 1.5);
   it('are the least and the most of all directions between', () => {
     fc.assert(
       fc.property(changes, angle, angle, (change, from, to) => {
         const { least, most } = gapBounds(0.02, change, from, to);
-        const tried = Array.from({ length: 401 }, (_, i) => gapAlong(0.02, change, from + ((to - from) * i) / 400));
+        const tried = Array.from({ length: 20_001 }, (_, i) => gapAlong(0.02, change, from + ((to - from) * i) / 20_000));
         expect(least).toBeLessThanOrEqual(Math.min(...tried) + 1e-12);
         expect(most).toBeGreaterThanOrEqual(Math.max(...tried) - 1e-12);
         expect(least).toBeCloseTo(Math.min(...tried), 4);
@@ -100,7 +101,7 @@ describe('bounds where the contact direction is not known', () => {
         millimetres(0, 60),
         millimetres(0, 80),
         millimetres(-30, 60),
-        fc.double({ min: 0.1, max: 0.8, noNaN: true }),
+        between(0.1, 0.8),
         (radiusGrowth, widthGrowth, shift, lockAngle) => {
           const change = { radiusGrowth, widthGrowth, outwardShift: Math.max(shift, -widthGrowth / 2) };
           expect(gapAfterChange({ now: 0.02, lockAngle, ...change })).toBeLessThanOrEqual(

@@ -2,7 +2,8 @@
  * What tyres carry: load index, speed symbol, load at a pressure, and the derating of passenger tyres on trucks.
  *
  *   load at pressure    Q = Qref · (P / Pref)^n, n = 0.8 (attributed to ETRTO: P = Pref·(Q/Qref)^1.25; second-hand),
- *                       n = 0.7 for light-truck tyres (from memory; a load table of flotation sizes, second-hand, lies up to 5 % above it, save where it is kinked)
+ *                       n = 0.7 for light-truck tyres (from memory; a load table of flotation sizes, second-hand,
+ *                       lies up to 4 % above it: on the safe side; further where single sizes are kinked)
  *   passenger tyre on a truck or multipurpose vehicle: rating ÷ 1.10 (49 CFR 571.120 S5.1.2; seen)
  *
  * Masses in kg, pressures in Pa, speeds in m/s. Worked: half of the rated load at 250 kPa, n 0.8 → 105.1 kPa; 1120 kg ÷ 1.10 →
@@ -64,9 +65,12 @@ export function speedOfSymbol(symbol: string): Outcome<number> {
 }
 
 const KILOPASCAL = 1000;
-/** Pressure at which the rating holds, by load range (B, F and G from memory, C to E second-hand; the sidewall states it). */
+/** Pressure at which the rating holds, by load range (C and E second-hand, the others from memory; the sidewall states it). */
 const RANGE_PRESSURES: ReadonlyMap<string, number> = new Map(Object.entries({ B: 240, C: 350, D: 450, E: 550, F: 650, G: 760 }));
-/** Light-truck tyres wider than 295 mm have the pressure of the range below (second-hand: a load table and two pages that agree with it). */
+/**
+ * Light-truck tyres wider than 295 mm have the pressure of the range below (second-hand: a load table
+ * and two pages that agree with it; F from memory).
+ */
 const WIDE_RANGE_PRESSURES: ReadonlyMap<string, number> = new Map(Object.entries({ C: 240, D: 350, E: 450, F: 550 }));
 const WIDE = 0.296;
 /** Passenger tyres: 36 and 42 psi by the European standard, 35 and 41 psi for those marked P (second-hand). */

@@ -1,16 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../units/testing.ts';
 import { backspacingOf, offsetOf, outwardShift, sidewallShifts, trackChange } from './wheel.ts';
 
-const metres = (min: number, max: number) => fc.double({ min, max, noNaN: true });
-const sets = fc.record({ offset: metres(-0.06, 0.06), spacer: metres(0, 0.05), sectionWidth: metres(0.2, 0.35) });
+const sets = fc.record({ offset: between(-0.06, 0.06), spacer: between(0, 0.05), sectionWidth: between(0.2, 0.35) });
 
 describe('offset and backspacing', () => {
   it('are each other turned round', () => {
     fc.assert(
       fc.property(
-        metres(0.12, 0.3),
-        metres(-0.06, 0.06),
+        between(0.12, 0.3),
+        between(-0.06, 0.06),
         (width, offset) => void expect(offsetOf(width, backspacingOf(width, offset))).toBeCloseTo(offset, 12),
       ),
     );

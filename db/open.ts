@@ -1,0 +1,70 @@
+/** Opens PostgreSQL or the embedded PGlite, brings its tables up to date, and hides what differs between the two. */
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { PGlite } from '@electric-sql/pglite';
+import { pg_trgm } from '@electric-sql/pglite/contrib/pg_trgm';
+import { sql } from 'drizzle-orm';
+import type { PgDatabase, PgQueryResultHKT } from 'drizzle-orm/pg-core';
+import { drizzle as drizzlePglite } from 'drizzle-orm/pglite';
+import { migrate as migratePglite } from 'drizzle-orm/pglite/migrator';
+import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
+import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator';
+import postgres from 'postgres';
+import { lockFolder } from './lock.ts';
+
+export type Tables = PgDatabase<PgQueryResultHKT>;
+
+export interface Database {
+  readonly tables: Tables;
+  ping(): Promise<void>;
+  close(): Promise<void>;
+}
+
+export interface Where {
+  /** A PostgreSQL database; wins over `dir`. */
+  readonly url?: string;
+  /** Folder of the embedded database; with neither, it lives in memory. */
+  readonly dir?: string;
+}
+
+const MIGRATIONS = fileURLToPath(new URL('./migrations', import.meta.url));
+/** Any number that is ours: two services starting at once bring the tables up to date one after the other. */
+const MIGRATION_LOCK = 471_100_201;
+const CONNECTIONS = 10;
+
+/** Throws `FolderInUse` when another process has the folder. */
+export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
+
+async function openServer(url: string): Promise<Database> {
+  // Migrating takes a connection of its own, since the lock belongs to the connection that took it.
+  const single = postgres(url, { max: 1, onnotice: () => {} });
+  try {
+    await single`select pg_advisory_lock(${MIGRATION_LOCK})`;
+    await single`create extension if not exists pg_trgm`;
+    await migratePostgres(drizzlePostgres(single), { migrationsFolder: MIGRATIONS });
+    await single`select pg_advisory_unlock(${MIGRATION_LOCK})`;
+  } finally {
+    await single.end();
+  }
+  const client = postgres(url, { max: CONNECTIONS, onnotice: () => {} });
+  const tables = drizzlePostgres(client);
+  return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close: () => client.end({ timeout: 5 }) };
+}
+
+async function openEmbedded(dir: string | undefined): Promise<Database> {
+  const release = dir === undefined ? () => {} : lockFolder(dir);
+  try {
+    const client = await PGlite.create({ ...(dir !== undefined && { dataDir: join(dir, 'pg') }), extensions: { pg_trgm } });
+    await client.exec('create extension if not exists pg_trgm');
+    const tables = drizzlePglite(client);
+    await migratePglite(tables, { migrationsFolder: MIGRATIONS });
+    const close = async (): Promise<void> => {
+      await client.close();
+      release();
+    };
+    return { tables: tables as unknown as Tables, ping: async () => void (await tables.execute(sql`select 1`)), close };
+  } catch (error) {
+    release();
+    throw error;
+  }
+}

@@ -1,0 +1,27 @@
+/** The catalogue behind a database, seeded with the demo entries when it is empty of them. */
+import { addEntries, getEntry, listEntries } from '../../db/catalogue.ts';
+import { type Where, openDatabase } from '../../db/open.ts';
+import type { CataloguePart, CatalogueVehicle } from '../vehicle/index.ts';
+import type { CataloguePort, DemoData } from './catalogue.ts';
+import { ApiError } from './errors.ts';
+
+/** A database that is away is no fault of the request: it asks the caller to come back. */
+async function reached<T>(asked: Promise<T>): Promise<T> {
+  return asked.catch((cause: unknown) => {
+    throw Object.assign(new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' }), { cause });
+  });
+}
+
+export async function storedCatalogue(where: Where, demo: DemoData): Promise<CataloguePort> {
+  const { tables, ping, close } = await openDatabase(where);
+  await addEntries(tables, 'vehicle', demo.vehicles);
+  await addEntries(tables, 'part', demo.parts);
+  return {
+    vehicle: (id, version) => reached(getEntry<CatalogueVehicle>(tables, 'vehicle', id, version)),
+    part: (id, version) => reached(getEntry<CataloguePart>(tables, 'part', id, version)),
+    vehicles: (query) => reached(listEntries<CatalogueVehicle>(tables, 'vehicle', query)),
+    parts: (query) => reached(listEntries<CataloguePart>(tables, 'part', query)),
+    ping,
+    close,
+  };
+}
