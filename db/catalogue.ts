@@ -16,7 +16,10 @@ export interface ListQuery {
 /** The version of that number, or the current one. */
 export async function getEntry<T>(tables: Tables, noun: Noun, id: string, version?: number): Promise<T | undefined> {
   const which = version === undefined ? eq(catalogue.current, true) : eq(catalogue.version, version);
-  const [row] = await tables.select({ document: catalogue.document }).from(catalogue).where(and(eq(catalogue.noun, noun), eq(catalogue.id, id), which));
+  const [row] = await tables
+    .select({ document: catalogue.document })
+    .from(catalogue)
+    .where(and(eq(catalogue.noun, noun), eq(catalogue.id, id), which));
   return row?.document as T | undefined;
 }
 

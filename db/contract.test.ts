@@ -1,16 +1,22 @@
 /** One suite over the embedded database in memory, the same on disk, and a real PostgreSQL server. */
-import { mkdtempSync } from 'node:fs';
-import { writeFileSync } from 'node:fs';
+import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CataloguePart } from '../services/vehicle/request.ts';
 import { addEntries, getEntry, listEntries } from './catalogue.ts';
 import { FolderInUse, lockFolder } from './lock.ts';
-import { type Database, type Where, openDatabase } from './open.ts';
+import { type Database, openDatabase, type Where } from './open.ts';
 import { startPostgres } from './testing.ts';
 
-const part = (id: string, version = 1, more: Partial<CataloguePart> = {}): CataloguePart => ({ id, version, kind: 'tyre', name: `Tyre ${id}`, attributes: { overall_diameter: '800 mm' }, ...more });
+const part = (id: string, version = 1, more: Partial<CataloguePart> = {}): CataloguePart => ({
+  id,
+  version,
+  kind: 'tyre',
+  name: `Tyre ${id}`,
+  attributes: { overall_diameter: '800 mm' },
+  ...more,
+});
 
 let server: Awaited<ReturnType<typeof startPostgres>>;
 beforeAll(async () => {
@@ -49,8 +55,13 @@ describe.each(databases)('the catalogue on %s', (_, where) => {
   });
 
   it('lists current versions in pages by id, filtered and searched', async () => {
-    await addEntries(database.tables, 'part', [part('b-1', 1, { kind: 'winch', maker: 'Hallrigg' }), part('b-2', 1, { kind: 'winch', name: '100% steel' }), part('B-3', 1, { kind: 'winch' })]);
-    const list = async (query: Parameters<typeof listEntries>[2]) => (await listEntries<CataloguePart>(database.tables, 'part', query)).map(({ id }) => id);
+    await addEntries(database.tables, 'part', [
+      part('b-1', 1, { kind: 'winch', maker: 'Hallrigg' }),
+      part('b-2', 1, { kind: 'winch', name: '100% steel' }),
+      part('B-3', 1, { kind: 'winch' }),
+    ]);
+    const list = async (query: Parameters<typeof listEntries>[2]) =>
+      (await listEntries<CataloguePart>(database.tables, 'part', query)).map(({ id }) => id);
     expect(await list({ limit: 10, kind: 'winch' })).toEqual(['B-3', 'b-1', 'b-2']);
     expect(await list({ limit: 1, kind: 'winch', after: 'B-3' })).toEqual(['b-1']);
     expect(await list({ limit: 10, search: 'hallr' })).toEqual(['b-1']);

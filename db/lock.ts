@@ -27,7 +27,8 @@ export function lockFolder(folder: string): () => void {
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
       const holder = Number(readFileSync(file, 'utf8'));
-      if (holder > 0 && alive(holder)) throw new FolderInUse(`\`${folder}\` is in use by process ${holder}; stop it, or set DATA_DIR to another folder`);
+      if (holder > 0 && alive(holder))
+        throw new FolderInUse(`\`${folder}\` is in use by process ${holder}; stop it, or set DATA_DIR to another folder`);
       unlinkSync(file);
     }
   }

@@ -18,7 +18,17 @@ export async function startPostgres(): Promise<{ readonly url: string; stop(): P
   // As root the server runs as a user of its own, which must reach the folder.
   chmodSync(folder, 0o777);
   const port = await freePort();
-  const server = new EmbeddedPostgres({ databaseDir: join(folder, 'data'), user: 'fettle', password: 'fettle', port, persistent: false, createPostgresUser: process.getuid?.() === 0, onLog: () => {}, onError: () => {}, initdbFlags: ['--encoding=UTF8', '--locale=C'] });
+  const server = new EmbeddedPostgres({
+    databaseDir: join(folder, 'data'),
+    user: 'fettle',
+    password: 'fettle',
+    port,
+    persistent: false,
+    createPostgresUser: process.getuid?.() === 0,
+    onLog: () => {},
+    onError: () => {},
+    initdbFlags: ['--encoding=UTF8', '--locale=C'],
+  });
   await server.initialise();
   await server.start();
   await server.createDatabase('fettle_test');

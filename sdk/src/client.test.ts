@@ -1,10 +1,11 @@
 /** One suite over a client in process and a client over a real socket. */
-import type { AddressInfo } from 'node:net';
+
 import { readFileSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, expectTypeOf, it } from 'vitest';
-import { type App } from '../../services/api/app.ts';
+import type { App } from '../../services/api/app.ts';
 import { testApp } from '../../services/api/testing.ts';
-import { type Answer, type CheckRequest, type Fettle, FettleProblem, FettleUnreachable, createFettle, inches, kg, mm } from './index.ts';
+import { type Answer, type CheckRequest, createFettle, type Fettle, FettleProblem, FettleUnreachable, inches, kg, mm } from './index.ts';
 
 let app: App;
 let base = '';
@@ -26,7 +27,12 @@ const inProcess: typeof fetch = async (input, init) => {
   const asked = new Request(input, init);
   const { pathname, search } = new URL(asked.url);
   const payload = asked.method === 'GET' ? undefined : await asked.text();
-  const reply = await app.inject({ method: asked.method as 'GET', url: pathname + search, headers: Object.fromEntries(asked.headers), ...(payload !== undefined && { payload }) });
+  const reply = await app.inject({
+    method: asked.method as 'GET',
+    url: pathname + search,
+    headers: Object.fromEntries(asked.headers),
+    ...(payload !== undefined && { payload }),
+  });
   return new Response(reply.body, { status: reply.statusCode, headers: reply.headers as Record<string, string> });
 };
 
@@ -104,7 +110,10 @@ describe('trying again', () => {
   });
 
   it('does not try again what is wrong', async () => {
-    const wrong = new Response(JSON.stringify({ type: 'x', title: 'x', status: 422, code: 'BUILD_INVALID', detail: 'x', faults: [] }), { status: 422, headers: { 'content-type': 'application/problem+json' } });
+    const wrong = new Response(JSON.stringify({ type: 'x', title: 'x', status: 422, code: 'BUILD_INVALID', detail: 'x', faults: [] }), {
+      status: 422,
+      headers: { 'content-type': 'application/problem+json' },
+    });
     const { fettle, calls } = counting([wrong]);
     await expect(fettle.check(request)).rejects.toBeInstanceOf(FettleProblem);
     expect(calls()).toBe(1);
@@ -128,7 +137,12 @@ describe('README', () => {
     const source = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
     const code = /```ts\n([\s\S]*?)```/.exec(source)?.[1] ?? '';
     const { transform } = await import('esbuild');
-    const { code: plain } = await transform(code.replace(/import \{([^}]*)\} from '@fettle\/sdk';/, 'const {$1} = sdk;').replace("baseUrl: 'http://127.0.0.1:4750'", 'baseUrl: base, key'), { loader: 'ts' });
+    const { code: plain } = await transform(
+      code
+        .replace(/import \{([^}]*)\} from '@fettle\/sdk';/, 'const {$1} = sdk;')
+        .replace("baseUrl: 'http://127.0.0.1:4750'", 'baseUrl: base, key'),
+      { loader: 'ts' },
+    );
     const lines: unknown[][] = [];
     const run = new Function('sdk', 'base', 'key', 'console', `return (async () => { ${plain} })();`);
     await run(await import('./index.ts'), base, key, { log: (...words: unknown[]) => lines.push(words) });

@@ -44,12 +44,15 @@ async function settled<T>(reply: Promise<Reply<T>>): Promise<T> {
     throw new FettleUnreachable('the service cannot be reached', { cause });
   });
   if (data !== undefined) return data;
-  if (typeof error === 'object' && error !== null && 'code' in error && 'faults' in error) throw new FettleProblem(error as Schemas['Problem']);
+  if (typeof error === 'object' && error !== null && 'code' in error && 'faults' in error)
+    throw new FettleProblem(error as Schemas['Problem']);
   throw new FettleUnreachable(`the service answered ${response.status} with something that is not its own`);
 }
 
 /** Items of all pages, one after another; a page is fetched when its first item is asked for. */
-async function* everyPage<T>(page: (cursor: string | undefined) => Promise<{ items: T[]; next: string | null }>): AsyncGenerator<T, void, undefined> {
+async function* everyPage<T>(
+  page: (cursor: string | undefined) => Promise<{ items: T[]; next: string | null }>,
+): AsyncGenerator<T, void, undefined> {
   let cursor: string | undefined;
   do {
     const { items, next } = await page(cursor);
@@ -69,26 +72,42 @@ export function createFettle(options: FettleOptions) {
     ...(options.key !== undefined && { headers: { authorization: `Bearer ${options.key}` } }),
   });
   const passed = ({ signal }: CallOptions) => (signal ? { signal } : {});
-  const query = ({ search, pageSize }: ListOptions, cursor: string | undefined) => ({ ...(search !== undefined && { search }), ...(pageSize !== undefined && { limit: pageSize }), ...(cursor !== undefined && { cursor }) });
+  const query = ({ search, pageSize }: ListOptions, cursor: string | undefined) => ({
+    ...(search !== undefined && { search }),
+    ...(pageSize !== undefined && { limit: pageSize }),
+    ...(cursor !== undefined && { cursor }),
+  });
 
   return {
     /** Checks a vehicle with its parts, load and use. */
-    check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> => settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
+      settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
     vehicles: {
-      get: (id: string, call: CallOptions = {}): Promise<CatalogueVehicle> => settled(client.GET('/v1/vehicles/{id}', { params: { path: { id } }, ...passed(call) })),
-      list: (list: ListOptions = {}): AsyncGenerator<CatalogueVehicle, void, undefined> => everyPage((cursor) => settled(client.GET('/v1/vehicles', { params: { query: query(list, cursor) }, ...passed(list) }))),
+      get: (id: string, call: CallOptions = {}): Promise<CatalogueVehicle> =>
+        settled(client.GET('/v1/vehicles/{id}', { params: { path: { id } }, ...passed(call) })),
+      list: (list: ListOptions = {}): AsyncGenerator<CatalogueVehicle, void, undefined> =>
+        everyPage((cursor) => settled(client.GET('/v1/vehicles', { params: { query: query(list, cursor) }, ...passed(list) }))),
     },
     parts: {
-      get: (id: string, call: CallOptions = {}): Promise<CataloguePart> => settled(client.GET('/v1/parts/{id}', { params: { path: { id } }, ...passed(call) })),
+      get: (id: string, call: CallOptions = {}): Promise<CataloguePart> =>
+        settled(client.GET('/v1/parts/{id}', { params: { path: { id } }, ...passed(call) })),
       list: ({ kind, ...list }: ListOptions & { readonly kind?: string } = {}): AsyncGenerator<CataloguePart, void, undefined> =>
-        everyPage((cursor) => settled(client.GET('/v1/parts', { params: { query: { ...query(list, cursor), ...(kind !== undefined && { kind }) } }, ...passed(list) }))),
+        everyPage((cursor) =>
+          settled(
+            client.GET('/v1/parts', {
+              params: { query: { ...query(list, cursor), ...(kind !== undefined && { kind }) } },
+              ...passed(list),
+            }),
+          ),
+        ),
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),
       list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/kinds', passed(call)))).items,
     },
     quantities: {
-      get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/quantities/{id}', { params: { path: { id } }, ...passed(call) })),
+      get: (id: string, call: CallOptions = {}) =>
+        settled(client.GET('/v1/quantities/{id}', { params: { path: { id } }, ...passed(call) })),
       list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/quantities', passed(call)))).items,
     },
     rules: {

@@ -4,12 +4,12 @@ export {
   type CataloguePart,
   type CatalogueVehicle,
   type CheckRequest,
+  createFettle,
   type Fettle,
   type FettleOptions,
   type Finding,
   type ListOptions,
   type Step,
-  createFettle,
 } from './client.ts';
 export { FettleProblem, FettleUnreachable } from './problem.ts';
 export * from './quantities.ts';

@@ -6,7 +6,8 @@ export type QuantityText = `${number} ${string}`;
 const quantity =
   (unit: string) =>
   (value: number, plusMinus?: number): QuantityText => {
-    if (!Number.isFinite(value) || (plusMinus !== undefined && !(plusMinus >= 0))) throw new RangeError(`${value} ± ${plusMinus ?? 0} ${unit} is no quantity`);
+    if (!Number.isFinite(value) || (plusMinus !== undefined && !(plusMinus >= 0)))
+      throw new RangeError(`${value} ± ${plusMinus ?? 0} ${unit} is no quantity`);
     return plusMinus === undefined ? `${value} ${unit}` : `${value} ${unit} ± ${plusMinus} ${unit}`;
   };
 

@@ -6,7 +6,7 @@ import { OPENAPI_FILE } from '../paths.ts';
 import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
 import { EXAMPLE_REQUEST } from './docs-page.ts';
-import { ERRORS, ERROR_CODES } from './errors.ts';
+import { ERROR_CODES, ERRORS } from './errors.ts';
 import { keyGuard } from './keys.ts';
 import { readSettings } from './settings.ts';
 import { parseJson } from './strict-json.ts';
@@ -18,9 +18,16 @@ beforeAll(async () => {
 });
 afterAll(() => app.close());
 
-const post = (payload: unknown) => app.inject({ method: 'POST', url: '/v1/checks', headers: { 'content-type': 'application/json' }, payload: typeof payload === 'string' ? payload : JSON.stringify(payload) });
+const post = (payload: unknown) =>
+  app.inject({
+    method: 'POST',
+    url: '/v1/checks',
+    headers: { 'content-type': 'application/json' },
+    payload: typeof payload === 'string' ? payload : JSON.stringify(payload),
+  });
 const get = (url: string) => app.inject({ method: 'GET', url });
-const faultsAt = (response: { json(): { faults: { pointer: string; code: string }[] } }) => new Map(response.json().faults.map(({ pointer, code }) => [pointer, code]));
+const faultsAt = (response: { json(): { faults: { pointer: string; code: string }[] } }) =>
+  new Map(response.json().faults.map(({ pointer, code }) => [pointer, code]));
 
 describe('POST /v1/checks', () => {
   it.each(['modest', 'bolder', 'bold', 'bare'] as const)('answers the %s build as the contract says', async (name) => {
@@ -48,7 +55,12 @@ describe('POST /v1/checks', () => {
   });
 
   it('names every field that is wrong, at once, with its fix', async () => {
-    const response = await post({ vehicle: { from: 'catalog', vehicle: 'x' }, prats: [], parts: [{ from: 'inline', knid: 'tyre' }, 7], load: { occupants: 2.5, items: [{ name: 'bag', mass: 40 }] } });
+    const response = await post({
+      vehicle: { from: 'catalog', vehicle: 'x' },
+      prats: [],
+      parts: [{ from: 'inline', knid: 'tyre' }, 7],
+      load: { occupants: 2.5, items: [{ name: 'bag', mass: 40 }] },
+    });
     expect(response.statusCode).toBe(400);
     expect(response.headers['content-type']).toContain('application/problem+json');
     expect(contractFault('/v1/checks', 'post', response)).toBeUndefined();
@@ -111,25 +123,30 @@ describe('POST /v1/checks', () => {
 });
 
 describe('reading', () => {
-  it.each(['vehicles', 'parts', 'kinds', 'rules', 'works', 'quantities', 'sources', 'classes'])('%s: a list, and each of it by its id, as the contract says', async (noun) => {
-    const list = await get(`/v1/${noun}`);
-    expect(contractFault(`/v1/${noun}`, 'get', list)).toBeUndefined();
-    const items = list.json().items as { id?: string; name?: string }[];
-    expect(items.length).toBeGreaterThan(0);
-    for (const item of items.slice(0, 60)) {
-      const one = await get(`/v1/${noun}/${item.id ?? item.name}`);
-      expect([one.statusCode, contractFault(`/v1/${noun}/{id}`, 'get', one)]).toEqual([200, undefined]);
-      expect(one.json()).toEqual(item);
-    }
-    const none = await get(`/v1/${noun}/nothing-like-it`);
-    expect([none.statusCode, none.json().code, contractFault(`/v1/${noun}/{id}`, 'get', none)]).toEqual([404, 'NOT_FOUND', undefined]);
-  });
+  it.each(['vehicles', 'parts', 'kinds', 'rules', 'works', 'quantities', 'sources', 'classes'])(
+    '%s: a list, and each of it by its id, as the contract says',
+    async (noun) => {
+      const list = await get(`/v1/${noun}`);
+      expect(contractFault(`/v1/${noun}`, 'get', list)).toBeUndefined();
+      const items = list.json().items as { id?: string; name?: string }[];
+      expect(items.length).toBeGreaterThan(0);
+      for (const item of items.slice(0, 60)) {
+        const one = await get(`/v1/${noun}/${item.id ?? item.name}`);
+        expect([one.statusCode, contractFault(`/v1/${noun}/{id}`, 'get', one)]).toEqual([200, undefined]);
+        expect(one.json()).toEqual(item);
+      }
+      const none = await get(`/v1/${noun}/nothing-like-it`);
+      expect([none.statusCode, none.json().code, contractFault(`/v1/${noun}/{id}`, 'get', none)]).toEqual([404, 'NOT_FOUND', undefined]);
+    },
+  );
 
   it('pages through a list without losing or repeating', async () => {
     const seen: string[] = [];
     let cursor: string | null = null;
     do {
-      const page: { items: { id: string }[]; next: string | null } = (await get(`/v1/parts?limit=7${cursor ? `&cursor=${cursor}` : ''}`)).json();
+      const page: { items: { id: string }[]; next: string | null } = (
+        await get(`/v1/parts?limit=7${cursor ? `&cursor=${cursor}` : ''}`)
+      ).json();
       seen.push(...page.items.map(({ id }) => id));
       cursor = page.next;
     } while (cursor);
@@ -150,15 +167,25 @@ describe('reading', () => {
     expect([response.statusCode, faultsAt(response).get('/limt')]).toEqual([400, 'FIELD_UNKNOWN']);
   });
 
-  it('suggests the nearest id', async () => expect((await get('/v1/kinds/brake_hoze')).json().detail).toContain('did you mean `brake_hose`?'));
+  it('suggests the nearest id', async () =>
+    expect((await get('/v1/kinds/brake_hoze')).json().detail).toContain('did you mean `brake_hose`?'));
 });
 
 describe('the service itself', () => {
   it('lives and is ready; without its database it is not', async () => {
     expect([(await get('/livez')).statusCode, (await get('/readyz')).statusCode]).toEqual([200, 200]);
-    const away = await testApp({ catalogue: { ...(await import('./catalogue.ts')).memoryCatalogue({ vehicles: [], parts: [] }), ping: () => Promise.reject(new Error('away')) } });
+    const away = await testApp({
+      catalogue: {
+        ...(await import('./catalogue.ts')).memoryCatalogue({ vehicles: [], parts: [] }),
+        ping: () => Promise.reject(new Error('away')),
+      },
+    });
     const response = await away.inject('/readyz');
-    expect([response.statusCode, response.headers['retry-after'], contractFault('/readyz', 'get', response)]).toEqual([503, '2', undefined]);
+    expect([response.statusCode, response.headers['retry-after'], contractFault('/readyz', 'get', response)]).toEqual([
+      503,
+      '2',
+      undefined,
+    ]);
     await away.close();
   });
 
@@ -194,7 +221,8 @@ describe('keys', () => {
 
   it('are asked for under /v1 when there are any', async () => {
     const guarded = await testApp({ keys: [KEY, 'another-key-of-length'] });
-    const ask = (authorization?: string) => guarded.inject({ method: 'GET', url: '/v1/kinds', headers: authorization ? { authorization } : {} });
+    const ask = (authorization?: string) =>
+      guarded.inject({ method: 'GET', url: '/v1/kinds', headers: authorization ? { authorization } : {} });
     expect((await ask()).json().code).toBe('KEY_MISSING');
     expect((await ask('Bearer wrong')).json().code).toBe('KEY_UNKNOWN');
     expect((await ask(`Bearer ${KEY}`)).statusCode).toBe(200);
@@ -208,12 +236,15 @@ describe('keys', () => {
 describe('settings', () => {
   const read = (env: Record<string, string>) => readSettings(env);
 
-  it('bind to loopback unless told otherwise', () => expect(read({})).toMatchObject({ ok: true, settings: { HOST: '127.0.0.1', PORT: 4750 } }));
+  it('bind to loopback unless told otherwise', () =>
+    expect(read({})).toMatchObject({ ok: true, settings: { HOST: '127.0.0.1', PORT: 4750 } }));
   it('refuse to listen elsewhere without keys', () => {
     expect(read({ HOST: '0.0.0.0' })).toEqual({ ok: false, faults: [expect.stringContaining('refused without API_KEYS')] });
     expect(read({ HOST: '0.0.0.0', API_KEYS: 'a-key-of-some-length' }).ok).toBe(true);
   });
-  it.each([{ PORT: 'many' }, { PORT: '70000' }, { DATABASE_URL: 'mysql://x' }, { API_KEYS: 'short' }])('refuse %j', (env) => expect(read(env as never).ok).toBe(false));
+  it.each([{ PORT: 'many' }, { PORT: '70000' }, { DATABASE_URL: 'mysql://x' }, { API_KEYS: 'short' }])('refuse %j', (env) =>
+    expect(read(env as never).ok).toBe(false),
+  );
 });
 
 describe('strict JSON', () => {
@@ -222,6 +253,10 @@ describe('strict JSON', () => {
     ['{"a": [{"b": 1}, {"c": {"d": 1, "e": 2, "d": 3}}]}', '/a/1/c/d'],
     ['{"x/y": {"~": 1, "~": 2}}', '/x~1y/~0'],
     ['{"a": "b\\"", "a": 1}', '/a'],
-  ])('%s', (text, pointer) => expect(() => parseJson(text)).toThrow(expect.objectContaining({ faults: [expect.objectContaining({ pointer })] })));
-  it.each(['{"a": {"a": {"a": 1}}}', '[{"a": 1}, {"a": 1}]', '"a"', '{"a": "{\\"a\\": 1, \\"a\\": 2}"}'])('takes %s', (text) => expect(parseJson(text)).toEqual(JSON.parse(text)));
+  ])('%s', (text, pointer) =>
+    expect(() => parseJson(text)).toThrow(expect.objectContaining({ faults: [expect.objectContaining({ pointer })] })),
+  );
+  it.each(['{"a": {"a": {"a": 1}}}', '[{"a": 1}, {"a": 1}]', '"a"', '{"a": "{\\"a\\": 1, \\"a\\": 2}"}'])('takes %s', (text) =>
+    expect(parseJson(text)).toEqual(JSON.parse(text)),
+  );
 });

@@ -1,7 +1,7 @@
 /** The HTTP service as a thing that can be made, asked and closed; `server.ts` makes one that listens. */
 import swagger from '@fastify/swagger';
 import fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyServerOptions } from 'fastify';
-import { type ZodTypeProvider, jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
+import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import type { Library } from '../engine/index.ts';
 import type { CataloguePort } from './catalogue.ts';
 import type { CheckRunner } from './checks.ts';
@@ -22,13 +22,25 @@ export interface AppParts {
   readonly logger?: FastifyServerOptions['logger'];
 }
 
-export type App = FastifyInstance<import('fastify').RawServerDefault, import('http').IncomingMessage, import('http').ServerResponse, FastifyBaseLogger, ZodTypeProvider>;
+export type App = FastifyInstance<
+  import('fastify').RawServerDefault,
+  import('http').IncomingMessage,
+  import('http').ServerResponse,
+  FastifyBaseLogger,
+  ZodTypeProvider
+>;
 
 export const API_VERSION = '1.0.0';
 const BODY_LIMIT = 1 << 20;
 
 export async function createApp(parts: AppParts): Promise<App> {
-  const app = fastify({ logger: parts.logger ?? false, bodyLimit: BODY_LIMIT, requestIdHeader: false, forceCloseConnections: 'idle', ajv: { customOptions: {} } }).withTypeProvider<ZodTypeProvider>();
+  const app = fastify({
+    logger: parts.logger ?? false,
+    bodyLimit: BODY_LIMIT,
+    requestIdHeader: false,
+    forceCloseConnections: 'idle',
+    ajv: { customOptions: {} },
+  }).withTypeProvider<ZodTypeProvider>();
   app.setValidatorCompiler(compileValidator as never);
   // Answers are made whole by the code that knows them; their form is held by the tests against the OpenAPI document.
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
@@ -59,11 +71,14 @@ const DOCUMENT = {
   info: {
     title: 'Fettle',
     version: API_VERSION,
-    description: 'Tells people who modify trucks whether their parts work together, by how much they miss, and what work it takes. v1 only grows: clients ignore response fields they do not know; the service refuses request fields it does not know. `verdict` is a closed list; other lists may grow.',
+    description:
+      'Tells people who modify trucks whether their parts work together, by how much they miss, and what work it takes. v1 only grows: clients ignore response fields they do not know; the service refuses request fields it does not know. `verdict` is a closed list; other lists may grow.',
     license: { name: 'Apache-2.0', identifier: 'Apache-2.0' },
   },
   servers: [{ url: 'http://127.0.0.1:4750' }],
-  components: { securitySchemes: { key: { type: 'http' as const, scheme: 'bearer', description: 'Needed when the service was started with keys.' } } },
+  components: {
+    securitySchemes: { key: { type: 'http' as const, scheme: 'bearer', description: 'Needed when the service was started with keys.' } },
+  },
   security: [{ key: [] }, {}],
 };
 
@@ -99,7 +114,8 @@ const OWN_CODES: Readonly<Record<string, ErrorCode>> = {
 
 function answerProblems(app: FastifyInstance): void {
   app.setErrorHandler((error: Error & { code?: string }, request, reply) => {
-    const known = error instanceof ApiError ? error : OWN_CODES[error.code ?? ''] ? new ApiError(OWN_CODES[error.code ?? ''] as ErrorCode) : undefined;
+    const known =
+      error instanceof ApiError ? error : OWN_CODES[error.code ?? ''] ? new ApiError(OWN_CODES[error.code ?? ''] as ErrorCode) : undefined;
     if (!known) request.log.error({ err: error }, 'request failed');
     const { status, headers } = known ?? { status: 500, headers: {} };
     return reply
@@ -111,7 +127,14 @@ function answerProblems(app: FastifyInstance): void {
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split('?')[0] ?? '';
     const allowed = (['GET', 'POST'] as const).filter((method) => app.findRoute({ url: path, method }) !== null);
-    const error = allowed.length > 0 ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here.`, [], { allow: allowed.join(', ') }) : new ApiError('NOT_FOUND', `There is no path \`${path}\`; /docs lists those there are.`);
-    return reply.code(error.status).headers(error.headers).type('application/problem+json').send(JSON.stringify(error.problem(request.id)));
+    const error =
+      allowed.length > 0
+        ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here.`, [], { allow: allowed.join(', ') })
+        : new ApiError('NOT_FOUND', `There is no path \`${path}\`; /docs lists those there are.`);
+    return reply
+      .code(error.status)
+      .headers(error.headers)
+      .type('application/problem+json')
+      .send(JSON.stringify(error.problem(request.id)));
   });
 }

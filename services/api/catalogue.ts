@@ -30,7 +30,10 @@ export async function entriesFor(request: CheckRequest, port: CataloguePort): Pr
   const vehicles = new Map<string, CatalogueVehicle>();
   const parts = new Map<string, CataloguePart>();
   const { vehicle } = request;
-  const found = vehicle.from === 'catalogue' ? await enter(vehicles, vehicle.vehicle, vehicle.version, (id, version) => port.vehicle(id, version)) : undefined;
+  const found =
+    vehicle.from === 'catalogue'
+      ? await enter(vehicles, vehicle.vehicle, vehicle.version, (id, version) => port.vehicle(id, version))
+      : undefined;
   const fitted = vehicle.from === 'inline' ? vehicle.fitted : found?.fitted;
   for (const input of [...named(fitted), ...named(request.parts)]) {
     if (input.from === 'catalogue') await enter(parts, input.part, input.version, (id, version) => port.part(id, version));
@@ -38,7 +41,12 @@ export async function entriesFor(request: CheckRequest, port: CataloguePort): Pr
   return { vehicles, parts, hash: hashOf([...vehicles.values(), ...parts.values()]) };
 }
 
-async function enter<T>(map: Map<string, T>, id: string, version: number | undefined, get: (id: string, version?: number) => Promise<T | undefined>): Promise<T | undefined> {
+async function enter<T>(
+  map: Map<string, T>,
+  id: string,
+  version: number | undefined,
+  get: (id: string, version?: number) => Promise<T | undefined>,
+): Promise<T | undefined> {
   const key = version === undefined ? id : `${id}@${version}`;
   if (map.has(key)) return map.get(key);
   const found = await get(id, version);
@@ -53,7 +61,12 @@ async function enter<T>(map: Map<string, T>, id: string, version: number | undef
 /** Depends on what the entries say alone, not on the order they were named in. */
 const hashOf = (entries: readonly unknown[]): string =>
   createHash('sha256')
-    .update(entries.map((entry) => JSON.stringify(entry)).sort().join('\n'))
+    .update(
+      entries
+        .map((entry) => JSON.stringify(entry))
+        .sort()
+        .join('\n'),
+    )
     .digest('hex');
 
 export interface DemoData {
@@ -69,9 +82,16 @@ export function readDemo(folder: string): DemoData {
 
 /** A catalogue that lives in memory and does not change. */
 export function memoryCatalogue({ vehicles, parts }: DemoData): CataloguePort {
-  const one = <T extends { readonly id: string; readonly version: number }>(all: readonly T[], id: string, version?: number): T | undefined =>
+  const one = <T extends { readonly id: string; readonly version: number }>(
+    all: readonly T[],
+    id: string,
+    version?: number,
+  ): T | undefined =>
     all.filter((entry) => entry.id === id && (version === undefined || entry.version === version)).sort((a, b) => b.version - a.version)[0];
-  const list = <T extends { readonly id: string; readonly name: string; readonly kind?: string }>(all: readonly T[], { after, limit, kind, search }: ListQuery): T[] =>
+  const list = <T extends { readonly id: string; readonly name: string; readonly kind?: string }>(
+    all: readonly T[],
+    { after, limit, kind, search }: ListQuery,
+  ): T[] =>
     all
       .filter((entry) => (after === undefined || entry.id > after) && (kind === undefined || entry.kind === kind))
       .filter((entry) => search === undefined || `${entry.id} ${entry.name}`.toLowerCase().includes(search.toLowerCase()))

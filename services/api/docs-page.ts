@@ -4,12 +4,18 @@ import { ERRORS } from './errors.ts';
 interface Operation {
   readonly summary?: string;
   readonly description?: string;
-  readonly parameters?: readonly { readonly name: string; readonly in: string; readonly description?: string; readonly required?: boolean }[];
+  readonly parameters?: readonly {
+    readonly name: string;
+    readonly in: string;
+    readonly description?: string;
+    readonly required?: boolean;
+  }[];
   readonly requestBody?: unknown;
   readonly responses?: Readonly<Record<string, unknown>>;
 }
 
-const escape = (text: string): string => text.replace(/[&<>"]/g, (char) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[char] ?? char);
+const escape = (text: string): string =>
+  text.replace(/[&<>"]/g, (char) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[char] ?? char);
 
 /** A request that works against the demo catalogue. */
 export const EXAMPLE_REQUEST = {
@@ -19,10 +25,21 @@ export const EXAMPLE_REQUEST = {
 };
 
 export function docsPage(document: object): string {
-  const { paths = {}, components } = document as { paths?: Record<string, Record<string, Operation>>; components?: { schemas?: Record<string, { description?: string }> } };
-  const operations = Object.entries(paths).flatMap(([path, methods]) => Object.entries(methods).map(([method, operation]) => operationHtml(path, method, operation)));
-  const forms = Object.entries(components?.schemas ?? {}).map(([name, schema]) => `<details><summary>${escape(name)}${schema.description ? ` <span>${escape(schema.description)}</span>` : ''}</summary><pre>${escape(JSON.stringify(schema, null, 2))}</pre></details>`);
-  const errors = Object.entries(ERRORS).map(([code, { status, title, help }]) => `<tr id="${code}"><td>${status}</td><td><code>${code}</code></td><td>${escape(title)}</td><td>${escape(help)}</td></tr>`);
+  const { paths = {}, components } = document as {
+    paths?: Record<string, Record<string, Operation>>;
+    components?: { schemas?: Record<string, { description?: string }> };
+  };
+  const operations = Object.entries(paths).flatMap(([path, methods]) =>
+    Object.entries(methods).map(([method, operation]) => operationHtml(path, method, operation)),
+  );
+  const forms = Object.entries(components?.schemas ?? {}).map(
+    ([name, schema]) =>
+      `<details><summary>${escape(name)}${schema.description ? ` <span>${escape(schema.description)}</span>` : ''}</summary><pre>${escape(JSON.stringify(schema, null, 2))}</pre></details>`,
+  );
+  const errors = Object.entries(ERRORS).map(
+    ([code, { status, title, help }]) =>
+      `<tr id="${code}"><td>${status}</td><td><code>${code}</code></td><td>${escape(title)}</td><td>${escape(help)}</td></tr>`,
+  );
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Fettle: the API</title><style>${STYLE}</style></head>
 <body><main>
@@ -42,7 +59,10 @@ ${forms.join('\n')}
 }
 
 function operationHtml(path: string, method: string, { summary, description, parameters = [], responses = {} }: Operation): string {
-  const given = parameters.map(({ name, in: where, description: meaning, required }) => `<li><code>${escape(name)}</code> in ${where}${required ? ', needed' : ''}${meaning ? `: ${escape(meaning)}` : ''}</li>`);
+  const given = parameters.map(
+    ({ name, in: where, description: meaning, required }) =>
+      `<li><code>${escape(name)}</code> in ${where}${required ? ', needed' : ''}${meaning ? `: ${escape(meaning)}` : ''}</li>`,
+  );
   return `<section><h3><code>${method.toUpperCase()} ${escape(path)}</code></h3><p>${escape(summary ?? '')}${description ? `<br>${escape(description)}` : ''}</p>${given.length > 0 ? `<ul>${given.join('')}</ul>` : ''}<p class="answers">answers ${Object.keys(responses).join(', ')}</p></section>`;
 }
 

@@ -9,9 +9,21 @@ export interface ErrorKind {
 
 export const ERRORS = {
   JSON_MALFORMED: { status: 400, title: 'The body is not JSON', help: 'Send one JSON value; the fault names where reading stopped.' },
-  JSON_DUPLICATE_KEY: { status: 400, title: 'A key stands twice in one object', help: 'Keep one of the two; readers of JSON disagree on which counts.' },
-  REQUEST_INVALID: { status: 400, title: 'The request is not of the form asked for', help: 'Mend every fault listed; each has a JSON Pointer and its fix.' },
-  BUILD_INVALID: { status: 422, title: 'The build cannot be put together', help: 'Mend every fault listed: names, places, units and numbers of the vehicle, its parts and its load.' },
+  JSON_DUPLICATE_KEY: {
+    status: 400,
+    title: 'A key stands twice in one object',
+    help: 'Keep one of the two; readers of JSON disagree on which counts.',
+  },
+  REQUEST_INVALID: {
+    status: 400,
+    title: 'The request is not of the form asked for',
+    help: 'Mend every fault listed; each has a JSON Pointer and its fix.',
+  },
+  BUILD_INVALID: {
+    status: 422,
+    title: 'The build cannot be put together',
+    help: 'Mend every fault listed: names, places, units and numbers of the vehicle, its parts and its load.',
+  },
   KEY_MISSING: { status: 401, title: 'A key is needed', help: 'Send `authorization: Bearer <key>` with a key of this service.' },
   KEY_UNKNOWN: { status: 401, title: 'The key is not known', help: 'Check the key; keys are set by whoever runs the service.' },
   NOT_FOUND: { status: 404, title: 'There is no such thing', help: 'The detail names the nearest one there is.' },
@@ -43,7 +55,12 @@ export class ApiError extends Error {
   readonly faults: readonly RequestFault[];
   readonly headers: Readonly<Record<string, string>>;
 
-  constructor(code: ErrorCode, detail: string = ERRORS[code].help, faults: readonly RequestFault[] = [], headers: Readonly<Record<string, string>> = {}) {
+  constructor(
+    code: ErrorCode,
+    detail: string = ERRORS[code].help,
+    faults: readonly RequestFault[] = [],
+    headers: Readonly<Record<string, string>> = {},
+  ) {
     super(detail);
     this.code = code;
     this.faults = faults;
@@ -56,6 +73,14 @@ export class ApiError extends Error {
 
   problem(requestId?: string): Problem {
     const { status, title } = ERRORS[this.code];
-    return { type: `/docs#${this.code}`, title, status, code: this.code, detail: this.message, faults: this.faults, ...(requestId && { request_id: requestId }) };
+    return {
+      type: `/docs#${this.code}`,
+      title,
+      status,
+      code: this.code,
+      detail: this.message,
+      faults: this.faults,
+      ...(requestId && { request_id: requestId }),
+    };
   }
 }

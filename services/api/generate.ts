@@ -30,4 +30,8 @@ if (process.argv.includes('--check')) {
   for (const [file] of stale) console.error(`${file} is not what the code says; run \`npm run generate\``);
   process.exitCode = stale.length > 0 ? 1 : 0;
 } else for (const [file, text] of stale) writeFileSync(file, text);
-console.log(stale.length === 0 ? 'the OpenAPI document and the client types are as the code says' : `${stale.length} files differ${process.argv.includes('--check') ? '' : ' and were rewritten'}`);
+console.log(
+  stale.length === 0
+    ? 'the OpenAPI document and the client types are as the code says'
+    : `${stale.length} files differ${process.argv.includes('--check') ? '' : ' and were rewritten'}`,
+);

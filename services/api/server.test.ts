@@ -20,7 +20,10 @@ interface Started {
 }
 
 function start(env: Record<string, string>): Promise<Started | { readonly code: number | null; readonly err: string }> {
-  const child = spawn(process.execPath, ['--import', 'tsx', 'services/api/server.ts'], { cwd: root, env: { PATH: process.env['PATH'] ?? '', PORT: '0', ...env } });
+  const child = spawn(process.execPath, ['--import', 'tsx', 'services/api/server.ts'], {
+    cwd: root,
+    env: { PATH: process.env['PATH'] ?? '', PORT: '0', ...env },
+  });
   running.push(child);
   let err = '';
   child.stderr.on('data', (text) => (err += text));
@@ -39,7 +42,12 @@ const up = async (env: Record<string, string> = {}): Promise<Started> => {
   if (!('url' in started)) throw new Error(`it ended with ${started.code}: ${started.err}`);
   return started;
 };
-const ask = (url: string, headers: Record<string, string> = {}) => fetch(`${url}/v1/checks`, { method: 'POST', headers: { 'content-type': 'application/json', ...headers }, body: JSON.stringify(EXAMPLE_REQUEST) });
+const ask = (url: string, headers: Record<string, string> = {}) =>
+  fetch(`${url}/v1/checks`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json', ...headers },
+    body: JSON.stringify(EXAMPLE_REQUEST),
+  });
 
 describe('the service', () => {
   it('answers on loopback, on a worker thread, and finishes what is under way when it is told to stop', async () => {

@@ -1,6 +1,7 @@
 /** Starts the service: `npm start`. The only place that reads the environment for it. */
-import { loadRules } from '../workshop/index.ts';
+
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
+import { loadRules } from '../workshop/index.ts';
 import { createApp } from './app.ts';
 import { memoryCatalogue, readDemo } from './catalogue.ts';
 import { pooledRunner } from './checks.ts';
@@ -16,7 +17,10 @@ const { settings } = read;
 const library = loadRules(RULES_FOLDER);
 const demo = readDemo(DEMO_FOLDER);
 const { DATABASE_URL: url, DATA_DIR: dir } = settings;
-const catalogue = url === undefined && dir === undefined ? memoryCatalogue(demo) : await storedCatalogue(url !== undefined ? { url } : { dir: dir as string }, demo).catch(refuse);
+const catalogue =
+  url === undefined && dir === undefined
+    ? memoryCatalogue(demo)
+    : await storedCatalogue(url !== undefined ? { url } : { dir: dir as string }, demo).catch(refuse);
 /** What cannot be opened is said in a line, without a trace of where in the code. */
 function refuse(error: unknown): never {
   console.error(`the database cannot be opened: ${error instanceof Error ? error.message : String(error)}`);

@@ -7,19 +7,44 @@ const Settings = z
   .object({
     PORT: z.coerce.number().int().min(0).max(65535).default(4750).describe('Port to listen on; 0 takes a free one.'),
     HOST: z.string().min(1).default('127.0.0.1').describe('Address to listen on. Anything but loopback needs API_KEYS.'),
-    DATABASE_URL: z.string().regex(/^postgres(ql)?:\/\//, 'it starts with postgres://').optional().describe('A PostgreSQL database; wins over DATA_DIR.'),
-    DATA_DIR: z.string().min(1).optional().describe('Folder of the embedded database. With neither set, the demo catalogue is served from memory.'),
-    API_KEYS: z.string().default('').transform((text) => text.split(',').map((key) => key.trim()).filter(Boolean)).describe('Keys callers must send, separated by commas; each at least 16 characters.'),
+    DATABASE_URL: z
+      .string()
+      .regex(/^postgres(ql)?:\/\//, 'it starts with postgres://')
+      .optional()
+      .describe('A PostgreSQL database; wins over DATA_DIR.'),
+    DATA_DIR: z
+      .string()
+      .min(1)
+      .optional()
+      .describe('Folder of the embedded database. With neither set, the demo catalogue is served from memory.'),
+    API_KEYS: z
+      .string()
+      .default('')
+      .transform((text) =>
+        text
+          .split(',')
+          .map((key) => key.trim())
+          .filter(Boolean),
+      )
+      .describe('Keys callers must send, separated by commas; each at least 16 characters.'),
   })
   .superRefine((settings, context) => {
-    if (settings.API_KEYS.some((key) => key.length < 16)) context.addIssue({ code: 'custom', path: ['API_KEYS'], message: 'a key is shorter than 16 characters' });
-    if (!LOOPBACK.has(settings.HOST) && settings.API_KEYS.length === 0) context.addIssue({ code: 'custom', path: ['HOST'], message: `listening on ${settings.HOST} is refused without API_KEYS: anyone who reaches it could use it` });
+    if (settings.API_KEYS.some((key) => key.length < 16))
+      context.addIssue({ code: 'custom', path: ['API_KEYS'], message: 'a key is shorter than 16 characters' });
+    if (!LOOPBACK.has(settings.HOST) && settings.API_KEYS.length === 0)
+      context.addIssue({
+        code: 'custom',
+        path: ['HOST'],
+        message: `listening on ${settings.HOST} is refused without API_KEYS: anyone who reaches it could use it`,
+      });
   });
 
 export type Settings = z.output<typeof Settings>;
 
 /** Reads the settings, or says everything that is wrong with them. */
-export function readSettings(env: Readonly<Record<string, string | undefined>>): { readonly ok: true; readonly settings: Settings } | { readonly ok: false; readonly faults: readonly string[] } {
+export function readSettings(
+  env: Readonly<Record<string, string | undefined>>,
+): { readonly ok: true; readonly settings: Settings } | { readonly ok: false; readonly faults: readonly string[] } {
   const given = Object.fromEntries(Object.entries(env).filter(([, value]) => value !== undefined && value !== ''));
   const parsed = Settings.safeParse(given);
   if (parsed.success) return { ok: true, settings: parsed.data };
@@ -27,4 +52,5 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>):
 }
 
 /** Name, meaning and default of each setting, for the README's table. */
-export const settingDocs = (): { name: string; meaning: string }[] => Object.entries(Settings.shape).map(([name, schema]) => ({ name, meaning: (schema as z.ZodType).description ?? '' }));
+export const settingDocs = (): { name: string; meaning: string }[] =>
+  Object.entries(Settings.shape).map(([name, schema]) => ({ name, meaning: (schema as z.ZodType).description ?? '' }));

@@ -1,6 +1,6 @@
 /** The catalogue behind a database, seeded with the demo entries when it is empty of them. */
 import { addEntries, getEntry, listEntries } from '../../db/catalogue.ts';
-import { type Where, openDatabase } from '../../db/open.ts';
+import { openDatabase, type Where } from '../../db/open.ts';
 import type { CataloguePart, CatalogueVehicle } from '../vehicle/index.ts';
 import type { CataloguePort, DemoData } from './catalogue.ts';
 import { ApiError } from './errors.ts';

@@ -8,7 +8,12 @@ export function parseJson(text: string): unknown {
   } catch (error) {
     const message = error instanceof Error ? error.message : 'it cannot be read';
     throw new ApiError('JSON_MALFORMED', 'The body is not JSON.', [
-      { pointer: '', code: 'JSON_MALFORMED', message: message.charAt(0).toLowerCase() + message.slice(1), help: 'check quotes, commas and brackets there' },
+      {
+        pointer: '',
+        code: 'JSON_MALFORMED',
+        message: message.charAt(0).toLowerCase() + message.slice(1),
+        help: 'check quotes, commas and brackets there',
+      },
     ]);
   }
   const pointer = duplicateKey(text);
@@ -44,7 +49,8 @@ function duplicateKey(text: string): string | undefined {
     } else if (keyNext && top?.keys) {
       top.step = JSON.parse(token) as string;
       keyNext = false;
-      if (top.keys.has(top.step)) return open.map(({ keys, step, index }) => `/${keys ? step.replaceAll('~', '~0').replaceAll('/', '~1') : index}`).join('');
+      if (top.keys.has(top.step))
+        return open.map(({ keys, step, index }) => `/${keys ? step.replaceAll('~', '~0').replaceAll('/', '~1') : index}`).join('');
       top.keys.add(top.step);
     }
   }

@@ -30,7 +30,9 @@ export function contractFault(path: string, method: string, response: LightMyReq
   const content = operation.responses[String(response.statusCode)]?.content;
   if (!content) return `the contract has no ${response.statusCode} for ${method} ${path}`;
   const type = Object.keys(content)[0] as string;
-  const validate = ajv.getSchema(`contract#/paths/${escape(path)}/${method}/responses/${response.statusCode}/content/${escape(type)}/schema`);
+  const validate = ajv.getSchema(
+    `contract#/paths/${escape(path)}/${method}/responses/${response.statusCode}/content/${escape(type)}/schema`,
+  );
   if (!validate) return 'the contract has no form for it';
   return validate(response.json()) ? undefined : ajv.errorsText(validate.errors);
 }

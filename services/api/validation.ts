@@ -18,25 +18,51 @@ export const compileValidator: FastifySchemaCompiler<z.ZodType> =
 
 export const faultsOf = (issues: readonly Issue[]): RequestFault[] => issues.flatMap(faultOf);
 
-const pointerOf = (path: readonly PropertyKey[]): string => path.map((step) => `/${String(step).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
+const pointerOf = (path: readonly PropertyKey[]): string =>
+  path.map((step) => `/${String(step).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
 
 function faultOf(issue: Issue): RequestFault[] {
   const pointer = pointerOf(issue.path);
   switch (issue.code) {
     case 'unrecognized_keys':
-      return issue.keys.map((key) => ({ pointer: pointerOf([...issue.path, key]), code: 'FIELD_UNKNOWN', message: `there is no field \`${key}\` here`, help: unknownHelp(key) }));
+      return issue.keys.map((key) => ({
+        pointer: pointerOf([...issue.path, key]),
+        code: 'FIELD_UNKNOWN',
+        message: `there is no field \`${key}\` here`,
+        help: unknownHelp(key),
+      }));
     case 'invalid_type':
-      return [issue.input === undefined ? missing(pointer) : { pointer, code: 'TYPE_WRONG', message: `this is ${kindOf(issue.input)}`, help: `${expected(issue.expected)} is expected` }];
+      return [
+        issue.input === undefined
+          ? missing(pointer)
+          : { pointer, code: 'TYPE_WRONG', message: `this is ${kindOf(issue.input)}`, help: `${expected(issue.expected)} is expected` },
+      ];
     case 'invalid_value':
-      return [issue.input === undefined ? missing(pointer) : { pointer, code: 'VALUE_UNKNOWN', message: `\`${String(issue.input)}\` is not taken here`, help: `one of ${issue.values.map((value) => `\`${String(value)}\``).join(', ')} is expected` }];
+      return [
+        issue.input === undefined
+          ? missing(pointer)
+          : {
+              pointer,
+              code: 'VALUE_UNKNOWN',
+              message: `\`${String(issue.input)}\` is not taken here`,
+              help: `one of ${issue.values.map((value) => `\`${String(value)}\``).join(', ')} is expected`,
+            },
+      ];
     case 'invalid_union':
       return [unionFault(issue, pointer)];
     default:
-      return [{ pointer, code: 'VALUE_WRONG', message: issue.message.charAt(0).toLowerCase() + issue.message.slice(1), help: 'mend the value' }];
+      return [
+        { pointer, code: 'VALUE_WRONG', message: issue.message.charAt(0).toLowerCase() + issue.message.slice(1), help: 'mend the value' },
+      ];
   }
 }
 
-const missing = (pointer: string): RequestFault => ({ pointer, code: 'FIELD_MISSING', message: `\`${pointer.split('/').at(-1)}\` is missing`, help: 'add it' });
+const missing = (pointer: string): RequestFault => ({
+  pointer,
+  code: 'FIELD_MISSING',
+  message: `\`${pointer.split('/').at(-1)}\` is missing`,
+  help: 'add it',
+});
 
 function unionFault(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: string): RequestFault {
   if (issue.discriminator !== undefined) {
@@ -44,14 +70,37 @@ function unionFault(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: s
     const typed = (issue.input as Record<string, unknown> | undefined)?.[tag];
     const at = pointer.endsWith(`/${tag}`) ? pointer : `${pointer}/${tag}`;
     return typed === undefined
-      ? { pointer: at, code: 'FIELD_MISSING', message: `\`${tag}\` is missing`, help: `say \`"${tag}": "catalogue"\` or \`"${tag}": "inline"\`` }
-      : { pointer: at, code: 'VALUE_UNKNOWN', message: `\`${String(typed)}\` is not taken here`, help: 'one of `catalogue`, `inline` is expected' };
+      ? {
+          pointer: at,
+          code: 'FIELD_MISSING',
+          message: `\`${tag}\` is missing`,
+          help: `say \`"${tag}": "catalogue"\` or \`"${tag}": "inline"\``,
+        }
+      : {
+          pointer: at,
+          code: 'VALUE_UNKNOWN',
+          message: `\`${String(typed)}\` is not taken here`,
+          help: 'one of `catalogue`, `inline` is expected',
+        };
   }
   if (issue.input === undefined) return missing(pointer);
-  return { pointer, code: 'TYPE_WRONG', message: `this is ${kindOf(issue.input)}`, help: 'a text with its unit such as "2.5 in", or yes or no, is expected' };
+  return {
+    pointer,
+    code: 'TYPE_WRONG',
+    message: `this is ${kindOf(issue.input)}`,
+    help: 'a text with its unit such as "2.5 in", or yes or no, is expected',
+  };
 }
 
-const EXPECTED: Readonly<Record<string, string>> = { string: 'a text', number: 'a number', boolean: 'true or false', object: 'an object', array: 'a list', record: 'an object', int: 'a whole number' };
+const EXPECTED: Readonly<Record<string, string>> = {
+  string: 'a text',
+  number: 'a number',
+  boolean: 'true or false',
+  object: 'an object',
+  array: 'a list',
+  record: 'an object',
+  int: 'a whole number',
+};
 const expected = (type: string): string => EXPECTED[type] ?? type;
 
 function kindOf(input: unknown): string {
@@ -71,7 +120,13 @@ function unknownHelp(key: string): string {
 
 /** Names of the fields of a schema and of all below it. */
 function fieldNames(schema: z.ZodType, found = new Set<string>()): Set<string> {
-  const def = schema._zod.def as { shape?: Record<string, z.ZodType>; options?: z.ZodType[]; element?: z.ZodType; innerType?: z.ZodType; valueType?: z.ZodType };
+  const def = schema._zod.def as {
+    shape?: Record<string, z.ZodType>;
+    options?: z.ZodType[];
+    element?: z.ZodType;
+    innerType?: z.ZodType;
+    valueType?: z.ZodType;
+  };
   for (const [name, field] of Object.entries(def.shape ?? {})) {
     found.add(name);
     fieldNames(field, found);

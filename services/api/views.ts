@@ -39,7 +39,8 @@ function signatureView(signature: Signature, library: Library) {
   };
 }
 
-const cautionTexts = (cautions: readonly string[], library: Library): string[] => cautions.map((caution) => library.cautions.get(caution) ?? caution);
+const cautionTexts = (cautions: readonly string[], library: Library): string[] =>
+  cautions.map((caution) => library.cautions.get(caution) ?? caution);
 
 export function kindView(kind: Kind, library: Library): z.input<typeof KindView> {
   const typical = new Map([...lineage(library, kind.id)].reverse().flatMap((ancestor) => [...ancestor.typical]));
@@ -89,7 +90,11 @@ export function workView(work: Work, library: Library): z.input<typeof WorkView>
   const { low, likely, high } = work.hours;
   return {
     id: work.id,
-    title: work.title.map((piece) => (piece.is === 'words' ? piece.words : piece.is === 'number' && piece.of.op === 'parameter' ? `<${piece.of.name}>` : '…')).join(''),
+    title: work.title
+      .map((piece) =>
+        piece.is === 'words' ? piece.words : piece.is === 'number' && piece.of.op === 'parameter' ? `<${piece.of.name}>` : '…',
+      )
+      .join(''),
     takes: work.takes.map(({ name, type, unit, meaning }) => ({
       name,
       type: type.is === 'subject' ? (type.of.is === 'part' ? type.of.kind : type.of.is) : type.is,
@@ -103,7 +108,10 @@ export function workView(work: Work, library: Library): z.input<typeof WorkView>
     prerequisites: [...work.prerequisites],
     after: [...work.after],
     then: work.then.map((call) => call.work),
-    effects: work.effects.map(({ how, target, value }) => `${target.text} ${how === 'add' ? 'gains' : 'becomes'} ${'span' in value ? sourceText(value.span) : value.is === 'literal' ? value.value : target.text}`),
+    effects: work.effects.map(
+      ({ how, target, value }) =>
+        `${target.text} ${how === 'add' ? 'gains' : 'becomes'} ${'span' in value ? sourceText(value.span) : value.is === 'literal' ? value.value : target.text}`,
+    ),
     verify: work.verify ?? null,
     cautions: cautionTexts(work.cautions, library),
     basis: basisOf(work.basis, library),

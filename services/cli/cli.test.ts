@@ -14,9 +14,14 @@ const build = (name: string): string => join(DEMO_FOLDER, 'builds', `${name}.yam
 
 function run(script: string, ...args: string[]): Promise<{ code: number; out: string; err: string }> {
   return new Promise((done) => {
-    execFile(process.execPath, ['--import', 'tsx', `services/cli/${script}.ts`, ...args], { cwd: root, maxBuffer: 1 << 26 }, (error, out, err) => {
-      done({ code: error ? Number(error.code) : 0, out, err });
-    });
+    execFile(
+      process.execPath,
+      ['--import', 'tsx', `services/cli/${script}.ts`, ...args],
+      { cwd: root, maxBuffer: 1 << 26 },
+      (error, out, err) => {
+        done({ code: error ? Number(error.code) : 0, out, err });
+      },
+    );
   });
 }
 
@@ -72,7 +77,17 @@ describe('demo', () => {
   it('prints verdict, margins, why, sources and ordered work', async () => {
     const { code, out } = await run('demo');
     expect(code).toBe(0);
-    for (const words of ['CONFLICT', 'margin -16 ± 11 mm', 'rests on UN Regulation No. 39', 'common practice, no source', 'The work, in order', 'CANNOT BE UNDONE', 'Measure next', 'invented']) expect(out).toContain(words);
+    for (const words of [
+      'CONFLICT',
+      'margin -16 ± 11 mm',
+      'rests on UN Regulation No. 39',
+      'common practice, no source',
+      'The work, in order',
+      'CANNOT BE UNDONE',
+      'Measure next',
+      'invented',
+    ])
+      expect(out).toContain(words);
   });
 });
 

@@ -6,7 +6,12 @@ import { createChecker, loadRules } from '../workshop/index.ts';
 import { printAnswer } from './print-answer.ts';
 import { readBuild } from './read-build.ts';
 
-const BUILDS = { modest: 'The modest build', bolder: 'Its slightly bolder twin', bare: 'Nearly nothing known', bold: 'The bold build' } as const;
+const BUILDS = {
+  modest: 'The modest build',
+  bolder: 'Its slightly bolder twin',
+  bare: 'Nearly nothing known',
+  bold: 'The bold build',
+} as const;
 
 const checker = createChecker(loadRules(RULES_FOLDER));
 const catalogue = memoryCatalogue(readDemo(DEMO_FOLDER));
@@ -16,5 +21,7 @@ for (const [name, title] of Object.entries(BUILDS)) {
   if (!build.ok) throw new Error(JSON.stringify(build.faults));
   const checked = checker.check(build.request, await entriesFor(build.request, catalogue));
   if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
-  console.log(name === 'bold' ? `\n${printAnswer(checked.answer, title)}` : `${title}: ${checked.answer.verdict}. ${checked.answer.summary}`);
+  console.log(
+    name === 'bold' ? `\n${printAnswer(checked.answer, title)}` : `${title}: ${checked.answer.verdict}. ${checked.answer.summary}`,
+  );
 }

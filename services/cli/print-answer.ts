@@ -42,7 +42,10 @@ export function printAnswer(answer: Answer, title: string): string {
 function finding({ verdict, hazard, title, margin, says, numbers, basis }: Finding): string {
   const band = margin ? `margin ${amount(margin)} (${margin.low ?? 'no end'} to ${margin.high ?? 'no end'} ${margin.unit})` : 'no margin';
   const known = numbers.filter(({ value }) => typeof value === 'number');
-  const rows = known.map(({ title: name, value, unit, plus_minus, origin }) => `      ${name}: ${value}${plus_minus === undefined ? '' : ` ± ${plus_minus}`}${unit === undefined || unit === '1' ? '' : ` ${unit}`} (${origin})`);
+  const rows = known.map(
+    ({ title: name, value, unit, plus_minus, origin }) =>
+      `      ${name}: ${value}${plus_minus === undefined ? '' : ` ± ${plus_minus}`}${unit === undefined || unit === '1' ? '' : ` ${unit}`} (${origin})`,
+  );
   return [
     `\n${WORDS[verdict]} · ${hazard} · ${title}`,
     ...(verdict === 'unknown' ? [] : [`    ${band}`]),
@@ -53,7 +56,8 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
 }
 
 function basisText({ kind, title, clause, read, note }: AnswerBasis): string {
-  const source = kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
+  const source =
+    kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
   return note ? `${source}: ${note}` : source;
 }
 
@@ -69,7 +73,9 @@ function work({ work: { steps, hours }, after_work }: Answer): string {
     `\nThe work, in order: ${hours.likely} h likely (${hours.low} to ${hours.high} h)`,
     ...certain.map((step, i) => stepText(step, `${i + 1}.`)),
     ...(perhaps.length > 0 ? ['\nOnly if measuring shows that it is needed:', ...perhaps.map((step) => stepText(step, '?'))] : []),
-    after_work.broken.length > 0 ? `\nWhat that work itself breaks on the way (its cure is in the list):\n${after_work.broken.map(({ says }) => wrap(`- ${says}`, '  ')).join('\n')}` : '',
+    after_work.broken.length > 0
+      ? `\nWhat that work itself breaks on the way (its cure is in the list):\n${after_work.broken.map(({ says }) => wrap(`- ${says}`, '  ')).join('\n')}`
+      : '',
     `\nWith the work done: ${WORDS[after_work.verdict]}${after_work.remaining.length > 0 ? '; still open:' : ''}`,
     ...after_work.remaining.map(({ verdict, says }) => wrap(`- ${WORDS[verdict]}: ${says}`, '  ')),
   ]
@@ -78,7 +84,9 @@ function work({ work: { steps, hours }, after_work }: Answer): string {
 }
 
 function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string): string {
-  const notes = [`${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter((note) => note !== '');
+  const notes = [`${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(
+    (note) => note !== '',
+  );
   return [
     wrap(`${mark} ${title} [${notes.join('; ')}]`, '  '),
     ...prerequisites.map((text) => wrap(`first: ${text}`, '       ')),
@@ -97,7 +105,9 @@ function measures(list: readonly ToMeasure[]): string {
   if (list.length === 0) return '';
   const rows = list.slice(0, MOST_MEASURES).map(({ title, subject, how, tool, suspension, steering, minutes, why }, i) => {
     const position = [suspension, steering].filter(Boolean).join(', ');
-    const details = [tool, position, minutes === undefined ? '' : `${minutes} min`].filter((detail) => detail !== '' && detail !== 'none').join('; ');
+    const details = [tool, position, minutes === undefined ? '' : `${minutes} min`]
+      .filter((detail) => detail !== '' && detail !== 'none')
+      .join('; ');
     return wrap(`${i + 1}. ${title} of ${subject}: ${how}${details ? ` [${details}]` : ''}. Why: ${why}.`, '  ');
   });
   const more = list.length > MOST_MEASURES ? [`  and ${list.length - MOST_MEASURES} more`] : [];

@@ -39,5 +39,8 @@ function readYaml(text: string): Value {
   const document = parseDocument(text, { uniqueKeys: true });
   const [fault] = document.errors;
   if (!fault) return { ok: true, value: document.toJS() };
-  return { ok: false, faults: [{ pointer: '', code: 'YAML_MALFORMED', message: fault.message.split('\n')[0] ?? fault.message, help: 'mend the YAML there' }] };
+  return {
+    ok: false,
+    faults: [{ pointer: '', code: 'YAML_MALFORMED', message: fault.message.split('\n')[0] ?? fault.message, help: 'mend the YAML there' }],
+  };
 }

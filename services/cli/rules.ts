@@ -1,6 +1,7 @@
 /** `npm run -s rules [-- FOLDER]`: checks everything under a folder of rules and runs every rule's examples. */
-import { RULES_FOLDER } from '../paths.ts';
+
 import { failedExamples, loadLibrary, readRuleFiles, renderDiagnostics } from '../engine/index.ts';
+import { RULES_FOLDER } from '../paths.ts';
 import { PLACE_LEVELS } from '../vehicle/index.ts';
 
 const folder = process.argv[2] ?? RULES_FOLDER;
@@ -12,5 +13,7 @@ if (faults.length > 0) {
   console.error(`\n${faults.length} faults`);
   process.exitCode = 1;
 } else {
-  console.log(`${library.rules.size} rules with ${examples} examples, ${library.quantities.size} quantities, ${library.kinds.size} kinds, ${library.works.size} works, ${library.classes.size} classes: all in order`);
+  console.log(
+    `${library.rules.size} rules with ${examples} examples, ${library.quantities.size} quantities, ${library.kinds.size} kinds, ${library.works.size} works, ${library.classes.size} classes: all in order`,
+  );
 }

@@ -2,13 +2,28 @@
 import type { Span } from './source.ts';
 
 export type Ast =
-  | { readonly is: 'quantity'; readonly number: number; readonly unit?: string; readonly plusMinus?: { readonly number: number; readonly unit?: string }; readonly span: Span }
+  | {
+      readonly is: 'quantity';
+      readonly number: number;
+      readonly unit?: string;
+      readonly plusMinus?: { readonly number: number; readonly unit?: string };
+      readonly span: Span;
+    }
   | { readonly is: 'text'; readonly value: string; readonly span: Span }
   | { readonly is: 'truth'; readonly value: boolean; readonly span: Span }
   | { readonly is: 'name'; readonly name: string; readonly span: Span }
   | { readonly is: 'member'; readonly of: Ast; readonly name: string; readonly nameSpan: Span; readonly span: Span }
   | { readonly is: 'call'; readonly name: string; readonly nameSpan: Span; readonly args: readonly Ast[]; readonly span: Span }
-  | { readonly is: 'fold'; readonly how: string; readonly howSpan: Span; readonly body?: Ast; readonly binder: string; readonly binderSpan: Span; readonly over: SelectorAst; readonly span: Span }
+  | {
+      readonly is: 'fold';
+      readonly how: string;
+      readonly howSpan: Span;
+      readonly body?: Ast;
+      readonly binder: string;
+      readonly binderSpan: Span;
+      readonly over: SelectorAst;
+      readonly span: Span;
+    }
   | { readonly is: 'negate' | 'not'; readonly a: Ast; readonly span: Span }
   | { readonly is: 'binary'; readonly op: BinaryOp; readonly opSpan: Span; readonly a: Ast; readonly b: Ast; readonly span: Span }
   | { readonly is: 'within'; readonly a: Ast; readonly tolerance: Ast; readonly b: Ast; readonly span: Span };
@@ -23,7 +38,9 @@ export interface SelectorAst {
   readonly span: Span;
 }
 
-export type TemplateAst = { readonly is: 'words'; readonly words: string } | { readonly is: 'hole'; readonly of: Ast; readonly unit?: string; readonly unitSpan?: Span };
+export type TemplateAst =
+  | { readonly is: 'words'; readonly words: string }
+  | { readonly is: 'hole'; readonly of: Ast; readonly unit?: string; readonly unitSpan?: Span };
 
 /** As text again, fully bracketed; reading it gives the same tree. */
 export function printAst(ast: Ast): string {

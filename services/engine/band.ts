@@ -35,7 +35,9 @@ export function searchBand(values: Values, rests: readonly number[], ask: () => 
 }
 
 function movesOf(values: Values, singles: readonly Single[], ends: readonly End[]): Map<number, number> {
-  return new Map(singles.flatMap(({ input }, i) => (ends[i] ? input.map((slot) => [slot, (ends[i] as End) * values.toleranceOf(slot)] as const) : [])));
+  return new Map(
+    singles.flatMap(({ input }, i) => (ends[i] ? input.map((slot) => [slot, (ends[i] as End) * values.toleranceOf(slot)] as const) : [])),
+  );
 }
 
 /** Slots that move together: those one statement gave. */
@@ -93,18 +95,39 @@ const TOGETHER = 0.25;
  * on from there, and from the two corners where all inputs are at the same end, where that is in doubt: an input moves it
  * the same way at both its ends, or does nothing alone but something at the corner, or they do much together.
  */
-function corner(values: Values, singles: readonly Single[], nominal: number, ask: () => number, better: (a: number, b: number) => boolean): Found {
+function corner(
+  values: Values,
+  singles: readonly Single[],
+  nominal: number,
+  ask: () => number,
+  better: (a: number, b: number) => boolean,
+): Found {
   const pointed = singles.map(({ down, up }): End => (better(up, down) ? (better(up, nominal) ? 1 : 0) : better(down, nominal) ? -1 : 0));
   const alone = singles.reduce((sum, { down, up }, i) => sum + (pointed[i] === 1 ? up : pointed[i] === -1 ? down : nominal) - nominal, 0);
-  const climbs = new Climb(values, singles.map(({ input }) => input), ask, better);
+  const climbs = new Climb(
+    values,
+    singles.map(({ input }) => input),
+    ask,
+    better,
+  );
   const reached = { value: climbs.at(pointed), ends: pointed };
   const together = Math.abs(reached.value - nominal - alone) > TOGETHER * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
   const turning = singles.some(({ down, up }) => (down - nominal) * (up - nominal) > 0);
-  const doubtful = singles.length > 1 && (together || turning || climbs.wakes(singles.map(({ down, up }) => down === nominal && up === nominal), reached));
+  const doubtful =
+    singles.length > 1 &&
+    (together ||
+      turning ||
+      climbs.wakes(
+        singles.map(({ down, up }) => down === nominal && up === nominal),
+        reached,
+      ));
   const start = { value: nominal, ends: singles.map((): End => 0) };
   const found = doubtful ? climbs.all([pointed, singles.map((): End => 1), singles.map((): End => -1)]) : [reached];
   climbs.done();
-  return [...found, ...singles.flatMap((single, i) => byItself(single, i, singles.length))].reduce((a, b) => (better(b.value, a.value) ? b : a), start);
+  return [...found, ...singles.flatMap((single, i) => byItself(single, i, singles.length))].reduce(
+    (a, b) => (better(b.value, a.value) ? b : a),
+    start,
+  );
 }
 
 interface Found {
@@ -144,7 +167,9 @@ class Climb {
   /** Whether inputs that do nothing alone do something at a corner. */
   wakes(idle: readonly boolean[], { value, ends }: Found): boolean {
     if (!idle.includes(true)) return false;
-    return ([1, -1] as const).some((end) => Math.abs(this.at(ends.map((at, i) => (idle[i] ? end : at))) - value) > NOISE * Math.max(1, Math.abs(value)));
+    return ([1, -1] as const).some(
+      (end) => Math.abs(this.at(ends.map((at, i) => (idle[i] ? end : at))) - value) > NOISE * Math.max(1, Math.abs(value)),
+    );
   }
 
   all(starts: readonly (readonly End[])[]): readonly Found[] {

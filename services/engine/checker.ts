@@ -2,12 +2,29 @@
  * From what the author wrote to the checked tree: names are resolved, dimensions settled, negation pushed down to the
  * comparisons, and comparisons of minima, maxima and absolute values split, so that each atom is smooth where it can be.
  */
-import { type Dimension, NONE, ANGLE, describe, divide, findUnit, fromUnit, fromUnitDelta, multiply, power, root } from '../units/index.ts';
+import { ANGLE, type Dimension, describe, divide, findUnit, fromUnit, fromUnitDelta, multiply, NONE, power, root } from '../units/index.ts';
 import type { Ast, SelectorAst, TemplateAst } from './ast.ts';
 import { type Report, suggest } from './diagnostics.ts';
-import { ANYTHING, type Interval, NOT_NEGATIVE, type Ranges, intervalOf, settled } from './interval.ts';
+import { ANYTHING, type Interval, intervalOf, NOT_NEGATIVE, type Ranges, settled } from './interval.ts';
 import type { Span } from './source.ts';
-import type { Attribute, Fold, Function1, Kind, Leaf, Num, Quantity, Scope, Selector, Signature, SubjectRef, SubjectType, TemplatePiece, TextRef, Truth, Type } from './tree.ts';
+import type {
+  Attribute,
+  Fold,
+  Function1,
+  Kind,
+  Leaf,
+  Num,
+  Quantity,
+  Scope,
+  Selector,
+  Signature,
+  SubjectRef,
+  SubjectType,
+  TemplatePiece,
+  TextRef,
+  Truth,
+  Type,
+} from './tree.ts';
 
 export interface Vocabulary {
   readonly kinds: ReadonlyMap<string, Kind>;
@@ -22,7 +39,10 @@ export type Checked =
   | { readonly is: 'text'; readonly ref: TextRef; readonly oneOf?: readonly string[] }
   | { readonly is: 'subject'; readonly ref: SubjectRef; readonly of: SubjectType };
 
-type Local = { readonly is: 'given'; readonly num: Num } | { readonly is: 'let'; readonly ast: Ast } | { readonly is: 'parameter'; readonly type: Type };
+type Local =
+  | { readonly is: 'given'; readonly num: Num }
+  | { readonly is: 'let'; readonly ast: Ast }
+  | { readonly is: 'parameter'; readonly type: Type };
 
 interface Binder {
   readonly index: number;
@@ -87,14 +107,24 @@ export class Checker {
   number(ast: Ast, expected?: Dimension): Num | undefined {
     const checked = this.check(ast, expected);
     if (checked === undefined || checked.is === 'number') return checked?.num;
-    return this.#report.add('RULE_TYPE', ast.span, `this is ${A[checked.is]}, and a number is expected`, 'write a number, a quantity or an attribute that is one');
+    return this.#report.add(
+      'RULE_TYPE',
+      ast.span,
+      `this is ${A[checked.is]}, and a number is expected`,
+      'write a number, a quantity or an attribute that is one',
+    );
   }
 
   /** A number of that dimension. */
   numberOf(ast: Ast, expected: Dimension): Num | undefined {
     const num = this.number(ast, expected);
     if (!num || num.dimension === expected) return num;
-    return this.#report.add('RULE_DIMENSION', ast.span, `this is ${describe(num.dimension)}, and ${describe(expected)} is expected`, 'give it in a unit of that dimension');
+    return this.#report.add(
+      'RULE_DIMENSION',
+      ast.span,
+      `this is ${describe(num.dimension)}, and ${describe(expected)} is expected`,
+      'give it in a unit of that dimension',
+    );
   }
 
   truth(ast: Ast): Truth | undefined {
@@ -107,9 +137,15 @@ export class Checker {
     const checked = this.check(ast);
     if (checked === undefined) return undefined;
     const wanted = this.#subjectName(expected);
-    if (checked.is !== 'subject') return this.#report.add('RULE_TYPE', ast.span, `this is ${A[checked.is]}, and ${wanted} is expected`, `name ${wanted}`);
+    if (checked.is !== 'subject')
+      return this.#report.add('RULE_TYPE', ast.span, `this is ${A[checked.is]}, and ${wanted} is expected`, `name ${wanted}`);
     if (this.#fits(checked.of, expected)) return checked.ref;
-    return this.#report.add('RULE_TYPE', ast.span, `this is ${this.#subjectName(checked.of)}, and ${wanted} is expected`, this.#stepHelp(checked.of, expected, ast, wanted));
+    return this.#report.add(
+      'RULE_TYPE',
+      ast.span,
+      `this is ${this.#subjectName(checked.of)}, and ${wanted} is expected`,
+      this.#stepHelp(checked.of, expected, ast, wanted),
+    );
   }
 
   #stepHelp(from: SubjectType, to: SubjectType, ast: Ast, wanted: string): string {
@@ -129,12 +165,23 @@ export class Checker {
 
   #lineage(kind: string): Kind[] {
     const line: Kind[] = [];
-    for (let at = this.#vocabulary.kinds.get(kind); at && !line.includes(at); at = at.is === undefined ? undefined : this.#vocabulary.kinds.get(at.is)) line.push(at);
+    for (
+      let at = this.#vocabulary.kinds.get(kind);
+      at && !line.includes(at);
+      at = at.is === undefined ? undefined : this.#vocabulary.kinds.get(at.is)
+    )
+      line.push(at);
     return line;
   }
 
   check(ast: Ast, expected?: Dimension): Checked | undefined {
-    if (++this.#nodes > MOST_NODES) return this.#report.add('RULE_TOO_LARGE', ast.span, `the rule is over ${MOST_NODES} steps once its \`let\`s are put in`, 'simplify it');
+    if (++this.#nodes > MOST_NODES)
+      return this.#report.add(
+        'RULE_TOO_LARGE',
+        ast.span,
+        `the rule is over ${MOST_NODES} steps once its \`let\`s are put in`,
+        'simplify it',
+      );
     switch (ast.is) {
       case 'quantity':
         return asNumber(this.#literal(ast, expected));
@@ -167,13 +214,26 @@ export class Checker {
 
   #literal(ast: Extract<Ast, { is: 'quantity' }>, expected: Dimension | undefined): Num | undefined {
     const unit = findUnit(ast.unit ?? '1', expected);
-    if (!unit) return this.#report.add('RULE_UNIT', ast.span, `there is no unit \`${ast.unit}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
+    if (!unit)
+      return this.#report.add(
+        'RULE_UNIT',
+        ast.span,
+        `there is no unit \`${ast.unit}\``,
+        'use mm, in, kg, lb, N, kPa, deg, A, V and others',
+      );
     const value = fromUnit(ast.number, unit);
     const constant = { op: 'constant', value, plusMinus: 0, dimension: unit.dimension, span: ast.span } as const;
     if (!ast.plusMinus) return constant;
     const tolerance = findUnit(ast.plusMinus.unit ?? '1', unit.dimension);
-    if (tolerance?.symbol === '%' && unit.dimension !== NONE) return { ...constant, plusMinus: Math.abs(value) * (ast.plusMinus.number / 100) };
-    if (!tolerance || tolerance.dimension !== unit.dimension) return this.#report.add('RULE_DIMENSION', ast.span, 'the tolerance is of another dimension than the value', `give it in ${unit.symbol}`);
+    if (tolerance?.symbol === '%' && unit.dimension !== NONE)
+      return { ...constant, plusMinus: Math.abs(value) * (ast.plusMinus.number / 100) };
+    if (!tolerance || tolerance.dimension !== unit.dimension)
+      return this.#report.add(
+        'RULE_DIMENSION',
+        ast.span,
+        'the tolerance is of another dimension than the value',
+        `give it in ${unit.symbol}`,
+      );
     return { ...constant, plusMinus: fromUnitDelta(ast.plusMinus.number, tolerance) };
   }
 
@@ -190,7 +250,12 @@ export class Checker {
     if (place) return { is: 'subject', ref: { is: 'place', place: name.replaceAll('_', '-') }, of: { is: place } };
     const quantity = this.#vocabulary.quantities.get(name);
     if (quantity) return this.#quantity(quantity, [], span, span);
-    return this.#report.add('RULE_UNKNOWN_NAME', span, `there is no \`${name}\` here`, suggest(name, [...this.#binders.keys(), ...this.#locals.keys(), ...this.#vocabulary.quantities.keys()]));
+    return this.#report.add(
+      'RULE_UNKNOWN_NAME',
+      span,
+      `there is no \`${name}\` here`,
+      suggest(name, [...this.#binders.keys(), ...this.#locals.keys(), ...this.#vocabulary.quantities.keys()]),
+    );
   }
 
   #local(name: string, local: Local, span: Span, expected: Dimension | undefined): Checked | undefined {
@@ -208,28 +273,55 @@ export class Checker {
   #member(ast: Extract<Ast, { is: 'member' }>): Checked | undefined {
     const of = this.check(ast.of);
     if (!of) return undefined;
-    if (of.is !== 'subject') return this.#report.add('RULE_TYPE', ast.of.span, `this is ${A[of.is]} and has no attributes`, 'a dot goes between a part and its attribute');
+    if (of.is !== 'subject')
+      return this.#report.add(
+        'RULE_TYPE',
+        ast.of.span,
+        `this is ${A[of.is]} and has no attributes`,
+        'a dot goes between a part and its attribute',
+      );
     if (ast.name === 'axle' || ast.name === 'corner') return this.#step(ast, of, ast.name);
-    if (of.of.is !== 'part') return this.#report.add('RULE_TYPE', ast.nameSpan, `${this.#subjectName(of.of)} has no attributes`, `write a quantity of it: \`${ast.name}(${textOf(ast.of.span)})\``);
+    if (of.of.is !== 'part')
+      return this.#report.add(
+        'RULE_TYPE',
+        ast.nameSpan,
+        `${this.#subjectName(of.of)} has no attributes`,
+        `write a quantity of it: \`${ast.name}(${textOf(ast.of.span)})\``,
+      );
     for (const kind of this.#lineage(of.of.kind)) {
       const attribute = kind.attributes.get(ast.name);
       if (attribute) return this.#leaf(`${kind.id}.${ast.name}`, attribute, [of.ref], ast.span);
     }
     const names = this.#lineage(of.of.kind).flatMap((kind) => [...kind.attributes.keys()]);
-    return this.#report.add('RULE_UNKNOWN_NAME', ast.nameSpan, `${this.#subjectName(of.of)} has no \`${ast.name}\``, suggest(ast.name, names));
+    return this.#report.add(
+      'RULE_UNKNOWN_NAME',
+      ast.nameSpan,
+      `${this.#subjectName(of.of)} has no \`${ast.name}\``,
+      suggest(ast.name, names),
+    );
   }
 
   #step(ast: Extract<Ast, { is: 'member' }>, { ref, of }: Extract<Checked, { is: 'subject' }>, to: 'axle' | 'corner'): Checked | undefined {
     const fits = of.is === 'part' ? this.#vocabulary.kinds.get(of.kind)?.fits : of.is;
     if (fits === 'corner' || (fits === 'axle' && to === 'axle')) return { is: 'subject', ref: { is: 'step', of: ref, to }, of: { is: to } };
-    return this.#report.add('RULE_TYPE', ast.nameSpan, `${this.#subjectName(of)} is not at ${to === 'axle' ? 'an axle' : 'a corner'}`, 'use a place such as `front`');
+    return this.#report.add(
+      'RULE_TYPE',
+      ast.nameSpan,
+      `${this.#subjectName(of)} is not at ${to === 'axle' ? 'an axle' : 'a corner'}`,
+      'use a place such as `front`',
+    );
   }
 
   #quantity(quantity: Quantity, args: readonly Ast[], nameSpan: Span, span: Span): Checked | undefined {
     this.used.add(quantity.name);
     if (args.length !== quantity.per.length) {
       const wanted = quantity.per.map((of) => this.#subjectName(of)).join(' and ') || 'nothing: it is of the vehicle';
-      return this.#report.add('RULE_TYPE', nameSpan, `\`${quantity.name}\` is of ${wanted}`, `write \`${quantity.name}${quantity.per.length > 0 ? `(${quantity.per.map((of) => (of.is === 'part' ? of.kind : of.is)).join(', ')})` : ''}\``);
+      return this.#report.add(
+        'RULE_TYPE',
+        nameSpan,
+        `\`${quantity.name}\` is of ${wanted}`,
+        `write \`${quantity.name}${quantity.per.length > 0 ? `(${quantity.per.map((of) => (of.is === 'part' ? of.kind : of.is)).join(', ')})` : ''}\``,
+      );
     }
     const subjects = args.map((arg, i) => this.subject(arg, quantity.per[i] as SubjectType));
     return subjects.every((subject) => subject !== undefined) ? this.#leaf(quantity.name, quantity, subjects, span) : undefined;
@@ -257,19 +349,54 @@ export class Checker {
     if (ast.name === 'min' || ast.name === 'max') return asNumber(this.#extreme(ast, ast.name, expected));
     if (ast.name === 'atan2') return asNumber(this.#atan2(ast));
     const known = FUNCTIONS[ast.name as Function1];
-    if (!known) return this.#report.add('RULE_UNKNOWN_NAME', ast.nameSpan, `there is no quantity or function \`${ast.name}\``, suggest(ast.name, [...this.#vocabulary.quantities.keys(), ...Object.keys(FUNCTIONS), 'min', 'max', 'atan2', 'sum', 'count', 'every', 'some']));
+    if (!known)
+      return this.#report.add(
+        'RULE_UNKNOWN_NAME',
+        ast.nameSpan,
+        `there is no quantity or function \`${ast.name}\``,
+        suggest(ast.name, [
+          ...this.#vocabulary.quantities.keys(),
+          ...Object.keys(FUNCTIONS),
+          'min',
+          'max',
+          'atan2',
+          'sum',
+          'count',
+          'every',
+          'some',
+        ]),
+      );
     const [arg] = ast.args;
-    if (!arg || ast.args.length > 1) return this.#report.add('RULE_TYPE', ast.nameSpan, `\`${ast.name}\` takes one number`, `write \`${ast.name}(x)\``);
+    if (!arg || ast.args.length > 1)
+      return this.#report.add('RULE_TYPE', ast.nameSpan, `\`${ast.name}\` takes one number`, `write \`${ast.name}(x)\``);
     const a = this.number(arg, known.takes);
     if (!a) return undefined;
-    if (known.takes && a.dimension !== known.takes) return this.#report.add('RULE_DIMENSION', arg.span, `\`${ast.name}\` takes ${describe(known.takes)}, and this is ${describe(a.dimension)}`, known.takes === ANGLE ? 'give an angle, such as `3 deg`' : 'divide by something of the same dimension');
+    if (known.takes && a.dimension !== known.takes)
+      return this.#report.add(
+        'RULE_DIMENSION',
+        arg.span,
+        `\`${ast.name}\` takes ${describe(known.takes)}, and this is ${describe(a.dimension)}`,
+        known.takes === ANGLE ? 'give an angle, such as `3 deg`' : 'divide by something of the same dimension',
+      );
     const dimension = known.gives(a.dimension);
-    if (!dimension) return this.#report.add('RULE_DIMENSION', arg.span, `${describe(a.dimension)} has no square root with a dimension`, 'square something first');
+    if (!dimension)
+      return this.#report.add(
+        'RULE_DIMENSION',
+        arg.span,
+        `${describe(a.dimension)} has no square root with a dimension`,
+        'square something first',
+      );
     return asNumber({ op: ast.name as Function1, a, dimension, span: ast.span });
   }
 
   #extreme(ast: Extract<Ast, { is: 'call' }>, op: 'min' | 'max', expected: Dimension | undefined): Num | undefined {
-    if (ast.args.length < 2) return this.#report.add('RULE_TYPE', ast.nameSpan, `\`${op}\` takes two numbers or more, or a \`for\``, `write \`${op}(a, b)\` or \`${op}(p.x for p in kind)\``);
+    if (ast.args.length < 2)
+      return this.#report.add(
+        'RULE_TYPE',
+        ast.nameSpan,
+        `\`${op}\` takes two numbers or more, or a \`for\``,
+        `write \`${op}(a, b)\` or \`${op}(p.x for p in kind)\``,
+      );
     const args = this.#alike(ast.args, expected, ast.span);
     return args && { op, args, dimension: (args[0] as Num).dimension, span: ast.span };
   }
@@ -284,7 +411,9 @@ export class Checker {
   #alike(asts: readonly Ast[], expected: Dimension | undefined, span: Span): readonly Num[] | undefined {
     const plain = asts.filter((ast) => !isLiteral(ast)).map((ast) => ({ ast, num: this.number(ast, expected) }));
     const dimension = plain.find(({ num }) => num)?.num?.dimension ?? expected;
-    const nums = asts.map((ast) => plain.find((known) => known.ast === ast)?.num ?? (isLiteral(ast) ? this.number(ast, dimension) : undefined));
+    const nums = asts.map(
+      (ast) => plain.find((known) => known.ast === ast)?.num ?? (isLiteral(ast) ? this.number(ast, dimension) : undefined),
+    );
     if (!nums.every((num) => num !== undefined)) return undefined;
     const first = nums[0] as Num;
     const odd = nums.findIndex((num) => num.dimension !== first.dimension);
@@ -298,18 +427,35 @@ export class Checker {
     return this.#report.add(
       'RULE_DIMENSION',
       unitless?.span ?? span,
-      unitless ? `\`${textOf(unitless.span)}\` has no unit, and stands against ${describe(other.dimension)}` : `${describe(a.dimension)} and ${describe(b.dimension)} do not go together`,
-      unitless ? `write its unit, such as \`${textOf(unitless.span)} ${EXAMPLE_UNITS.find((symbol) => findUnit(symbol)?.dimension === other.dimension) ?? 'mm'}\`` : 'compare and add only what has one dimension',
+      unitless
+        ? `\`${textOf(unitless.span)}\` has no unit, and stands against ${describe(other.dimension)}`
+        : `${describe(a.dimension)} and ${describe(b.dimension)} do not go together`,
+      unitless
+        ? `write its unit, such as \`${textOf(unitless.span)} ${EXAMPLE_UNITS.find((symbol) => findUnit(symbol)?.dimension === other.dimension) ?? 'mm'}\``
+        : 'compare and add only what has one dimension',
     );
   }
 
   #fold(ast: Extract<Ast, { is: 'fold' }>, expected: Dimension | undefined): Checked | undefined {
-    if (this.has(ast.binder)) return this.#report.add('RULE_DUPLICATE_ID', ast.binderSpan, `\`${ast.binder}\` already stands for something`, 'choose another name');
+    if (this.has(ast.binder))
+      return this.#report.add('RULE_DUPLICATE_ID', ast.binderSpan, `\`${ast.binder}\` already stands for something`, 'choose another name');
     const how = ast.how as Fold['how'];
     const at = ast.over.at && this.#place(ast.over.at);
     if (!this.#kind(ast.over)) return undefined;
-    if (how !== 'count' && !ast.body) return this.#report.add('RULE_SYNTAX', ast.howSpan, `\`${how}\` has nothing to go over`, `write \`${how}(p.attribute for p in ${ast.over.kind})\``);
-    if (how === 'count' && ast.body) return this.#report.add('RULE_SYNTAX', ast.body.span, '`count` counts parts', `write \`count(${ast.binder} in ${ast.over.kind} where …)\``);
+    if (how !== 'count' && !ast.body)
+      return this.#report.add(
+        'RULE_SYNTAX',
+        ast.howSpan,
+        `\`${how}\` has nothing to go over`,
+        `write \`${how}(p.attribute for p in ${ast.over.kind})\``,
+      );
+    if (how === 'count' && ast.body)
+      return this.#report.add(
+        'RULE_SYNTAX',
+        ast.body.span,
+        '`count` counts parts',
+        `write \`count(${ast.binder} in ${ast.over.kind} where …)\``,
+      );
     this.#levels.push(new ScopeBuilder());
     this.#binders.set(ast.binder, { index: this.#binders.size, of: { is: 'part', kind: ast.over.kind }, level: this.#levels.length - 1 });
     const binder = this.#binders.size - 1;
@@ -320,7 +466,14 @@ export class Checker {
     const inner = this.#levels.pop() as ScopeBuilder;
     if ((ast.over.where && !where) || (ast.body && !body) || (ast.over.at && !at)) return undefined;
     const over: Selector = { kind: ast.over.kind, ...(at && { at }), ...(where && { where }), span: ast.over.span };
-    const fold = this.#top.fold({ how, binder, over, scope: { leaves: inner.leaves, folds: inner.folds }, ...(body && { body }), span: ast.span });
+    const fold = this.#top.fold({
+      how,
+      binder,
+      over,
+      scope: { leaves: inner.leaves, folds: inner.folds },
+      ...(body && { body }),
+      span: ast.span,
+    });
     if (truths) return { is: 'truth', truth: { op: 'fold-truth', fold, depth: 0, span: ast.span, text: textOf(ast.span) } };
     return asNumber({ op: 'fold', fold, depth: 0, dimension: how === 'count' ? NONE : (body as Num).dimension, span: ast.span });
   }
@@ -331,14 +484,24 @@ export class Checker {
 
   #kind(selector: SelectorAst): boolean {
     if (this.#vocabulary.kinds.has(selector.kind)) return true;
-    this.#report.add('RULE_UNKNOWN_NAME', selector.kindSpan, `there is no kind \`${selector.kind}\``, suggest(selector.kind, this.#vocabulary.kinds.keys()));
+    this.#report.add(
+      'RULE_UNKNOWN_NAME',
+      selector.kindSpan,
+      `there is no kind \`${selector.kind}\``,
+      suggest(selector.kind, this.#vocabulary.kinds.keys()),
+    );
     return false;
   }
 
   #place(ast: Ast): SubjectRef | undefined {
     const checked = this.check(ast);
     if (!checked || checked.is === 'subject') return checked?.ref;
-    return this.#report.add('RULE_TYPE', ast.span, `this is ${A[checked.is]}, and a place is expected`, 'name a place such as `front`, or a part that is at one');
+    return this.#report.add(
+      'RULE_TYPE',
+      ast.span,
+      `this is ${A[checked.is]}, and a place is expected`,
+      'name a place such as `front`, or a part that is at one',
+    );
   }
 
   /** The selector of a rule's own binder; its filter reads the rule's scope, the binder itself included. */
@@ -355,7 +518,8 @@ export class Checker {
     const nums = this.#alike([ast.a, ast.b, ast.tolerance], undefined, ast.span);
     if (!nums) return undefined;
     const [a, b, tolerance] = nums as [Num, Num, Num];
-    const apart = (x: Num, y: Num): Truth => this.#compare('>=', tolerance, { op: 'subtract', a: x, b: y, dimension: x.dimension, span: ast.span }, ast.span);
+    const apart = (x: Num, y: Num): Truth =>
+      this.#compare('>=', tolerance, { op: 'subtract', a: x, b: y, dimension: x.dimension, span: ast.span }, ast.span);
     return { is: 'truth', truth: { op: 'and', parts: [apart(a, b), apart(b, a)], span: ast.span } };
   }
 
@@ -402,17 +566,37 @@ export class Checker {
     const [a, b] = [this.check(ast.a), this.check(ast.b)];
     if (!a || !b) return undefined;
     const common = { negated, span: ast.span, text: textOf(ast.span) };
-    if (a.is === 'number' || b.is === 'number') return this.#report.add('RULE_REAL_EQUALITY', ast.opSpan, `numbers are never compared with \`${ast.op}\``, 'write `a within 1 mm of b`');
+    if (a.is === 'number' || b.is === 'number')
+      return this.#report.add(
+        'RULE_REAL_EQUALITY',
+        ast.opSpan,
+        `numbers are never compared with \`${ast.op}\``,
+        'write `a within 1 mm of b`',
+      );
     if (a.is === 'subject' && b.is === 'subject') return { is: 'truth', truth: { op: 'same-subject', a: a.ref, b: b.ref, ...common } };
     if (a.is === 'text' && b.is === 'text') return this.#sameText(ast, a, b, common);
-    if (a.is === 'truth' && b.is === 'truth' && b.truth.op === 'always') return { is: 'truth', truth: b.truth.value !== negated ? a.truth : this.#negated(a.truth) };
+    if (a.is === 'truth' && b.is === 'truth' && b.truth.op === 'always')
+      return { is: 'truth', truth: b.truth.value !== negated ? a.truth : this.#negated(a.truth) };
     return this.#report.add('RULE_TYPE', ast.opSpan, `${A[a.is]} is never ${A[b.is]}`, 'compare texts with texts, parts with parts');
   }
 
-  #sameText(ast: Extract<Ast, { is: 'binary' }>, a: Extract<Checked, { is: 'text' }>, b: Extract<Checked, { is: 'text' }>, common: { negated: boolean; span: Span; text: string }): Checked | undefined {
-    for (const [side, other, span] of [[a, b, ast.a.span], [b, a, ast.b.span]] as const) {
+  #sameText(
+    ast: Extract<Ast, { is: 'binary' }>,
+    a: Extract<Checked, { is: 'text' }>,
+    b: Extract<Checked, { is: 'text' }>,
+    common: { negated: boolean; span: Span; text: string },
+  ): Checked | undefined {
+    for (const [side, other, span] of [
+      [a, b, ast.a.span],
+      [b, a, ast.b.span],
+    ] as const) {
       if (side.ref.is === 'literal' && other.oneOf && !other.oneOf.includes(side.ref.value)) {
-        return this.#report.add('RULE_BAD_VALUE', span, `\`${side.ref.value}\` is not one of its values`, suggest(side.ref.value, other.oneOf));
+        return this.#report.add(
+          'RULE_BAD_VALUE',
+          span,
+          `\`${side.ref.value}\` is not one of its values`,
+          suggest(side.ref.value, other.oneOf),
+        );
       }
     }
     return { is: 'truth', truth: { op: 'same-text', a: a.ref, b: b.ref, ...common } };
@@ -427,8 +611,20 @@ export class Checker {
     const how = ast.op === '>=' || ast.op === '<=' ? '>=' : '>';
     const compare = { op: 'compare', how, a, b, span: ast.span, text: textOf(ast.span) } as const;
     const outcome = settled(compare, this.#ranges);
-    if (outcome === 'never') return this.#report.add('RULE_NEVER_TRUE', ast.span, 'this can never be true', 'look at the ranges of what is compared, and at the direction of the comparison');
-    if (outcome === 'always') return this.#report.add('RULE_ALWAYS_TRUE', ast.span, 'this is always true', 'leave it out, or look at the direction of the comparison');
+    if (outcome === 'never')
+      return this.#report.add(
+        'RULE_NEVER_TRUE',
+        ast.span,
+        'this can never be true',
+        'look at the ranges of what is compared, and at the direction of the comparison',
+      );
+    if (outcome === 'always')
+      return this.#report.add(
+        'RULE_ALWAYS_TRUE',
+        ast.span,
+        'this is always true',
+        'leave it out, or look at the direction of the comparison',
+      );
     return { is: 'truth', truth: this.#compare(how, a, b, ast.span) };
   }
 
@@ -436,8 +632,10 @@ export class Checker {
   #compare(how: '>=' | '>', a: Num, b: Num, span: Span): Truth {
     const [left, right] = [bare(a), bare(b)];
     const each = (op: 'and' | 'or', args: readonly Num[], make: (arg: Num) => Truth): Truth => joined(op, args.map(make), span);
-    if (left.op === 'min' || left.op === 'max') return each(left.op === 'min' ? 'and' : 'or', left.args, (arg) => this.#compare(how, arg, b, span));
-    if (right.op === 'min' || right.op === 'max') return each(right.op === 'max' ? 'and' : 'or', right.args, (arg) => this.#compare(how, a, arg, span));
+    if (left.op === 'min' || left.op === 'max')
+      return each(left.op === 'min' ? 'and' : 'or', left.args, (arg) => this.#compare(how, arg, b, span));
+    if (right.op === 'min' || right.op === 'max')
+      return each(right.op === 'max' ? 'and' : 'or', right.args, (arg) => this.#compare(how, a, arg, span));
     if (left.op === 'abs') return each('or', bothSigns(left.a), (arg) => this.#compare(how, arg, b, span));
     if (right.op === 'abs') return each('and', bothSigns(right.a), (arg) => this.#compare(how, a, arg, span));
     return { op: 'compare', how, a, b, span, text: textOf(span) };
@@ -471,7 +669,10 @@ export class Checker {
 
   #rangeOfLeaf(leaf: Leaf | undefined): Interval {
     const [kind, attribute] = leaf?.name.split('.') ?? [];
-    const signature = attribute === undefined ? this.#vocabulary.quantities.get(kind ?? '') : this.#vocabulary.kinds.get(kind ?? '')?.attributes.get(attribute);
+    const signature =
+      attribute === undefined
+        ? this.#vocabulary.quantities.get(kind ?? '')
+        : this.#vocabulary.kinds.get(kind ?? '')?.attributes.get(attribute);
     return { low: signature?.range?.atLeast ?? Number.NEGATIVE_INFINITY, high: signature?.range?.atMost ?? Number.POSITIVE_INFINITY };
   }
 
@@ -482,15 +683,22 @@ export class Checker {
 
   #hole({ of, unit, unitSpan }: Extract<TemplateAst, { is: 'hole' }>, margins: boolean): TemplatePiece | undefined {
     const shown = unit === undefined ? {} : { unit };
-    if (unit !== undefined && unitSpan && !findUnit(unit)) return this.#report.add('RULE_UNIT', unitSpan, `there is no unit \`${unit}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
+    if (unit !== undefined && unitSpan && !findUnit(unit))
+      return this.#report.add('RULE_UNIT', unitSpan, `there is no unit \`${unit}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
     if (of.is === 'name' && margins && (of.name === 'margin' || of.name === 'shortfall')) return { is: of.name, ...shown };
     const checked = this.check(of);
     if (!checked) return undefined;
     if (checked.is === 'subject') return { is: 'subject', of: checked.ref };
     if (checked.is === 'text') return { is: 'text', of: checked.ref };
-    if (checked.is === 'truth') return this.#report.add('RULE_TYPE', of.span, 'a template shows numbers, texts and parts', 'say it in words');
+    if (checked.is === 'truth')
+      return this.#report.add('RULE_TYPE', of.span, 'a template shows numbers, texts and parts', 'say it in words');
     if (unit !== undefined && unitSpan && findUnit(unit, checked.num.dimension)?.dimension !== checked.num.dimension) {
-      return this.#report.add('RULE_DIMENSION', unitSpan, `\`${unit}\` is no unit of ${describe(checked.num.dimension)}`, 'show it in a unit of its dimension');
+      return this.#report.add(
+        'RULE_DIMENSION',
+        unitSpan,
+        `\`${unit}\` is no unit of ${describe(checked.num.dimension)}`,
+        'show it in a unit of its dimension',
+      );
     }
     return { is: 'number', of: checked.num, ...shown };
   }
@@ -517,12 +725,20 @@ const bothSigns = (a: Num): readonly Num[] => [a, { op: 'negate', a, dimension: 
 const textOf = ({ source, start, end }: Span): string => source.text.slice(start, end).replace(/\s+/g, ' ').trim();
 
 /** `and` inside `and` is one `and`. */
-const joined = (op: 'and' | 'or', parts: readonly Truth[], span: Span): Truth => ({ op, parts: parts.flatMap((part) => (part.op === op ? part.parts : [part])), span });
+const joined = (op: 'and' | 'or', parts: readonly Truth[], span: Span): Truth => ({
+  op,
+  parts: parts.flatMap((part) => (part.op === op ? part.parts : [part])),
+  span,
+});
 
 function rangeOfFold(fold: Fold | undefined, outer: Ranges): Interval {
   if (!fold || fold.how === 'every' || fold.how === 'some') return ANYTHING;
   if (fold.how === 'count') return NOT_NEGATIVE;
-  const inner: Ranges = { leaf: () => ANYTHING, fold: (index, depth) => (depth === 0 ? rangeOfFold(fold.scope.folds[index], inner) : outer.fold(index, depth - 1)), parameter: outer.parameter };
+  const inner: Ranges = {
+    leaf: () => ANYTHING,
+    fold: (index, depth) => (depth === 0 ? rangeOfFold(fold.scope.folds[index], inner) : outer.fold(index, depth - 1)),
+    parameter: outer.parameter,
+  };
   const body = intervalOf(fold.body as Num, inner);
   if (fold.how !== 'sum') return body;
   return body.low >= 0 ? NOT_NEGATIVE : ANYTHING;

@@ -3,8 +3,8 @@
  * at every corner of every tolerance. Only checked trees come here, and only numbers and known names are written
  * into the code; no text of an author is.
  */
-import { EmptyFold, atomsOf, compareMargin } from './interpret.ts';
-import { type Layout, layOut, argumentRoots, templateRoots } from './layout.ts';
+import { atomsOf, compareMargin, EmptyFold } from './interpret.ts';
+import { argumentRoots, type Layout, layOut, templateRoots } from './layout.ts';
 import type { Fold, Num, Rule, TextRef, Truth } from './tree.ts';
 
 /** Values by slot, slot numbers by block, and where the tuple's block starts. */
@@ -62,9 +62,15 @@ export function compileRule(rule: Rule, internText: (literal: string) => number)
   };
 }
 
-const hasExtremes = ({ scope, folds }: Layout): boolean => scope.folds.some(({ how }) => how === 'min' || how === 'max') || folds.some(hasExtremes);
+const hasExtremes = ({ scope, folds }: Layout): boolean =>
+  scope.folds.some(({ how }) => how === 'min' || how === 'max') || folds.some(hasExtremes);
 
-function generateQuick(layout: Layout, internText: (literal: string) => number, guards: readonly Truth[], require: Truth): CompiledRule['quick'] {
+function generateQuick(
+  layout: Layout,
+  internText: (literal: string) => number,
+  guards: readonly Truth[],
+  require: Truth,
+): CompiledRule['quick'] {
   const code = new Emitter(layout, internText);
   const guard = guards.map((each) => code.truth(each)).reduceRight((rest, each) => (rest === '' ? each : `h.and(${each},${rest})`), '');
   const before = code.statements.splice(0);

@@ -77,27 +77,43 @@ describe('each fault has a code of its own', () => {
   });
 
   it('files that stand in a ring, or say the same id twice, are faults', () => {
-    const part = (id: string, is: string): { file: string; text: string } => ({ file: `rules/kinds/${id}.yaml`, text: `id: ${id}\ntitle: X\nis: ${is}\nfits: vehicle\nframe: chassis\n` });
+    const part = (id: string, is: string): { file: string; text: string } => ({
+      file: `rules/kinds/${id}.yaml`,
+      text: `id: ${id}\ntitle: X\nis: ${is}\nfits: vehicle\nframe: chassis\n`,
+    });
     expect(libraryWith([part('a', 'b'), part('b', 'a')]).diagnostics.map(({ code }) => code)).toEqual(['RULE_CYCLE', 'RULE_CYCLE']);
-    const work = (id: string, more: string): { file: string; text: string } => ({ file: `rules/works/${id}.yaml`, text: `id: ${id}\ntitle: X\nhours: { low: 1 h, likely: 1 h, high: 1 h }\nbasis: [{ kind: common-practice }]\n${more}` });
-    expect(libraryWith([work('one', 'then: [two]\n'), work('two', 'then: [one]\n')]).diagnostics.map(({ code }) => code)).toContain('RULE_CYCLE');
-    expect(libraryWith([work('one', 'after: [two]\n'), work('two', 'after: [one]\n')]).diagnostics.map(({ code }) => code)).toContain('RULE_CYCLE');
+    const work = (id: string, more: string): { file: string; text: string } => ({
+      file: `rules/works/${id}.yaml`,
+      text: `id: ${id}\ntitle: X\nhours: { low: 1 h, likely: 1 h, high: 1 h }\nbasis: [{ kind: common-practice }]\n${more}`,
+    });
+    expect(libraryWith([work('one', 'then: [two]\n'), work('two', 'then: [one]\n')]).diagnostics.map(({ code }) => code)).toContain(
+      'RULE_CYCLE',
+    );
+    expect(libraryWith([work('one', 'after: [two]\n'), work('two', 'after: [one]\n')]).diagnostics.map(({ code }) => code)).toContain(
+      'RULE_CYCLE',
+    );
     const twice = [{ file: 'rules/kinds/x/rack.yaml', text: 'id: rack\ntitle: Rack\nfits: vehicle\nframe: body\n' }];
     expect(libraryWith(twice).diagnostics.map(({ code }) => code)).toContain('RULE_DUPLICATE_ID');
   });
 
   it('an effect on a computed quantity is refused', () => {
-    const text = 'id: push\ntitle: X\ntakes: { by: { unit: kg } }\nhours: { low: 1 h, likely: 1 h, high: 1 h }\neffects: [{ set: load(front), to: by }]\nbasis: [{ kind: common-practice }]\n';
-    expect(libraryWith([{ file: 'rules/works/push.yaml', text }]).diagnostics.map(({ message }) => message)).toEqual(['`load` is computed']);
+    const text =
+      'id: push\ntitle: X\ntakes: { by: { unit: kg } }\nhours: { low: 1 h, likely: 1 h, high: 1 h }\neffects: [{ set: load(front), to: by }]\nbasis: [{ kind: common-practice }]\n';
+    expect(libraryWith([{ file: 'rules/works/push.yaml', text }]).diagnostics.map(({ message }) => message)).toEqual([
+      '`load` is computed',
+    ]);
   });
 });
 
 describe('places', () => {
-  it.each(['h.lenth >= 5 mm', 'h.length >= 5 kg', 'rout(h) >= 5 mm'])('point at the words at fault, in a folded block too: %s', (require) => {
-    const [fault] = probe(require).faults;
-    expect(require).toContain(fault?.text);
-    expect(fault?.text.length).toBeGreaterThan(0);
-  });
+  it.each(['h.lenth >= 5 mm', 'h.length >= 5 kg', 'rout(h) >= 5 mm'])(
+    'point at the words at fault, in a folded block too: %s',
+    (require) => {
+      const [fault] = probe(require).faults;
+      expect(require).toContain(fault?.text);
+      expect(fault?.text.length).toBeGreaterThan(0);
+    },
+  );
 
   it('count lines and columns from one', () => {
     expect(positionOf({ file: 'f', text: 'ab\ncd' }, 4)).toEqual({ line: 2, column: 2 });
@@ -106,7 +122,10 @@ describe('places', () => {
 
 describe('any text at all', () => {
   it('loads or is a fault with a place inside the file, and never hangs or crashes', () => {
-    const text = fc.oneof(fc.string({ maxLength: 200 }), fc.string({ unit: fc.constantFrom(...' \n:-{}[]"\'#>|&*!h.length(),+mm'), maxLength: 120 }));
+    const text = fc.oneof(
+      fc.string({ maxLength: 200 }),
+      fc.string({ unit: fc.constantFrom(...' \n:-{}[]"\'#>|&*!h.length(),+mm'), maxLength: 120 }),
+    );
     fc.assert(
       fc.property(text, fc.constantFrom('constraints/x/a', 'kinds/a', 'works/a', 'quantities/a', 'classes/a'), (garbage, file) => {
         const { diagnostics } = loadLibrary([...DICTIONARY, { file: `rules/${file}.yaml`, text: garbage }], PLACE_FIXTURE);
@@ -123,9 +142,36 @@ describe('any text at all', () => {
 
   it('as an expression, the same', () => {
     fc.assert(
-      fc.property(fc.string({ unit: fc.constantFrom('h', '.length', ' ', '(', ')', '+', '-', 'mm', '5', ',', 'min', 'sum', ' for ', ' in ', 'hose', ' and ', ' not ', '>=', '±', "'"), maxLength: 40 }), (expression) => {
-        expect(Array.isArray(probe(expression.replaceAll('\n', ' ')).faults)).toBe(true);
-      }),
+      fc.property(
+        fc.string({
+          unit: fc.constantFrom(
+            'h',
+            '.length',
+            ' ',
+            '(',
+            ')',
+            '+',
+            '-',
+            'mm',
+            '5',
+            ',',
+            'min',
+            'sum',
+            ' for ',
+            ' in ',
+            'hose',
+            ' and ',
+            ' not ',
+            '>=',
+            '±',
+            "'",
+          ),
+          maxLength: 40,
+        }),
+        (expression) => {
+          expect(Array.isArray(probe(expression.replaceAll('\n', ' ')).faults)).toBe(true);
+        },
+      ),
       { numRuns: 500 },
     );
   });

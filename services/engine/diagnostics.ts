@@ -2,7 +2,7 @@
  * What is wrong in files, all of it at once: place, message, the line with a caret, and how to mend it. Messages are
  * lowercase with the author's words in backticks; help stands apart.
  */
-import { type Span, lineAt, positionOf } from './source.ts';
+import { lineAt, positionOf, type Span } from './source.ts';
 
 export type Code =
   | 'RULE_SYNTAX'
@@ -55,7 +55,9 @@ export class Report {
 
   /** By file and place. */
   sorted(): readonly Diagnostic[] {
-    return [...this.#found.values()].sort((a, b) => compare(a.span.source.file, b.span.source.file) || a.span.start - b.span.start || compare(a.code, b.code));
+    return [...this.#found.values()].sort(
+      (a, b) => compare(a.span.source.file, b.span.source.file) || a.span.start - b.span.start || compare(a.code, b.code),
+    );
   }
 }
 
@@ -109,7 +111,8 @@ export function editDistance(a: string, b: string): number {
       const above = rows[i - 1] as number[];
       const same = a[i - 1] === b[j - 1] ? 0 : 1;
       let least = Math.min((above[j - 1] as number) + same, (above[j] as number) + 1, (row[j - 1] as number) + 1);
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) least = Math.min(least, ((rows[i - 2] as number[])[j - 2] as number) + 1);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
+        least = Math.min(least, ((rows[i - 2] as number[])[j - 2] as number) + 1);
       row.push(least);
     }
     rows.push(row);

@@ -2,8 +2,8 @@
 import { NONE } from '../units/index.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { type References, readMeasuring, readQuantity, readType } from './fields.ts';
-import type { Attribute, ClassDefaults, ClassPart, Frame, Kind, Quantity, Signature, Source as Reference, SubjectType } from './tree.ts';
-import { Fields, type YamlNode, head } from './yaml-reader.ts';
+import type { Attribute, ClassDefaults, ClassPart, Frame, Kind, Quantity, Source as Reference, Signature, SubjectType } from './tree.ts';
+import { Fields, head, type YamlNode } from './yaml-reader.ts';
 
 type Cautions = Pick<References, 'cautions'>;
 
@@ -52,7 +52,10 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
   const { type, unit } = typed;
   const dimension = type.is === 'number' ? type.dimension : NONE;
   const range = fields.fields('range');
-  const [atLeast, atMost] = [readQuantity(range?.text('at_least'), dimension, report)?.value, readQuantity(range?.text('at_most'), dimension, report)?.value];
+  const [atLeast, atMost] = [
+    readQuantity(range?.text('at_least'), dimension, report)?.value,
+    readQuantity(range?.text('at_most'), dimension, report)?.value,
+  ];
   range?.done();
   const typical = readQuantity(fields.text('typical'), dimension, report);
   const measure = readMeasuring(fields.fields('measure'), type, cautions, report);
@@ -76,14 +79,16 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
   const per = readPer(fields, report);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
-  if (comes === 'state' && initially === undefined) report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
+  if (comes === 'state' && initially === undefined)
+    report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
   return { ...signature, per, comes, ...(typeof initially !== 'string' && initially !== undefined && { initially }) };
 }
 
 /** `per: axle`, `per: brake_hose`, or a list of both. */
 function readPer(fields: Fields, report: Report): SubjectType[] {
   const node = fields.needed('per', 'vehicle, axle, corner or a kind of part');
-  const texts = node === undefined ? [] : node.is === 'list' ? fields.texts('per') : [fields.text('per')].filter((text) => text !== undefined);
+  const texts =
+    node === undefined ? [] : node.is === 'list' ? fields.texts('per') : [fields.text('per')].filter((text) => text !== undefined);
   void report;
   return texts.flatMap(({ text }): SubjectType[] => {
     if (text === 'vehicle') return [];
@@ -140,7 +145,9 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
 }
 
 function readRaises(fields: Fields | undefined): Kind['raises'] {
-  const [frame, against, by] = (['frame', 'against', 'by'] as const).map((key) => fields?.neededText(key, 'a frame, the one it is raised against, and the attribute that says by how much')?.text);
+  const [frame, against, by] = (['frame', 'against', 'by'] as const).map(
+    (key) => fields?.neededText(key, 'a frame, the one it is raised against, and the attribute that says by how much')?.text,
+  );
   fields?.done();
   return frame !== undefined && against !== undefined && by !== undefined ? { frame, against, by } : undefined;
 }
@@ -148,12 +155,24 @@ function readRaises(fields: Fields | undefined): Kind['raises'] {
 /** The id of a file with one thing in it, which is also the file's name. */
 export function readId(fields: Fields, fileName: string, report: Report): string | undefined {
   const id = fields.neededText('id', `add \`id: ${fileName}\``);
-  if (id && id.text !== fileName) report.add('RULE_BAD_VALUE', id.span, `the id \`${id.text}\` is not the file's name`, `name the file \`${id.text}.yaml\`, or write \`id: ${fileName}\``);
+  if (id && id.text !== fileName)
+    report.add(
+      'RULE_BAD_VALUE',
+      id.span,
+      `the id \`${id.text}\` is not the file's name`,
+      `name the file \`${id.text}.yaml\`, or write \`id: ${fileName}\``,
+    );
   return id?.text;
 }
 
 /** Values of a class stay texts: the assembly reads them as it reads what people give. Here they are only checked. */
-export function readClass(fields: Fields, fileName: string, kinds: ReadonlyMap<string, Kind>, quantities: ReadonlyMap<string, Quantity>, report: Report): ClassDefaults | undefined {
+export function readClass(
+  fields: Fields,
+  fileName: string,
+  kinds: ReadonlyMap<string, Kind>,
+  quantities: ReadonlyMap<string, Quantity>,
+  report: Report,
+): ClassDefaults | undefined {
   const id = readId(fields, fileName, report);
   const title = fields.neededText('title', 'name the class');
   const note = fields.text('note')?.text;
@@ -166,11 +185,14 @@ export function readClass(fields: Fields, fileName: string, kinds: ReadonlyMap<s
   const positions = fields.list('positions').flatMap((node) => readPosition(node, kinds, report));
   const fitted = fields.list('fitted').flatMap((node) => readFitted(node, kinds, report));
   fields.done();
-  return id === undefined ? undefined : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, positions, fitted, span: fields.span };
+  return id === undefined
+    ? undefined
+    : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, positions, fitted, span: fields.span };
 }
 
 function readByPlace(value: YamlNode, { type }: Quantity, report: Report): Map<string, string> {
-  const places = value.is === 'map' ? [...value.entries].map(([place, entry]) => [place, entry.value] as const) : [['vehicle', value] as const];
+  const places =
+    value.is === 'map' ? [...value.entries].map(([place, entry]) => [place, entry.value] as const) : [['vehicle', value] as const];
   return new Map(
     places.flatMap(([place, node]) => {
       if (node.is !== 'text') {
@@ -188,7 +210,8 @@ function readPosition(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: 
   const kind = fields?.neededText('kind', 'name the kind that must be there');
   const at = fields?.text('at')?.text ?? 'vehicle';
   fields?.done();
-  if (kind && !kinds.has(kind.text)) report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
+  if (kind && !kinds.has(kind.text))
+    report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
   return kind ? [{ kind: kind.text, at }] : [];
 }
 
@@ -209,8 +232,11 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Re
     }
   }
   fields?.done();
-  if (kind && !kinds.has(kind.text)) report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
-  return kind && id ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes }] : [];
+  if (kind && !kinds.has(kind.text))
+    report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
+  return kind && id
+    ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes }]
+    : [];
 }
 
 export function allAttributes(kinds: ReadonlyMap<string, Kind>, kind: string): Map<string, Attribute> {

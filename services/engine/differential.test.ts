@@ -1,13 +1,13 @@
 /** The generated functions against the interpreter: the same answers on rules and vehicles made at random. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type World, bindRule } from './bind.ts';
-import { QUICK, compileRule } from './compile.ts';
-import { frameOf } from './frame.ts';
-import { EmptyFold, atomMargin, atomsOf, truth as interpret } from './interpret.ts';
 import { printAst } from './ast.ts';
-import { parseExpression } from './parser.ts';
+import { bindRule, type World } from './bind.ts';
+import { compileRule, QUICK } from './compile.ts';
 import { Report } from './diagnostics.ts';
+import { frameOf } from './frame.ts';
+import { atomMargin, atomsOf, EmptyFold, truth as interpret } from './interpret.ts';
+import { parseExpression } from './parser.ts';
 import { probe, truth } from './testing.ts';
 import type { Rule, Truth } from './tree.ts';
 import { Texts, Values } from './values.ts';
@@ -26,7 +26,11 @@ interface Made {
 /** Some values are missing, and some are alike, so that ties and unknowns come up. */
 const made: fc.Arbitrary<Made> = fc.record({
   hoses: fc.array(fc.constantFrom(...CORNERS), { minLength: 1, maxLength: 4 }),
-  value: fc.func(fc.oneof({ weight: 6, arbitrary: fc.constantFrom(0, 0.005, 0.025, 0.04, 0.4, 1) }, { weight: 1, arbitrary: fc.constant(Number.NaN) })).map((f) => (name: string, subjects: readonly number[]) => f(name, subjects.join(','))),
+  value: fc
+    .func(
+      fc.oneof({ weight: 6, arbitrary: fc.constantFrom(0, 0.005, 0.025, 0.04, 0.4, 1) }, { weight: 1, arbitrary: fc.constant(Number.NaN) }),
+    )
+    .map((f) => (name: string, subjects: readonly number[]) => f(name, subjects.join(','))),
 });
 
 function worldOf({ hoses, value }: Made, texts: Texts): World {
@@ -39,7 +43,11 @@ function worldOf({ hoses, value }: Made, texts: Texts): World {
       provider: () => undefined,
       candidates: (name, subjects) => {
         const x = value(name, subjects);
-        const text = name.endsWith('.end') ? values.intern(x > 0.02 ? 'banjo' : 'straight') : name.endsWith('.braided') ? Number(x > 0.02) : x;
+        const text = name.endsWith('.end')
+          ? values.intern(x > 0.02 ? 'banjo' : 'straight')
+          : name.endsWith('.braided')
+            ? Number(x > 0.02)
+            : x;
         return Number.isNaN(x) ? [] : [{ value: text, plusMinus: 0, rank: 'stated' }];
       },
     },
@@ -82,7 +90,8 @@ describe('generated code and the interpreter', () => {
         const compiled = compileRule(rule, (literal) => texts.intern(literal));
         const world = worldOf(vehicle, texts);
         const bound = bindRule(compiled, world);
-        for (const slot of bound.slots.keys()) if ((bound.slots[slot] as number) < world.values.nodes.length) world.values.read(bound.slots[slot] as number);
+        for (const slot of bound.slots.keys())
+          if ((bound.slots[slot] as number) < world.values.nodes.length) world.values.read(bound.slots[slot] as number);
         const quick = new Uint8Array(bound.tuples.length);
         compiled.quick(world.values.values, bound.slots, bound.starts, quick);
         bound.tuples.forEach((tuple, i) => {
@@ -91,11 +100,15 @@ describe('generated code and the interpreter', () => {
           const plain = attempt(() => interpret(rule.require as Truth, frame));
           const fast = attempt(() => compiled.met(world.values.values, bound.slots, at));
           expect(fast).toBe(plain);
-          expect(quick[i]).toBe(plain === 'empty' ? QUICK.notApplicable : plain === 1 ? QUICK.clear : plain === 0 ? QUICK.conflict : QUICK.unknown);
+          expect(quick[i]).toBe(
+            plain === 'empty' ? QUICK.notApplicable : plain === 1 ? QUICK.clear : plain === 0 ? QUICK.conflict : QUICK.unknown,
+          );
           compared++;
           if (Number.isNaN(plain)) unknown++;
           atomsOf(rule.require).forEach((atom, k) => {
-            expect(attempt(() => (compiled.margins[k] as typeof compiled.met)(world.values.values, bound.slots, at))).toBe(attempt(() => atomMargin(atom, frame)));
+            expect(attempt(() => (compiled.margins[k] as typeof compiled.met)(world.values.values, bound.slots, at))).toBe(
+              attempt(() => atomMargin(atom, frame)),
+            );
           });
         });
       }),
@@ -108,7 +121,16 @@ describe('generated code and the interpreter', () => {
   it('a tree printed and read again is the same tree', () => {
     fc.assert(
       fc.property(truth(3), (require) => {
-        const read = (text: string) => parseExpression({ is: 'text', text, span: { source: { file: 'f', text }, start: 0, end: text.length }, part: (start, end) => ({ source: { file: 'f', text }, start, end }) }, new Report());
+        const read = (text: string) =>
+          parseExpression(
+            {
+              is: 'text',
+              text,
+              span: { source: { file: 'f', text }, start: 0, end: text.length },
+              part: (start, end) => ({ source: { file: 'f', text }, start, end }),
+            },
+            new Report(),
+          );
         const first = read(require);
         expect(first).toBeDefined();
         const printed = printAst(first!);

@@ -4,9 +4,9 @@
  */
 import { searchBand } from './band.ts';
 import type { BoundRule, World } from './bind.ts';
-import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
 import { QUICK, type Question } from './compile.ts';
-import { type Atom, EmptyFold, type Frame, atomsOf, number } from './interpret.ts';
+import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
+import { type Atom, atomsOf, EmptyFold, type Frame, number } from './interpret.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
 
@@ -47,7 +47,8 @@ export const worst = (verdicts: readonly Verdict[]): Verdict => VERDICTS.find((v
 const best = (verdicts: readonly Verdict[]): Verdict => VERDICTS.findLast((verdict) => verdicts.includes(verdict)) ?? 'clear';
 
 /** Verdicts of all tuples on the nominal values, tolerances aside. Values must have been read since they last changed. */
-export const verdictsOf = ({ compiled, slots, starts }: BoundRule, values: Float64Array, out: Uint8Array): void => compiled.quick(values, slots, starts, out);
+export const verdictsOf = ({ compiled, slots, starts }: BoundRule, values: Float64Array, out: Uint8Array): void =>
+  compiled.quick(values, slots, starts, out);
 
 /** A conflict on the nominal values: the numbers, without tolerances and without words. */
 export interface QuickFinding {
@@ -65,7 +66,11 @@ export function conflictsOf(bound: BoundRule, values: Float64Array, verdicts: Ui
   for (let i = 0; i < starts.length; i++) {
     if (verdicts[i] !== QUICK.conflict) continue;
     const at = starts[i] as number;
-    found.push({ rule: compiled.rule.id, subjects: tuples[i] as readonly number[], margins: compiled.margins.map((margin) => margin(values, slots, at)) });
+    found.push({
+      rule: compiled.rule.id,
+      subjects: tuples[i] as readonly number[],
+      margins: compiled.margins.map((margin) => margin(values, slots, at)),
+    });
   }
   return found;
 }

@@ -2,7 +2,7 @@
  * Runs a rule's own examples. Each binds the values the rule reads on a made-up vehicle that has just the parts the
  * rule ranges over; a fold is given as one value.
  */
-import { type World, bindRule } from './bind.ts';
+import { bindRule, type World } from './bind.ts';
 import { compileRule } from './compile.ts';
 import { type Diagnostic, Report } from './diagnostics.ts';
 import { evaluate } from './evaluate.ts';
@@ -26,13 +26,31 @@ const CLOSE = 1e-6;
 function checkExample(rule: Rule, example: RuleExample, report: Report): void {
   const missing = rule.scope.leaves.map(leafNames).filter((names) => !names.some((name) => example.given.has(name)));
   if (missing.length > 0) {
-    report.add('RULE_EXAMPLE', example.span, `the example does not say ${missing.map(([name]) => `\`${name}\``).join(', ')}`, 'give each value the rule reads, or write `unknown`');
+    report.add(
+      'RULE_EXAMPLE',
+      example.span,
+      `the example does not say ${missing.map(([name]) => `\`${name}\``).join(', ')}`,
+      'give each value the rule reads, or write `unknown`',
+    );
     return;
   }
   const { verdict, margin } = runExample(rule, example);
-  const wrongMargin = example.margin !== undefined && !(Math.abs((margin ?? Number.NaN) - example.margin) <= CLOSE * Math.max(1, Math.abs(example.margin)));
-  if (verdict !== example.verdict) report.add('RULE_EXAMPLE', example.span, `the example says ${example.verdict}, and it comes out ${verdict}`, 'one of the two is wrong: the rule or the example');
-  else if (wrongMargin) report.add('RULE_EXAMPLE', example.span, `the example's margin is ${example.margin}, and it comes out ${margin} (SI)`, 'one of the two is wrong: the rule or the example');
+  const wrongMargin =
+    example.margin !== undefined && !(Math.abs((margin ?? Number.NaN) - example.margin) <= CLOSE * Math.max(1, Math.abs(example.margin)));
+  if (verdict !== example.verdict)
+    report.add(
+      'RULE_EXAMPLE',
+      example.span,
+      `the example says ${example.verdict}, and it comes out ${verdict}`,
+      'one of the two is wrong: the rule or the example',
+    );
+  else if (wrongMargin)
+    report.add(
+      'RULE_EXAMPLE',
+      example.span,
+      `the example's margin is ${example.margin}, and it comes out ${margin} (SI)`,
+      'one of the two is wrong: the rule or the example',
+    );
 }
 
 export interface ExampleResult {
@@ -59,7 +77,15 @@ const places: Places = {
 
 function exampleWorld(rule: Rule, example: RuleExample, texts: Texts): World {
   const binders = rule.binders.map((_, i) => i);
-  const given = new Map(rule.scope.leaves.map((leaf) => [keyOf(leaf.name, leaf.subjects.map((ref) => resolve(ref, binders, places))), leafNames(leaf)]));
+  const given = new Map(
+    rule.scope.leaves.map((leaf) => [
+      keyOf(
+        leaf.name,
+        leaf.subjects.map((ref) => resolve(ref, binders, places)),
+      ),
+      leafNames(leaf),
+    ]),
+  );
   const values: Values = new Values(
     {
       signature: () => undefined,
@@ -92,14 +118,23 @@ function withoutFolds(rule: Rule): Rule {
   const first = rule.scope.leaves.length;
   const stand = rule.scope.folds.map(({ span, how }): Leaf => {
     const text = foldName(span);
-    return { name: text, subjects: [], type: how === 'every' || how === 'some' ? { is: 'truth' } : { is: 'number', dimension: { key: '', exponents: [] } }, span, text };
+    return {
+      name: text,
+      subjects: [],
+      type: how === 'every' || how === 'some' ? { is: 'truth' } : { is: 'number', dimension: { key: '', exponents: [] } },
+      span,
+      text,
+    };
   });
   const number = (node: Num): Num => replace(node, first) as Num;
   const truth = (node: Truth): Truth => replace(node, first) as Truth;
   return {
     ...rule,
     scope: { leaves: [...rule.scope.leaves, ...stand], folds: [] },
-    binders: rule.binders.map(({ name, selector }) => ({ name, selector: { ...selector, ...(selector.where && { where: truth(selector.where) }) } })),
+    binders: rule.binders.map(({ name, selector }) => ({
+      name,
+      selector: { ...selector, ...(selector.where && { where: truth(selector.where) }) },
+    })),
     ...(rule.when && { when: truth(rule.when) }),
     require: truth(rule.require),
     lets: new Map([...rule.lets].map(([name, node]) => [name, number(node)])),
@@ -110,7 +145,8 @@ function withoutFolds(rule: Rule): Rule {
 
 function replace(node: Num | Truth, first: number): Num | Truth {
   if (node.op === 'fold') return { op: 'leaf', leaf: first + node.fold, depth: 0, dimension: node.dimension, span: node.span };
-  if (node.op === 'fold-truth') return { op: 'truth-leaf', leaf: first + node.fold, depth: 0, negated: false, span: node.span, text: node.text };
+  if (node.op === 'fold-truth')
+    return { op: 'truth-leaf', leaf: first + node.fold, depth: 0, negated: false, span: node.span, text: node.text };
   if (node.op === 'same-text' || node.op === 'same-subject') return node;
   const copy = { ...node } as Record<string, unknown>;
   if ('args' in node) copy['args'] = node.args.map((arg) => replace(arg, first));

@@ -107,7 +107,8 @@ const not = (x: number): number => 1 - x;
 const all = (values: readonly number[]): number => (values.includes(0) ? 0 : values.some(Number.isNaN) ? Number.NaN : 1);
 const any = (values: readonly number[]): number => not(all(values.map(not)));
 
-const textOf = (ref: TextRef, frame: Frame): number => (ref.is === 'literal' ? frame.text(ref.value) : frameAt(frame, ref.depth).leaf(ref.leaf));
+const textOf = (ref: TextRef, frame: Frame): number =>
+  ref.is === 'literal' ? frame.text(ref.value) : frameAt(frame, ref.depth).leaf(ref.leaf);
 
 const same = (a: number, b: number): number => (Number.isNaN(a) || Number.isNaN(b) ? Number.NaN : a === b ? 1 : 0);
 

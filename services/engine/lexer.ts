@@ -35,7 +35,12 @@ export function tokenize(text: string): readonly Token[] {
 
 function nextToken(text: string, start: number, before: Token | undefined): Token {
   const rest = text.slice(start);
-  const token = (is: Token['is'], length: number, value = rest.slice(0, length)): Token => ({ is, text: value, start, end: start + length });
+  const token = (is: Token['is'], length: number, value = rest.slice(0, length)): Token => ({
+    is,
+    text: value,
+    start,
+    end: start + length,
+  });
   // After a dot a name is an attribute, whatever it looks like.
   if (before?.text !== '.' && /^[\d.]/.test(rest) && NUMBER.test(rest)) return numberToken(text, start);
   const name = NAME.exec(rest);
@@ -53,11 +58,26 @@ function numberToken(text: string, start: number): Token {
   if (mixed) {
     const unit = unitAt(text, start + mixed[0].length);
     // `1 1/2` is a mixed number only with a unit behind it.
-    if (unit) return { is: 'number', text: mixed[0], number: Number(mixed[1]) + Number(mixed[2]) / Number(mixed[3]), unit: unit.symbol, start, end: unit.end };
+    if (unit)
+      return {
+        is: 'number',
+        text: mixed[0],
+        number: Number(mixed[1]) + Number(mixed[2]) / Number(mixed[3]),
+        unit: unit.symbol,
+        start,
+        end: unit.end,
+      };
   }
   const plain = (NUMBER.exec(rest) as RegExpExecArray)[0];
   const unit = unitAt(text, start + plain.length);
-  return { is: 'number', text: plain, number: Number(plain), ...(unit && { unit: unit.symbol }), start, end: unit?.end ?? start + plain.length };
+  return {
+    is: 'number',
+    text: plain,
+    number: Number(plain),
+    ...(unit && { unit: unit.symbol }),
+    start,
+    end: unit?.end ?? start + plain.length,
+  };
 }
 
 /** Words of the language that are also, or start like, units where no unit is meant. */
@@ -65,7 +85,10 @@ const NOT_UNITS = new Set(['in', 'min']);
 
 function unitAt(text: string, from: number): { readonly symbol: string; readonly end: number } | undefined {
   const at = from + (text.slice(from).length - text.slice(from).trimStart().length);
-  const symbol = unitSymbols().find((candidate) => text.startsWith(candidate, at) && !(LETTER.test(candidate.at(-1) as string) && LETTER.test(text[at + candidate.length] ?? ' ')));
+  const symbol = unitSymbols().find(
+    (candidate) =>
+      text.startsWith(candidate, at) && !(LETTER.test(candidate.at(-1) as string) && LETTER.test(text[at + candidate.length] ?? ' ')),
+  );
   if (symbol === undefined) return undefined;
   const after = text.slice(at + symbol.length).trimStart();
   if (NOT_UNITS.has(symbol) && after.startsWith('(')) return undefined;

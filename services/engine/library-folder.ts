@@ -1,5 +1,5 @@
 /** Reads a folder of rules from disk: the one place of the engine that touches files. */
-import { readFileSync, readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative, sep } from 'node:path';
 import type { Source } from './source.ts';
 

@@ -9,9 +9,9 @@ import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantit
 import type { References } from './fields.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
-import type { ClassDefaults, Frame, Kind, Library, Quantity, Rule, Source as Reference, Work, WorkParameter } from './tree.ts';
+import type { ClassDefaults, Frame, Kind, Library, Quantity, Source as Reference, Rule, Work, WorkParameter } from './tree.ts';
 import { readParameters, readWork } from './work-file.ts';
-import { Fields, type YamlNode, readYaml } from './yaml-reader.ts';
+import { Fields, readYaml, type YamlNode } from './yaml-reader.ts';
 
 export type PlaceNames = Vocabulary['places'];
 
@@ -24,7 +24,10 @@ interface File {
 }
 
 /** Files carry paths relative to the folder of rules: `constraints/brakes/x.yaml`. Folders not known here are left alone. */
-export function loadLibrary(sources: readonly Source[], places: PlaceNames): { readonly library: Library; readonly diagnostics: readonly Diagnostic[] } {
+export function loadLibrary(
+  sources: readonly Source[],
+  places: PlaceNames,
+): { readonly library: Library; readonly diagnostics: readonly Diagnostic[] } {
   const report = new Report();
   const ordered = [...sources].sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : 0));
   const files = ordered.flatMap((source): File[] => {
@@ -36,7 +39,16 @@ export function loadLibrary(sources: readonly Source[], places: PlaceNames): { r
   return { library, diagnostics: report.sorted() };
 }
 
-const KNOWN: ReadonlySet<string> = new Set(['sources.yaml', 'cautions.yaml', 'frames.yaml', 'kinds', 'quantities', 'works', 'constraints', 'classes']);
+const KNOWN: ReadonlySet<string> = new Set([
+  'sources.yaml',
+  'cautions.yaml',
+  'frames.yaml',
+  'kinds',
+  'quantities',
+  'works',
+  'constraints',
+  'classes',
+]);
 
 const pathBelowRules = (file: string): readonly string[] => {
   const steps = file.replaceAll('\\', '/').split('/');
@@ -69,11 +81,17 @@ class Loader {
     this.#checkKinds(kinds, frames);
     const quantities = this.#quantities({ cautions }, kinds);
     const vocabulary: Vocabulary = { kinds, quantities, places: this.#places };
-    const works = new Map<string, readonly WorkParameter[]>(this.#in('works').map(({ name, fields }) => [name, readParameters(fields, vocabulary, report)]));
+    const works = new Map<string, readonly WorkParameter[]>(
+      this.#in('works').map(({ name, fields }) => [name, readParameters(fields, vocabulary, report)]),
+    );
     const references: References = { sources, cautions, works };
-    const worksRead = this.#each<Work>('works', (fields, { name }) => readWork(fields, name, works.get(name) ?? [], vocabulary, references, report));
+    const worksRead = this.#each<Work>('works', (fields, { name }) =>
+      readWork(fields, name, works.get(name) ?? [], vocabulary, references, report),
+    );
     this.#checkWorks(worksRead);
-    const rules = this.#each<Rule>('constraints', (fields, { name, path }) => readRule(fields, { fileName: name, area: path.slice(1, -1).join('/') }, vocabulary, references, report));
+    const rules = this.#each<Rule>('constraints', (fields, { name, path }) =>
+      readRule(fields, { fileName: name, area: path.slice(1, -1).join('/') }, vocabulary, references, report),
+    );
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) => readClass(fields, name, kinds, quantities, report));
     return { sources, cautions, frames, kinds, quantities, works: worksRead, rules, classes, hash };
   }
@@ -88,13 +106,22 @@ class Loader {
   }
 
   /** One thing a file, by its id; the same id twice is a fault. */
-  #each<T extends { readonly id: string; readonly span: Fields['span'] }>(folder: string, read: (fields: Fields, file: File) => T | undefined): Map<string, T> {
+  #each<T extends { readonly id: string; readonly span: Fields['span'] }>(
+    folder: string,
+    read: (fields: Fields, file: File) => T | undefined,
+  ): Map<string, T> {
     const found = new Map<string, T>();
     for (const file of this.#in(folder)) {
       const thing = read(file.fields, file);
       if (!thing) continue;
       const twin = found.get(thing.id);
-      if (twin) this.#report.add('RULE_DUPLICATE_ID', file.fields.key('id'), `\`${thing.id}\` is already in ${twin.span.source.file}`, 'give one of them another id');
+      if (twin)
+        this.#report.add(
+          'RULE_DUPLICATE_ID',
+          file.fields.key('id'),
+          `\`${thing.id}\` is already in ${twin.span.source.file}`,
+          'give one of them another id',
+        );
       else found.set(thing.id, thing);
     }
     return found;
@@ -114,11 +141,21 @@ class Loader {
   #quantities(cautions: Pick<References, 'cautions'>, kinds: ReadonlyMap<string, Kind>): Map<string, Quantity> {
     const found = new Map<string, Quantity>();
     for (const { node } of this.#files.filter(({ path }) => path[0] === 'quantities')) {
-      for (const [name, quantity] of readEntries(node, this.#report, (entry, fields) => readQuantityEntry(entry, fields, cautions, this.#report))) {
+      for (const [name, quantity] of readEntries(node, this.#report, (entry, fields) =>
+        readQuantityEntry(entry, fields, cautions, this.#report),
+      )) {
         const twin = found.get(name);
-        if (twin) this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');
+        if (twin)
+          this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');
         else found.set(name, quantity);
-        for (const of of quantity.per) if (of.is === 'part' && !kinds.has(of.kind)) this.#report.add('RULE_UNKNOWN_NAME', quantity.span, `\`${name}\` is per \`${of.kind}\`, and there is no such kind`, suggest(of.kind, ['vehicle', 'axle', 'corner', ...kinds.keys()]));
+        for (const of of quantity.per)
+          if (of.is === 'part' && !kinds.has(of.kind))
+            this.#report.add(
+              'RULE_UNKNOWN_NAME',
+              quantity.span,
+              `\`${name}\` is per \`${of.kind}\`, and there is no such kind`,
+              suggest(of.kind, ['vehicle', 'axle', 'corner', ...kinds.keys()]),
+            );
       }
     }
     return found;
@@ -126,23 +163,45 @@ class Loader {
 
   #checkKinds(kinds: ReadonlyMap<string, Kind>, frames: ReadonlyMap<string, Frame>): void {
     for (const kind of kinds.values()) {
-      if (kind.is !== undefined && !kinds.has(kind.is)) this.#report.add('RULE_UNKNOWN_NAME', kind.span, `\`${kind.id}\` is a \`${kind.is}\`, and there is no such kind`, suggest(kind.is, kinds.keys()));
-      if (ringAmong(kind.id, (id) => parentOf(kinds, id))) this.#report.add('RULE_CYCLE', kind.span, `\`${kind.id}\` is a kind of itself`, 'break the ring of `is:`');
+      if (kind.is !== undefined && !kinds.has(kind.is))
+        this.#report.add(
+          'RULE_UNKNOWN_NAME',
+          kind.span,
+          `\`${kind.id}\` is a \`${kind.is}\`, and there is no such kind`,
+          suggest(kind.is, kinds.keys()),
+        );
+      if (ringAmong(kind.id, (id) => parentOf(kinds, id)))
+        this.#report.add('RULE_CYCLE', kind.span, `\`${kind.id}\` is a kind of itself`, 'break the ring of `is:`');
       const attributes = allAttributes(kinds, kind.id);
       for (const [name, { dimension }] of kind.typical) {
         const type = attributes.get(name)?.type;
-        if (type?.is !== 'number' || type.dimension !== dimension) this.#report.add('RULE_DIMENSION', kind.span, `the typical \`${name}\` of \`${kind.id}\` is not what that attribute is`, type ? 'give it in a unit of the attribute' : suggest(name, attributes.keys()));
+        if (type?.is !== 'number' || type.dimension !== dimension)
+          this.#report.add(
+            'RULE_DIMENSION',
+            kind.span,
+            `the typical \`${name}\` of \`${kind.id}\` is not what that attribute is`,
+            type ? 'give it in a unit of the attribute' : suggest(name, attributes.keys()),
+          );
       }
       const named = [kind.frame, kind.bridgesTo, kind.raises?.frame, kind.raises?.against].filter((frame) => frame !== undefined);
-      for (const frame of named) if (!frames.has(frame)) this.#report.add('RULE_UNKNOWN_NAME', kind.span, `there is no frame \`${frame}\``, suggest(frame, frames.keys()));
+      for (const frame of named)
+        if (!frames.has(frame))
+          this.#report.add('RULE_UNKNOWN_NAME', kind.span, `there is no frame \`${frame}\``, suggest(frame, frames.keys()));
     }
   }
 
   /** Works that bring each other, or come before each other, in a ring could never be done. */
   #checkWorks(works: ReadonlyMap<string, Work>): void {
     for (const work of works.values()) {
-      if (ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? [])) this.#report.add('RULE_CYCLE', work.span, `\`${work.id}\` brings itself with it`, 'break the ring of `then:`');
-      if (ringAmong(work.id, (id) => earlier(works, id))) this.#report.add('RULE_CYCLE', work.span, `\`${work.id}\` would have to come before itself`, 'break the ring of `after:` and `then:`');
+      if (ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? []))
+        this.#report.add('RULE_CYCLE', work.span, `\`${work.id}\` brings itself with it`, 'break the ring of `then:`');
+      if (ringAmong(work.id, (id) => earlier(works, id)))
+        this.#report.add(
+          'RULE_CYCLE',
+          work.span,
+          `\`${work.id}\` would have to come before itself`,
+          'break the ring of `after:` and `then:`',
+        );
     }
   }
 }
@@ -152,7 +211,10 @@ const parentOf = (kinds: ReadonlyMap<string, Kind>, id: string): readonly string
   return parent === undefined ? [] : [parent];
 };
 
-const earlier = (works: ReadonlyMap<string, Work>, id: string): readonly string[] => [...(works.get(id)?.after ?? []), ...[...works.values()].filter(({ then }) => then.some(({ work }) => work === id)).map((work) => work.id)];
+const earlier = (works: ReadonlyMap<string, Work>, id: string): readonly string[] => [
+  ...(works.get(id)?.after ?? []),
+  ...[...works.values()].filter(({ then }) => then.some(({ work }) => work === id)).map((work) => work.id),
+];
 
 /** Whether one comes back to where one started. */
 function ringAmong(start: string, next: (id: string) => readonly string[]): boolean {

@@ -13,7 +13,22 @@ const WORDS: ReadonlySet<string> = new Set(['and', 'or', 'not', 'within', 'of', 
 export const isReserved = (name: string): boolean => WORDS.has(name) || FOLDS.has(name);
 
 /** Binding strength, weakest first; comparisons do not chain. */
-const STRENGTH: Readonly<Record<string, number>> = { or: 1, and: 2, '>=': 4, '<=': 4, '>': 4, '<': 4, '==': 4, '!=': 4, within: 4, '+': 5, '-': 5, '*': 6, '/': 6, '^': 8 };
+const STRENGTH: Readonly<Record<string, number>> = {
+  or: 1,
+  and: 2,
+  '>=': 4,
+  '<=': 4,
+  '>': 4,
+  '<': 4,
+  '==': 4,
+  '!=': 4,
+  within: 4,
+  '+': 5,
+  '-': 5,
+  '*': 6,
+  '/': 6,
+  '^': 8,
+};
 const NOT = 3;
 const NEGATE = 7;
 const COMPARISON = 4;
@@ -29,7 +44,8 @@ export function parseSelector(text: YamlText, report: Report): SelectorAst | und
 }
 
 function guarded<T>(text: YamlText, report: Report, read: (parser: Parser) => T): T | undefined {
-  if (text.text.length > LONGEST) return report.add('RULE_TOO_LARGE', text.part(0, 1), `the expression is over ${LONGEST} characters`, 'split it with `let`');
+  if (text.text.length > LONGEST)
+    return report.add('RULE_TOO_LARGE', text.part(0, 1), `the expression is over ${LONGEST} characters`, 'split it with `let`');
   try {
     return read(new Parser(text, report));
   } catch (error) {
@@ -55,7 +71,11 @@ class Parser {
     const tree = read();
     const rest = this.#peek();
     if (rest.is === 'end') return tree;
-    throw this.#fault(rest, this.#chains(rest) ? 'comparisons do not chain' : `\`${rest.text}\` is not expected here`, this.#chains(rest) ? 'join two comparisons with `and`' : 'an operator, or the end of the expression, is expected');
+    throw this.#fault(
+      rest,
+      this.#chains(rest) ? 'comparisons do not chain' : `\`${rest.text}\` is not expected here`,
+      this.#chains(rest) ? 'join two comparisons with `and`' : 'an operator, or the end of the expression, is expected',
+    );
   }
 
   #chains(token: Token): boolean {
@@ -97,13 +117,23 @@ class Parser {
 
   #name(what: string): Token {
     const token = this.#peek();
-    if (token.is !== 'name' || isReserved(token.text)) throw this.#fault(token, token.is === 'end' ? `${what} is missing` : `\`${token.text}\` cannot be ${what}`, `write ${what}, in snake_case`);
+    if (token.is !== 'name' || isReserved(token.text))
+      throw this.#fault(
+        token,
+        token.is === 'end' ? `${what} is missing` : `\`${token.text}\` cannot be ${what}`,
+        `write ${what}, in snake_case`,
+      );
     return this.#next();
   }
 
   expression(least: number): Ast {
     if (++this.#depth > DEEPEST) {
-      this.#report.add('RULE_TOO_LARGE', this.#text.part(this.#peek().start, this.#peek().start + 1), `the expression is nested more than ${DEEPEST} deep`, 'split it with `let`');
+      this.#report.add(
+        'RULE_TOO_LARGE',
+        this.#text.part(this.#peek().start, this.#peek().start + 1),
+        `the expression is nested more than ${DEEPEST} deep`,
+        'split it with `let`',
+      );
       throw new SyntaxFault();
     }
     const start = this.#peek().start;
@@ -161,18 +191,24 @@ class Parser {
       this.#expect(')', 'to close the bracket');
       return inner;
     }
-    if (token.is === 'name' && (token.text === 'yes' || token.text === 'no')) return { is: 'truth', value: token.text === 'yes', span: span() };
+    if (token.is === 'name' && (token.text === 'yes' || token.text === 'no'))
+      return { is: 'truth', value: token.text === 'yes', span: span() };
     if (token.is === 'name' && this.#peek().text === '(' && (FOLDS.has(token.text) || !isReserved(token.text))) return this.#call(token);
     if (token.is === 'name' && !isReserved(token.text)) return { is: 'name', name: token.text, span: span() };
     if (token.is === 'end') throw this.#fault(token, 'the expression ends too early', 'a number, a name or a bracket is expected');
-    throw this.#fault(token, `\`${token.text}\` is not expected here`, token.text === '"' ? "texts go in single quotes: `'conical'`" : 'a number, a name or a bracket is expected');
+    throw this.#fault(
+      token,
+      `\`${token.text}\` is not expected here`,
+      token.text === '"' ? "texts go in single quotes: `'conical'`" : 'a number, a name or a bracket is expected',
+    );
   }
 
   #quantity(token: Token): Ast {
     const unit = token.unit === undefined ? {} : { unit: token.unit };
     if (!this.#takes('±')) return { is: 'quantity', number: token.number as number, ...unit, span: this.#span(token.start) };
     const tolerance = this.#next();
-    if (tolerance.is !== 'number') throw this.#fault(tolerance, 'a tolerance is expected after `±`', 'write a number, such as `25 mm ± 5 mm`');
+    if (tolerance.is !== 'number')
+      throw this.#fault(tolerance, 'a tolerance is expected after `±`', 'write a number, such as `25 mm ± 5 mm`');
     const plusMinus = { number: tolerance.number as number, ...(tolerance.unit === undefined ? unit : { unit: tolerance.unit }) };
     return { is: 'quantity', number: token.number as number, ...unit, plusMinus, span: this.#span(token.start) };
   }
@@ -201,14 +237,29 @@ class Parser {
     this.#expect('in', `after \`${binder.text}\``);
     const over = this.selector();
     this.#expect(')', `to close \`${token.text}(\``);
-    return { is: 'fold', how: token.text, howSpan, ...(body && { body }), binder: binder.text, binderSpan: this.#text.part(binder.start, binder.end), over, span: this.#span(token.start) };
+    return {
+      is: 'fold',
+      how: token.text,
+      howSpan,
+      ...(body && { body }),
+      binder: binder.text,
+      binderSpan: this.#text.part(binder.start, binder.end),
+      over,
+      span: this.#span(token.start),
+    };
   }
 
   selector(): SelectorAst {
     const kind = this.#name('a kind');
     const at = this.#takes('at') ? this.#prefix(this.#peek().start) : undefined;
     const where = this.#takes('where') ? this.expression(0) : undefined;
-    return { kind: kind.text, kindSpan: this.#text.part(kind.start, kind.end), ...(at && { at }), ...(where && { where }), span: this.#span(kind.start) };
+    return {
+      kind: kind.text,
+      kindSpan: this.#text.part(kind.start, kind.end),
+      ...(at && { at }),
+      ...(where && { where }),
+      span: this.#span(kind.start),
+    };
   }
 }
 
@@ -222,7 +273,8 @@ export function parseTemplate(text: YamlText, report: Report): readonly Template
     if (words !== '') pieces.push({ is: 'words', words });
     if (open < 0) break;
     const close = text.text.indexOf('}', open);
-    if (close < 0) return report.add('RULE_SYNTAX', text.part(open, open + 1), '`{` is not closed', 'write `{name}` or `{expression: unit}`');
+    if (close < 0)
+      return report.add('RULE_SYNTAX', text.part(open, open + 1), '`{` is not closed', 'write `{name}` or `{expression: unit}`');
     const hole = readHole(text, open + 1, close, report);
     if (!hole) return undefined;
     pieces.push(hole);

@@ -1,19 +1,25 @@
 /** Reads a rule: one constraint with its reason, source, work, cautions and examples. */
 import { NONE, parseQuantity } from '../units/index.ts';
+import type { Ast } from './ast.ts';
 import { Checker, type Vocabulary } from './checker.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { readId } from './dictionary-file.ts';
-import { type References, expressionOf, readBasis, readCautions, readQuantity, readTemplate, readWorkCalls } from './fields.ts';
+import { expressionOf, type References, readBasis, readCautions, readQuantity, readTemplate, readWorkCalls } from './fields.ts';
 import { parseSelector } from './parser.ts';
-import type { Ast } from './ast.ts';
 import type { ExampleValue, Leaf, Num, Rule, RuleExample, Scope, Truth } from './tree.ts';
-import { Fields, type YamlNode, type YamlText, head } from './yaml-reader.ts';
+import { Fields, head, type YamlNode, type YamlText } from './yaml-reader.ts';
 
 const HAZARDS = ['safety', 'damage', 'legal', 'comfort'] as const;
 const EXAMPLE_VERDICTS = ['conflict', 'unknown', 'close', 'clear', 'not-applicable'] as const;
 const NAME = /^[a-z][a-z0-9_]*$/;
 
-export function readRule(fields: Fields, place: { readonly fileName: string; readonly area: string }, vocabulary: Vocabulary, references: References, report: Report): Rule | undefined {
+export function readRule(
+  fields: Fields,
+  place: { readonly fileName: string; readonly area: string },
+  vocabulary: Vocabulary,
+  references: References,
+  report: Report,
+): Rule | undefined {
   const checker = new Checker(vocabulary, report);
   const id = readId(fields, place.fileName, report);
   const title = fields.neededText('title', 'say in a sentence what holds when it is met');
@@ -36,11 +42,30 @@ export function readRule(fields: Fields, place: { readonly fileName: string; rea
   fields.done();
   reportUnused(fields, checker, [...givens.keys(), ...lets.keys()], report);
   if (id === undefined || !hazard || !require) return undefined;
-  return { id, area: place.area, title: title?.text ?? id, hazard, binders, scope, ...(when && { when }), require, givens, lets, says, work, cautions, basis, ...(note && { note }), examples, span: fields.span };
+  return {
+    id,
+    area: place.area,
+    title: title?.text ?? id,
+    hazard,
+    binders,
+    scope,
+    ...(when && { when }),
+    require,
+    givens,
+    lets,
+    says,
+    work,
+    cautions,
+    basis,
+    ...(note && { note }),
+    examples,
+    span: fields.span,
+  };
 }
 
 function missing(fields: Fields, report: Report): undefined {
-  if (!fields.map.entries.has('unless_met')) report.add('RULE_MISSING_KEY', fields.span, '`unless_met` is missing', 'add `unless_met:` with `says:` and the `work:` that cures it');
+  if (!fields.map.entries.has('unless_met'))
+    report.add('RULE_MISSING_KEY', fields.span, '`unless_met` is missing', 'add `unless_met:` with `says:` and the `work:` that cures it');
   return undefined;
 }
 
@@ -71,7 +96,13 @@ function readGivens(fields: Fields, checker: Checker, references: References, re
     const note = entry?.text('note')?.text;
     entry?.done();
     if (checker.has(name)) report.add('RULE_DUPLICATE_ID', key, `\`${name}\` already stands for something`, 'choose another name');
-    if (basis && basis.text !== 'common-practice' && !references.sources.has(basis.text)) report.add('RULE_NO_SOURCE', basis.span, `there is no source \`${basis.text}\``, suggest(basis.text, ['common-practice', ...references.sources.keys()]));
+    if (basis && basis.text !== 'common-practice' && !references.sources.has(basis.text))
+      report.add(
+        'RULE_NO_SOURCE',
+        basis.span,
+        `there is no source \`${basis.text}\``,
+        suggest(basis.text, ['common-practice', ...references.sources.keys()]),
+      );
     if (!read || !basis) continue;
     const { value: si, plusMinus, dimension, unit } = read;
     checker.define(name, { is: 'given', num: { op: 'constant', value: si, plusMinus, dimension, span: key } });
@@ -84,7 +115,10 @@ function readLets(fields: Fields, checker: Checker, report: Report): Map<string,
   const lets = new Map<string, Num>();
   for (const [name, { key, value }] of fields.entries('let')) {
     if (checker.has(name)) report.add('RULE_DUPLICATE_ID', key, `\`${name}\` already stands for something`, 'choose another name');
-    const ast: Ast | undefined = value.is === 'text' ? expressionOf(value, report) : report.add('RULE_TYPE', head(value.span), 'a definition is an expression', 'put it in quotes');
+    const ast: Ast | undefined =
+      value.is === 'text'
+        ? expressionOf(value, report)
+        : report.add('RULE_TYPE', head(value.span), 'a definition is an expression', 'put it in quotes');
     const num = ast && checker.number(ast);
     if (!ast || !num) continue;
     checker.define(name, { is: 'let', ast });
@@ -96,7 +130,8 @@ function readLets(fields: Fields, checker: Checker, report: Report): Map<string,
 function reportUnused(fields: Fields, checker: Checker, names: readonly string[], report: Report): void {
   const places = [...fields.entries('given'), ...fields.entries('let')];
   for (const [name, { key }] of places) {
-    if (names.includes(name) && !checker.used.has(name)) report.add('RULE_UNUSED', key, `\`${name}\` is never used`, 'use it, or take it out');
+    if (names.includes(name) && !checker.used.has(name))
+      report.add('RULE_UNUSED', key, `\`${name}\` is never used`, 'use it, or take it out');
   }
 }
 
@@ -114,7 +149,13 @@ function readExamples(fields: Fields, scope: Scope, report: Report): RuleExample
     return example ? [example] : [];
   });
   for (const verdict of ['clear', 'conflict', 'unknown'] as const) {
-    if (!examples.some((example) => example.verdict === verdict)) report.add('RULE_NO_EXAMPLE', fields.key('examples'), `no example is ${verdict}`, 'give examples on both sides of the line, on it, and with something unknown');
+    if (!examples.some((example) => example.verdict === verdict))
+      report.add(
+        'RULE_NO_EXAMPLE',
+        fields.key('examples'),
+        `no example is ${verdict}`,
+        'give examples on both sides of the line, on it, and with something unknown',
+      );
   }
   return examples;
 }
@@ -134,12 +175,24 @@ function readExample(node: YamlNode, scope: Scope, report: Report): RuleExample 
   return verdict && { ...(name && { name }), given, verdict, ...(signed !== undefined && { margin: signed }), span: fields.span };
 }
 
-function readGiven(text: string, key: Leaf['span'], value: YamlNode, scope: Scope, given: Map<string, ExampleValue | null>, report: Report): void {
+function readGiven(
+  text: string,
+  key: Leaf['span'],
+  value: YamlNode,
+  scope: Scope,
+  given: Map<string, ExampleValue | null>,
+  report: Report,
+): void {
   const name = squeezed(text);
   const leaf = scope.leaves.find((candidate) => leafNames(candidate).includes(name));
   const fold = scope.folds.find((candidate) => foldName(candidate.span) === name);
   if (!leaf && !fold) {
-    report.add('RULE_EXAMPLE', key, `the rule does not read \`${text}\``, suggest(name, [...scope.leaves.flatMap(leafNames), ...scope.folds.map(({ span }) => foldName(span))]));
+    report.add(
+      'RULE_EXAMPLE',
+      key,
+      `the rule does not read \`${text}\``,
+      suggest(name, [...scope.leaves.flatMap(leafNames), ...scope.folds.map(({ span }) => foldName(span))]),
+    );
     return;
   }
   if (value.is !== 'text') {
@@ -151,7 +204,8 @@ function readGiven(text: string, key: Leaf['span'], value: YamlNode, scope: Scop
 }
 
 function readExampleValue(value: YamlText, leaf: Leaf | undefined, report: Report): ExampleValue | undefined {
-  if (leaf?.type.is === 'truth' || (!leaf && /^(yes|no)$/.test(value.text))) return { value: value.text === 'yes' || value.text === 'true', plusMinus: 0 };
+  if (leaf?.type.is === 'truth' || (!leaf && /^(yes|no)$/.test(value.text)))
+    return { value: value.text === 'yes' || value.text === 'true', plusMinus: 0 };
   if (leaf?.type.is === 'text') return { value: value.text, plusMinus: 0 };
   const dimension = leaf?.type.is === 'number' ? leaf.type.dimension : undefined;
   const parsed = parseQuantity(value.text, dimension);

@@ -1,9 +1,9 @@
 /** A small made-up dictionary, and generators over it, for the tests of the language. Nothing of the service uses it. */
 import fc from 'fast-check';
-import { PLACE_FIXTURE } from './testing-places.ts';
 import { loadLibrary } from './library.ts';
-import type { Library } from './tree.ts';
 import type { Source } from './source.ts';
+import { PLACE_FIXTURE } from './testing-places.ts';
+import type { Library } from './tree.ts';
 
 export const DICTIONARY: readonly Source[] = [
   { file: 'rules/sources.yaml', text: 'std-1: { title: A standard, kind: standard, read: memory }\n' },
@@ -89,7 +89,17 @@ export function probe(require: string, more?: string): { library: Library; fault
 }
 
 const length: fc.Memo<string> = fc.memo((n) => {
-  const leaves = fc.constantFrom('h.length', 'h.stretch', 'route(h)', 'gap(h.corner)', 'gap(rear_left)', 'trimmed(h.corner)', '25 mm', '1.5 in', '40 mm ± 3 mm');
+  const leaves = fc.constantFrom(
+    'h.length',
+    'h.stretch',
+    'route(h)',
+    'gap(h.corner)',
+    'gap(rear_left)',
+    'trimmed(h.corner)',
+    '25 mm',
+    '1.5 in',
+    '40 mm ± 3 mm',
+  );
   if (n <= 1) return leaves;
   const of = length(n - 1);
   return fc.oneof(
@@ -100,7 +110,12 @@ const length: fc.Memo<string> = fc.memo((n) => {
     of.map((a) => `abs(${a})`),
     of.map((a) => `(-${a})`),
     fc.tuple(of, of).map(([a, b]) => `sqrt(${a} * ${b})`),
-    fc.constantFrom('sum(p.stretch for p in hose)', 'sum(p.length - h.length for p in hose at front where p.stretch > 3 mm)', 'max(p.length for p in hose)', 'min(p.stretch for p in hose where p.braided)'),
+    fc.constantFrom(
+      'sum(p.stretch for p in hose)',
+      'sum(p.length - h.length for p in hose at front where p.stretch > 3 mm)',
+      'max(p.length for p in hose)',
+      'min(p.stretch for p in hose where p.braided)',
+    ),
   );
 });
 
@@ -117,7 +132,14 @@ const number: fc.Memo<string> = fc.memo((n) => {
 
 export const truth: fc.Memo<string> = fc.memo((n) => {
   const compared = fc.tuple(length(3), fc.constantFrom('>=', '<=', '>', '<'), length(3)).map(([a, op, b]) => `(${a} ${op} ${b})`);
-  const simple = fc.constantFrom('h.braided', "(h.end == 'banjo')", "(h.end != 'straight')", 'every(p.length > 10 mm for p in hose)', 'some(p.braided for p in hose at rear)', '(h.length within 5 mm of route(h))');
+  const simple = fc.constantFrom(
+    'h.braided',
+    "(h.end == 'banjo')",
+    "(h.end != 'straight')",
+    'every(p.length > 10 mm for p in hose)',
+    'some(p.braided for p in hose at rear)',
+    '(h.length within 5 mm of route(h))',
+  );
   if (n <= 1) return fc.oneof({ weight: 3, arbitrary: compared }, simple);
   return fc.oneof(
     { weight: 3, arbitrary: compared },

@@ -70,7 +70,13 @@ export type Num =
   | { readonly op: 'constant'; readonly value: number; readonly plusMinus: number; readonly dimension: Dimension; readonly span: Span }
   | { readonly op: 'leaf'; readonly leaf: number; readonly depth: number; readonly dimension: Dimension; readonly span: Span }
   | { readonly op: 'negate'; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
-  | { readonly op: 'add' | 'subtract' | 'multiply' | 'divide' | 'atan2'; readonly a: Num; readonly b: Num; readonly dimension: Dimension; readonly span: Span }
+  | {
+      readonly op: 'add' | 'subtract' | 'multiply' | 'divide' | 'atan2';
+      readonly a: Num;
+      readonly b: Num;
+      readonly dimension: Dimension;
+      readonly span: Span;
+    }
   | { readonly op: 'power'; readonly a: Num; readonly exponent: number; readonly dimension: Dimension; readonly span: Span }
   | { readonly op: 'min' | 'max'; readonly args: readonly Num[]; readonly dimension: Dimension; readonly span: Span }
   | { readonly op: Function1; readonly a: Num; readonly dimension: Dimension; readonly span: Span }
@@ -84,9 +90,30 @@ export type Num =
 export type Truth =
   /** Margin `a - b`; met when not negative, or for `>` when positive. Differences under 1e-9 of the larger side count as none. */
   | { readonly op: 'compare'; readonly how: '>=' | '>'; readonly a: Num; readonly b: Num; readonly span: Span; readonly text: string }
-  | { readonly op: 'truth-leaf'; readonly leaf: number; readonly depth: number; readonly negated: boolean; readonly span: Span; readonly text: string }
-  | { readonly op: 'same-text'; readonly a: TextRef; readonly b: TextRef; readonly negated: boolean; readonly span: Span; readonly text: string }
-  | { readonly op: 'same-subject'; readonly a: SubjectRef; readonly b: SubjectRef; readonly negated: boolean; readonly span: Span; readonly text: string }
+  | {
+      readonly op: 'truth-leaf';
+      readonly leaf: number;
+      readonly depth: number;
+      readonly negated: boolean;
+      readonly span: Span;
+      readonly text: string;
+    }
+  | {
+      readonly op: 'same-text';
+      readonly a: TextRef;
+      readonly b: TextRef;
+      readonly negated: boolean;
+      readonly span: Span;
+      readonly text: string;
+    }
+  | {
+      readonly op: 'same-subject';
+      readonly a: SubjectRef;
+      readonly b: SubjectRef;
+      readonly negated: boolean;
+      readonly span: Span;
+      readonly text: string;
+    }
   | { readonly op: 'and' | 'or'; readonly parts: readonly Truth[]; readonly span: Span }
   | { readonly op: 'fold-truth'; readonly fold: number; readonly depth: number; readonly span: Span; readonly text: string }
   | { readonly op: 'always'; readonly value: boolean; readonly span: Span };
@@ -150,7 +177,17 @@ export interface Rule {
   readonly scope: Scope;
   readonly when?: Truth;
   readonly require: Truth;
-  readonly givens: ReadonlyMap<string, { readonly value: number; readonly plusMinus: number; readonly dimension: Dimension; readonly unit: string; readonly basis: string; readonly note?: string }>;
+  readonly givens: ReadonlyMap<
+    string,
+    {
+      readonly value: number;
+      readonly plusMinus: number;
+      readonly dimension: Dimension;
+      readonly unit: string;
+      readonly basis: string;
+      readonly note?: string;
+    }
+  >;
   readonly lets: ReadonlyMap<string, Num>;
   readonly says: readonly TemplatePiece[];
   readonly work: readonly WorkCall[];

@@ -42,7 +42,10 @@ describe('which statement stands', () => {
 
 describe('what is not known', () => {
   it('names the inputs at the bottom that are missing', () => {
-    const values = graph({ a: [given(1)] }, [computes('sum', (ask) => ask.value('a') + ask.value('b')), computes('top', (ask) => 2 * ask.value('sum'))]);
+    const values = graph({ a: [given(1)] }, [
+      computes('sum', (ask) => ask.value('a') + ask.value('b')),
+      computes('top', (ask) => 2 * ask.value('sum')),
+    ]);
     const top = values.slot('top', []);
     expect(values.read(top)).toBeNaN();
     expect(values.missingOf(top).map((slot) => values.node(slot).name)).toEqual(['b']);
@@ -115,7 +118,7 @@ describe('the band that tolerances leave', () => {
     expect([band.low, band.high]).toEqual([0, 0]);
   });
 
-  it("adds what the model itself may be off by", () => {
+  it('adds what the model itself may be off by', () => {
     const band = bandOf({ a: [given(10, 1)] }, (ask) => {
       ask.within(2);
       return ask.value('a');

@@ -150,7 +150,11 @@ export class Values {
   constructor(knowledge: Knowledge, texts?: Texts) {
     this.#knowledge = knowledge;
     this.#texts = new Texts(texts);
-    for (const [name, value] of [['unknown', Number.NaN], ['no', 0], ['yes', 1]] as const) {
+    for (const [name, value] of [
+      ['unknown', Number.NaN],
+      ['no', 0],
+      ['yes', 1],
+    ] as const) {
       const slot = this.#add(name, [], undefined, [{ value, plusMinus: 0, rank: 'rule' }]);
       this.read(slot);
     }
@@ -168,7 +172,8 @@ export class Values {
     const column = this.column(name);
     if (subjects.length < 2) return this.slotIn(column, subjects.length === 0 ? -1 : (subjects[0] as number));
     const key = subjects.join(',');
-    const slot = column.keyed.get(key) ?? this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects));
+    const slot =
+      column.keyed.get(key) ?? this.#add(name, subjects, this.#knowledge.provider(name), this.#knowledge.candidates(name, subjects));
     column.keyed.set(key, slot);
     return slot;
   }
@@ -280,7 +285,8 @@ export class Values {
     if (best && (rankOf(best.rank) <= rankOf('measured') || !node.provider)) return this.#take(node, best);
     if (!node.provider) return this.#take(node, undefined);
     const computed = this.#compute(node);
-    if (best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(this.#measuredOnly(node) ? 'derived' : 'computed'))) return this.#take(node, best);
+    if (best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(this.#measuredOnly(node) ? 'derived' : 'computed')))
+      return this.#take(node, best);
     node.chosen = Number.isNaN(computed) ? undefined : 'computed';
     node.stale = false;
     this.values[node.slot] = computed;

@@ -1,11 +1,10 @@
 /** Reads a work: what it takes, how long it is, what follows it, and what it makes of the vehicle. */
-import { NONE, findUnit } from '../units/index.ts';
+import { findUnit, NONE, TIME } from '../units/index.ts';
 import { Checker, type Vocabulary } from './checker.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { readId } from './dictionary-file.ts';
-import { type References, expressionOf, readBasis, readCautions, readQuantity, readTemplate, readWorkCalls } from './fields.ts';
+import { expressionOf, type References, readBasis, readCautions, readQuantity, readTemplate, readWorkCalls } from './fields.ts';
 import type { Effect, Leaf, SubjectType, Work, WorkParameter } from './tree.ts';
-import { TIME } from '../units/index.ts';
 import { Fields, type YamlNode } from './yaml-reader.ts';
 
 /** What a work takes; read before anything that asks for works. */
@@ -25,19 +24,33 @@ function readParameter(name: string, fields: Fields, { kinds }: Pick<Vocabulary,
   const meaning = fields.text('meaning')?.text;
   const merge = fields.oneOf('merge', ['greatest', 'least', 'sum']) ?? 'greatest';
   const common = { name, merge, ...(meaning && { meaning }) };
-  if (part && !kinds.has(part.text)) return report.add('RULE_UNKNOWN_NAME', part.span, `there is no kind \`${part.text}\``, suggest(part.text, kinds.keys()));
+  if (part && !kinds.has(part.text))
+    return report.add('RULE_UNKNOWN_NAME', part.span, `there is no kind \`${part.text}\``, suggest(part.text, kinds.keys()));
   const of: SubjectType | undefined = part ? { is: 'part', kind: part.text } : place && { is: place };
   if (of) return { ...common, type: { is: 'subject', of } };
   const found = unit && findUnit(unit.text);
-  if (unit && !found) return report.add('RULE_UNIT', unit.span, `there is no unit \`${unit.text}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
+  if (unit && !found)
+    return report.add('RULE_UNIT', unit.span, `there is no unit \`${unit.text}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
   if (found) {
     const step = readQuantity(fields.text('in_steps_of'), found.dimension, report)?.value;
     return { ...common, type: { is: 'number', dimension: found.dimension }, unit: found.symbol, ...(step !== undefined && { step }) };
   }
-  return report.add('RULE_MISSING_KEY', fields.span, `nothing says what \`${name}\` is`, 'give `part: <kind>`, `place: axle`, or `unit: mm`');
+  return report.add(
+    'RULE_MISSING_KEY',
+    fields.span,
+    `nothing says what \`${name}\` is`,
+    'give `part: <kind>`, `place: axle`, or `unit: mm`',
+  );
 }
 
-export function readWork(fields: Fields, fileName: string, takes: readonly WorkParameter[], vocabulary: Vocabulary, references: References, report: Report): Work | undefined {
+export function readWork(
+  fields: Fields,
+  fileName: string,
+  takes: readonly WorkParameter[],
+  vocabulary: Vocabulary,
+  references: References,
+  report: Report,
+): Work | undefined {
   const checker = new Checker(vocabulary, report);
   for (const { name, type } of takes) {
     if (type.is === 'subject') checker.bind(name, type.of);
@@ -50,7 +63,8 @@ export function readWork(fields: Fields, fileName: string, takes: readonly WorkP
   const then = readWorkCalls(fields.list('then'), checker, references, report);
   const hours = readHours(fields, report);
   const after = fields.texts('after').map(({ text, span }) => {
-    if (!references.works.has(text)) report.add('RULE_UNKNOWN_WORK', span, `there is no work \`${text}\``, suggest(text, references.works.keys()));
+    if (!references.works.has(text))
+      report.add('RULE_UNKNOWN_WORK', span, `there is no work \`${text}\``, suggest(text, references.works.keys()));
     return text;
   });
   const verify = fields.fields('verify');
@@ -66,15 +80,30 @@ export function readWork(fields: Fields, fileName: string, takes: readonly WorkP
   };
   fields.done();
   if (id === undefined || !hours) return undefined;
-  return { id, title, takes, scope: checker.scope, hours, after, then, effects, ...rest, ...(check && accept && { verify: { check: check.text, accept: accept.text } }), span: fields.span };
+  return {
+    id,
+    title,
+    takes,
+    scope: checker.scope,
+    hours,
+    after,
+    then,
+    effects,
+    ...rest,
+    ...(check && accept && { verify: { check: check.text, accept: accept.text } }),
+    span: fields.span,
+  };
 }
 
 function readHours(fields: Fields, report: Report): Work['hours'] | undefined {
   const hours = fields.needed('hours', 'add `hours: { low: 1 h, likely: 2 h, high: 4 h }`') && fields.fields('hours');
-  const [low, likely, high] = (['low', 'likely', 'high'] as const).map((key) => readQuantity(hours?.neededText(key, 'a time such as `1.5 h`'), TIME, report)?.value);
+  const [low, likely, high] = (['low', 'likely', 'high'] as const).map(
+    (key) => readQuantity(hours?.neededText(key, 'a time such as `1.5 h`'), TIME, report)?.value,
+  );
   hours?.done();
   if (low === undefined || likely === undefined || high === undefined) return undefined;
-  if (!(low <= likely && likely <= high)) return report.add('RULE_BAD_VALUE', fields.key('hours'), 'the hours are not in order', 'low is at most likely, likely at most high');
+  if (!(low <= likely && likely <= high))
+    return report.add('RULE_BAD_VALUE', fields.key('hours'), 'the hours are not in order', 'low is at most likely, likely at most high');
   return { low, likely, high };
 }
 
@@ -98,7 +127,12 @@ function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, re
   }
   if (how === 'set' && checked.is === 'truth' && target.type.is === 'truth') return [{ how, target, value: checked.truth, span }];
   if (how === 'set' && checked.is === 'text' && target.type.is === 'text') return [{ how, target, value: checked.ref, span }];
-  report.add('RULE_TYPE', valueAst.span, 'the effect is of another type than its target', 'set numbers to numbers, texts to texts; only numbers are added to');
+  report.add(
+    'RULE_TYPE',
+    valueAst.span,
+    'the effect is of another type than its target',
+    'set numbers to numbers, texts to texts; only numbers are added to',
+  );
   return [];
 }
 
@@ -106,9 +140,17 @@ function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, re
 function readTarget(ast: ReturnType<typeof expressionOf>, checker: Checker, { quantities }: Vocabulary, report: Report): Leaf | undefined {
   const checked = ast && checker.check(ast);
   if (!ast || !checked) return undefined;
-  const index = checked.is === 'number' && checked.num.op === 'leaf' ? checked.num.leaf : checked.is === 'truth' && checked.truth.op === 'truth-leaf' ? checked.truth.leaf : checked.is === 'text' && checked.ref.is === 'leaf' ? checked.ref.leaf : undefined;
+  const index =
+    checked.is === 'number' && checked.num.op === 'leaf'
+      ? checked.num.leaf
+      : checked.is === 'truth' && checked.truth.op === 'truth-leaf'
+        ? checked.truth.leaf
+        : checked.is === 'text' && checked.ref.is === 'leaf'
+          ? checked.ref.leaf
+          : undefined;
   const leaf = index === undefined ? undefined : checker.scope.leaves[index];
   if (!leaf) return report.add('RULE_TYPE', ast.span, 'an effect changes one value', 'name an attribute of a part, or a quantity');
-  if (quantities.get(leaf.name)?.comes === 'computed') return report.add('RULE_TYPE', ast.span, `\`${leaf.name}\` is computed`, 'change something it is computed from');
+  if (quantities.get(leaf.name)?.comes === 'computed')
+    return report.add('RULE_TYPE', ast.span, `\`${leaf.name}\` is computed`, 'change something it is computed from');
   return leaf;
 }

@@ -2,7 +2,7 @@
  * YAML with manners: every scalar is the text its author wrote (no guessing of numbers or truths), every node knows
  * where it stands, and what goes wrong silently elsewhere is a fault: duplicate keys, empty values, aliases, tags.
  */
-import { type Document, type Node, type Pair, isAlias, isMap, isScalar, isSeq, parseDocument } from 'yaml';
+import { type Document, isAlias, isMap, isScalar, isSeq, type Node, type Pair, parseDocument } from 'yaml';
 import { type Report, suggest } from './diagnostics.ts';
 import type { Source, Span } from './source.ts';
 
@@ -33,10 +33,16 @@ const LARGEST_FILE = 200_000;
 /** Reads one file. What cannot be read is reported and left out. */
 export function readYaml(source: Source, report: Report): YamlNode | undefined {
   const whole = { source, start: 0, end: Math.min(source.text.length, 1) };
-  if (source.text.length > LARGEST_FILE) return report.add('RULE_TOO_LARGE', whole, `the file is over ${LARGEST_FILE} characters`, 'split it');
+  if (source.text.length > LARGEST_FILE)
+    return report.add('RULE_TOO_LARGE', whole, `the file is over ${LARGEST_FILE} characters`, 'split it');
   const document: Document = parseDocument(source.text, { schema: 'failsafe', uniqueKeys: false, merge: false });
   for (const { pos, message } of document.errors) {
-    report.add('RULE_SYNTAX', { source, start: pos[0], end: Math.max(pos[1], pos[0] + 1) }, firstLine(message), 'mend the YAML; expressions go in quotes or in a block');
+    report.add(
+      'RULE_SYNTAX',
+      { source, start: pos[0], end: Math.max(pos[1], pos[0] + 1) },
+      firstLine(message),
+      'mend the YAML; expressions go in quotes or in a block',
+    );
   }
   if (document.errors.length > 0) return undefined;
   if (!document.contents) return report.add('RULE_NULL', whole, 'the file is empty', 'write it, or delete it');
@@ -65,11 +71,18 @@ function convert(node: Node, source: Source, report: Report): YamlNode | undefin
 }
 
 function convertText(text: string, plain: boolean, span: Span, report: Report): YamlText | undefined {
-  if (plain && /^(|~|null)$/i.test(text)) return report.add('RULE_NULL', widen(span), 'the value is empty', 'give it a value, or leave the key out; a rule never has nothing in it');
+  if (plain && /^(|~|null)$/i.test(text))
+    return report.add(
+      'RULE_NULL',
+      widen(span),
+      'the value is empty',
+      'give it a value, or leave the key out; a rule never has nothing in it',
+    );
   return { is: 'text', text, span, part: (start, end) => partOf(text, span, start, end) };
 }
 
-const widen = (span: Span): Span => (span.end > span.start ? span : { ...span, start: Math.max(0, span.start - 1), end: Math.max(1, span.start) });
+const widen = (span: Span): Span =>
+  span.end > span.start ? span : { ...span, start: Math.max(0, span.start - 1), end: Math.max(1, span.start) };
 
 function convertMap(pairs: readonly Pair<Node, Node>[], span: Span, flow: boolean, report: Report): YamlMap {
   const entries = new Map<string, { key: Span; value: YamlNode }>();
@@ -201,13 +214,21 @@ export class Fields {
     const node = this.text(name);
     if (node === undefined) return undefined;
     const found = values.find((value) => value === node.text);
-    return found ?? this.#report.add('RULE_BAD_VALUE', node.span, `\`${node.text}\` is not taken for \`${name}\``, suggest(node.text, values));
+    return (
+      found ?? this.#report.add('RULE_BAD_VALUE', node.span, `\`${node.text}\` is not taken for \`${name}\``, suggest(node.text, values))
+    );
   }
 
   /** Reports the keys that nobody asked for. */
   done(): void {
     for (const [name, { key }] of this.map.entries) {
-      if (!this.#asked.has(name)) this.#report.add('RULE_UNKNOWN_KEY', key, `there is no key \`${name}\` here`, name.endsWith(')') ? FLOW_TRAP : suggest(name, this.#asked));
+      if (!this.#asked.has(name))
+        this.#report.add(
+          'RULE_UNKNOWN_KEY',
+          key,
+          `there is no key \`${name}\` here`,
+          name.endsWith(')') ? FLOW_TRAP : suggest(name, this.#asked),
+        );
     }
   }
 }

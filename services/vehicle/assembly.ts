@@ -7,7 +7,7 @@ import type { ClassDefaults, Library, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { Faults, suggest } from './faults.ts';
 import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
-import { FIRST_PART, PLACES, isPlace, levelOf, placesFor, subjectOf } from './places.ts';
+import { FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
   CataloguePart,
@@ -63,7 +63,9 @@ export interface Assembly {
 
 export const saidKey = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;
 
-export type Assembled = { readonly ok: true; readonly assembly: Assembly } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+export type Assembled =
+  | { readonly ok: true; readonly assembly: Assembly }
+  | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
 export function assemble(request: CheckRequest, catalogue: Catalogue, library: Library): Assembled {
   const faults = new Faults();
@@ -91,7 +93,10 @@ class Assembler {
     const vehicle = this.#vehicle(request.vehicle, at);
     if (!vehicle) return undefined;
     const defaults = this.#library.classes.get(vehicle.class);
-    if (!defaults) return at.in('class').add('CLASS_UNKNOWN', `there is no class \`${vehicle.class}\``, suggest(vehicle.class, this.#library.classes.keys()));
+    if (!defaults)
+      return at
+        .in('class')
+        .add('CLASS_UNKNOWN', `there is no class \`${vehicle.class}\``, suggest(vehicle.class, this.#library.classes.keys()));
     this.#classValues(defaults);
     const rank: Rank = request.vehicle.from === 'catalogue' ? 'catalogue' : 'stated';
     const inline = request.vehicle.from === 'inline' ? at : new Faults();
@@ -100,7 +105,8 @@ class Assembler {
     this.#classParts(defaults);
     (request.parts ?? []).forEach((part, i) => this.#part(part, 'planned', 'stated', faults.in('parts', i)));
     this.#load(request.load, faults.in('load'));
-    if (request.use?.top_speed !== undefined) this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
+    if (request.use?.top_speed !== undefined)
+      this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
     (request.vehicle.measured ?? []).forEach((reading, i) => this.#reading(reading, at.in('measured', i)));
     const removed = new Set(this.#parts.flatMap((part) => part.replaces));
     this.#crowded(removed, faults, request);
@@ -120,8 +126,13 @@ class Assembler {
     const { vehicles } = this.#catalogue;
     const found = vehicles.get(input.version === undefined ? input.vehicle : `${input.vehicle}@${input.version}`);
     if (found) return found;
-    if (vehicles.has(input.vehicle)) return faults.in('version').add('VERSION_UNKNOWN', `\`${input.vehicle}\` has no version ${input.version}`, 'leave `version` out to take the current one');
-    return faults.in('vehicle').add('VEHICLE_UNKNOWN', `there is no vehicle \`${input.vehicle}\` in the catalogue`, suggest(input.vehicle, plainIds(vehicles)));
+    if (vehicles.has(input.vehicle))
+      return faults
+        .in('version')
+        .add('VERSION_UNKNOWN', `\`${input.vehicle}\` has no version ${input.version}`, 'leave `version` out to take the current one');
+    return faults
+      .in('vehicle')
+      .add('VEHICLE_UNKNOWN', `there is no vehicle \`${input.vehicle}\` in the catalogue`, suggest(input.vehicle, plainIds(vehicles)));
   }
 
   #say(name: string, subjects: readonly number[], said: Said): void {
@@ -131,7 +142,8 @@ class Assembler {
 
   #classValues(defaults: ClassDefaults): void {
     for (const [name, byPlace] of defaults.values) {
-      for (const [place, text] of byPlace) this.#placed(name, place === 'vehicle' ? text : { [place]: text }, { rank: 'class-default', note: defaults.title }, new Faults());
+      for (const [place, text] of byPlace)
+        this.#placed(name, place === 'vehicle' ? text : { [place]: text }, { rank: 'class-default', note: defaults.title }, new Faults());
     }
   }
 
@@ -142,21 +154,46 @@ class Assembler {
   /** A value of a quantity: one for all its subjects, or one by place. */
   #placed(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, faults: Faults): void {
     const quantity = this.#library.quantities.get(name);
-    if (!quantity) return faults.add('QUANTITY_UNKNOWN', `there is no quantity \`${name}\``, suggest(name, this.#library.quantities.keys()));
-    if (quantity.comes === 'computed' && origin.rank !== 'measured') return faults.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
+    if (!quantity)
+      return faults.add('QUANTITY_UNKNOWN', `there is no quantity \`${name}\``, suggest(name, this.#library.quantities.keys()));
+    if (quantity.comes === 'computed' && origin.rank !== 'measured')
+      return faults.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
     const [of] = quantity.per;
     const level = of === undefined ? 'vehicle' : of.is === 'part' || quantity.per.length > 1 ? undefined : of.is;
-    if (level === undefined) return faults.add('QUANTITY_PER_PART', `\`${name}\` belongs to a part`, 'give it as a reading under `measured` with `of` naming the part');
+    if (level === undefined)
+      return faults.add(
+        'QUANTITY_PER_PART',
+        `\`${name}\` belongs to a part`,
+        'give it as a reading under `measured` with `of` naming the part',
+      );
     const places = PLACES.filter((place) => levelOf(place) === level);
-    if (typeof input !== 'object') return this.#sayAll(name, level === 'vehicle' ? [[]] : places.map((place) => [subjectOf(place)]), input, quantity, origin, faults);
+    if (typeof input !== 'object')
+      return this.#sayAll(name, level === 'vehicle' ? [[]] : places.map((place) => [subjectOf(place)]), input, quantity, origin, faults);
     for (const [place, value] of Object.entries(input)) {
       const covered = isPlace(place) || place === 'all' ? placesFor(level, place as PlaceInput) : [];
-      if (covered.length === 0) faults.in(place).add('PLACE_UNKNOWN', `\`${name}\` has no value at \`${place}\``, `its places are ${places.map((p) => `\`${p}\``).join(', ')}`);
-      this.#sayAll(name, covered.map((p) => [subjectOf(p)]), value, quantity, origin, faults.in(place));
+      if (covered.length === 0)
+        faults
+          .in(place)
+          .add('PLACE_UNKNOWN', `\`${name}\` has no value at \`${place}\``, `its places are ${places.map((p) => `\`${p}\``).join(', ')}`);
+      this.#sayAll(
+        name,
+        covered.map((p) => [subjectOf(p)]),
+        value,
+        quantity,
+        origin,
+        faults.in(place),
+      );
     }
   }
 
-  #sayAll(name: string, subjects: readonly (readonly number[])[], input: ValueInput, signature: Signature, origin: Origin, faults: Faults): void {
+  #sayAll(
+    name: string,
+    subjects: readonly (readonly number[])[],
+    input: ValueInput,
+    signature: Signature,
+    origin: Origin,
+    faults: Faults,
+  ): void {
     const read = subjects.length > 0 ? readValue(input, signature, faults) : undefined;
     if (!read) return;
     const said = { ...asSaid(read, signature, origin), statement: ++this.#statements };
@@ -169,8 +206,10 @@ class Assembler {
     const { kind, places } = found;
     const group = this.#freeId(input.id, found.id, faults);
     const made = places.map((place) => this.#add({ group, kind, name: found.name, place, state, single: places.length === 1 }));
-    for (const [name, value] of Object.entries(found.attributes)) this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.faults.in(name));
-    for (const [name, reading] of Object.entries(input.measured ?? {})) this.#attribute(made, name, readingValue(reading), readingOrigin(reading), faults.in('measured', name));
+    for (const [name, value] of Object.entries(found.attributes))
+      this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.faults.in(name));
+    for (const [name, reading] of Object.entries(input.measured ?? {}))
+      this.#attribute(made, name, readingValue(reading), readingOrigin(reading), faults.in('measured', name));
     if (state === 'planned') for (const part of made) part.replaces.push(...this.#replaced(part, input.replaces, faults.in('replaces')));
   }
 
@@ -180,28 +219,60 @@ class Assembler {
     const kindId = input.from === 'inline' ? input.kind : (catalogued as CataloguePart).kind;
     const kind = this.#library.kinds.get(kindId);
     if (!kind) return faults.in('kind').add('KIND_UNKNOWN', `there is no kind \`${kindId}\``, suggest(kindId, this.#library.kinds.keys()));
-    if (kind.abstract) return faults.in('kind').add('KIND_ABSTRACT', `\`${kindId}\` only groups other kinds`, `say which: ${this.#below(kindId)}`);
+    if (kind.abstract)
+      return faults.in('kind').add('KIND_ABSTRACT', `\`${kindId}\` only groups other kinds`, `say which: ${this.#below(kindId)}`);
     const at = input.at ?? (kind.fits === 'vehicle' ? 'vehicle' : undefined);
-    if (at === undefined) return faults.add('AT_MISSING', `a ${kind.title.toLowerCase()} needs a place`, `add \`at\`: \`front\`, \`rear\`, \`all\`${kind.fits === 'corner' ? ', or a corner such as `front-left`' : ''}`);
+    if (at === undefined)
+      return faults.add(
+        'AT_MISSING',
+        `a ${kind.title.toLowerCase()} needs a place`,
+        `add \`at\`: \`front\`, \`rear\`, \`all\`${kind.fits === 'corner' ? ', or a corner such as `front-left`' : ''}`,
+      );
     const places = placesFor(kind.fits, at);
-    if (places.length === 0) return faults.in('at').add('AT_WRONG', `a ${kind.title.toLowerCase()} does not fit at \`${at}\``, `it fits ${FITS[kind.fits]}`);
+    if (places.length === 0)
+      return faults.in('at').add('AT_WRONG', `a ${kind.title.toLowerCase()} does not fit at \`${at}\``, `it fits ${FITS[kind.fits]}`);
     if (input.from === 'inline') {
-      return { id: kindId, kind: kindId, name: input.name ?? kind.title, places, attributes: input.attributes ?? {}, rank, faults: faults.in('attributes') };
+      return {
+        id: kindId,
+        kind: kindId,
+        name: input.name ?? kind.title,
+        places,
+        attributes: input.attributes ?? {},
+        rank,
+        faults: faults.in('attributes'),
+      };
     }
     const { id, name, maker, attributes } = catalogued as CataloguePart;
-    return { id, kind: kindId, name, places, attributes, rank: 'catalogue', note: maker ? `${name}, ${maker}` : name, faults: faults.in('part') };
+    return {
+      id,
+      kind: kindId,
+      name,
+      places,
+      attributes,
+      rank: 'catalogue',
+      note: maker ? `${name}, ${maker}` : name,
+      faults: faults.in('part'),
+    };
   }
 
   #below(kind: string): string {
-    return [...this.#library.kinds.values()].filter((k) => !k.abstract && isKind(this.#library, k.id, kind)).map((k) => `\`${k.id}\``).join(', ');
+    return [...this.#library.kinds.values()]
+      .filter((k) => !k.abstract && isKind(this.#library, k.id, kind))
+      .map((k) => `\`${k.id}\``)
+      .join(', ');
   }
 
   #cataloguePart(input: Extract<PartInput, { from: 'catalogue' }>, faults: Faults): CataloguePart | undefined {
     const { parts } = this.#catalogue;
     const found = parts.get(input.version === undefined ? input.part : `${input.part}@${input.version}`);
     if (found) return found;
-    if (parts.has(input.part)) return faults.in('version').add('VERSION_UNKNOWN', `\`${input.part}\` has no version ${input.version}`, 'leave `version` out to take the current one');
-    return faults.in('part').add('PART_UNKNOWN', `there is no part \`${input.part}\` in the catalogue`, suggest(input.part, plainIds(parts)));
+    if (parts.has(input.part))
+      return faults
+        .in('version')
+        .add('VERSION_UNKNOWN', `\`${input.part}\` has no version ${input.version}`, 'leave `version` out to take the current one');
+    return faults
+      .in('part')
+      .add('PART_UNKNOWN', `there is no part \`${input.part}\` in the catalogue`, suggest(input.part, plainIds(parts)));
   }
 
   #freeId(asked: string | undefined, fallback: string, faults: Faults): string {
@@ -218,7 +289,12 @@ class Assembler {
   }
 
   #add({ single, ...part }: Omit<Part, 'subject' | 'id' | 'replaces'> & { readonly single: boolean }): Part {
-    const made: Part = { ...part, subject: FIRST_PART + this.#parts.length, id: single ? part.group : `${part.group}@${part.place}`, replaces: [] };
+    const made: Part = {
+      ...part,
+      subject: FIRST_PART + this.#parts.length,
+      id: single ? part.group : `${part.group}@${part.place}`,
+      replaces: [],
+    };
     this.#parts.push(made);
     return made;
   }
@@ -228,8 +304,20 @@ class Assembler {
     if (kind === undefined) return;
     const known = attributesOf(this.#library, kind);
     const found = known.get(name);
-    if (!found) return faults.add('ATTRIBUTE_UNKNOWN', `a ${this.#library.kinds.get(kind)?.title.toLowerCase()} has no \`${name}\``, suggest(name, known.keys()));
-    this.#sayAll(found.leaf, parts.map(({ subject }) => [subject]), input, found.attribute, origin, faults);
+    if (!found)
+      return faults.add(
+        'ATTRIBUTE_UNKNOWN',
+        `a ${this.#library.kinds.get(kind)?.title.toLowerCase()} has no \`${name}\``,
+        suggest(name, known.keys()),
+      );
+    this.#sayAll(
+      found.leaf,
+      parts.map(({ subject }) => [subject]),
+      input,
+      found.attribute,
+      origin,
+      faults,
+    );
   }
 
   /** What a planned part takes the place of. */
@@ -240,7 +328,8 @@ class Assembler {
       const where = typeof replaces === 'string' ? faults : faults.in(i);
       if (name === 'fitted') return this.#rivals(part, fitted);
       const named = fitted.filter(({ id, group }) => id === name || group === name);
-      if (named.length === 0) where.add('REPLACES_UNKNOWN', `nothing fitted is called \`${name}\``, suggest(name, new Set(fitted.map(({ group }) => group))));
+      if (named.length === 0)
+        where.add('REPLACES_UNKNOWN', `nothing fitted is called \`${name}\``, suggest(name, new Set(fitted.map(({ group }) => group))));
       const here = named.filter(({ place }) => place === part.place);
       return here.length > 0 ? here : named;
     });
@@ -262,11 +351,16 @@ class Assembler {
     }
     let planned = -1;
     const indexes = new Map<string, number>();
-    for (const part of this.#parts.filter(({ state }) => state === 'planned')) if (!indexes.has(part.group)) indexes.set(part.group, ++planned);
+    for (const part of this.#parts.filter(({ state }) => state === 'planned'))
+      if (!indexes.has(part.group)) indexes.set(part.group, ++planned);
     for (const [group, rival] of groups) {
       const index = indexes.get(group) ?? 0;
       const at = (request.parts?.length ?? 0) > index ? faults.in('parts', index) : faults.in('parts');
-      at.add('PLACE_TAKEN', `\`${group}\` goes where \`${rival}\` already is`, `add \`replaces: ${rival}\` (or \`replaces: fitted\`) if it comes off`);
+      at.add(
+        'PLACE_TAKEN',
+        `\`${group}\` goes where \`${rival}\` already is`,
+        `add \`replaces: ${rival}\` (or \`replaces: fitted\`) if it comes off`,
+      );
     }
   }
 
@@ -277,10 +371,18 @@ class Assembler {
       if (!kind) continue;
       const wanted = placesFor(kind.fits, (part.at ?? 'vehicle') as PlaceInput);
       const exclusive = exclusiveKind(this.#library, part.kind);
-      const free = wanted.filter((place) => !this.#parts.some((other) => other.place === place && exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive));
+      const free = wanted.filter(
+        (place) =>
+          !this.#parts.some(
+            (other) => other.place === place && exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive,
+          ),
+      );
       const group = this.#freeId(undefined, part.id, new Faults());
-      const made = free.map((place) => this.#add({ group, kind: part.kind, name: part.name ?? kind.title, place, state: 'fitted', single: free.length === 1 }));
-      for (const [name, text] of part.attributes) this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());
+      const made = free.map((place) =>
+        this.#add({ group, kind: part.kind, name: part.name ?? kind.title, place, state: 'fitted', single: free.length === 1 }),
+      );
+      for (const [name, text] of part.attributes)
+        this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());
       if (made.length > 0) this.#assumptions.push(`${part.name ?? kind.title}: as the class has it, since the vehicle does not say`);
     }
   }
@@ -300,9 +402,17 @@ class Assembler {
       this.#add({ group: `occupant-${i}`, kind: 'occupant', name: `Occupant ${i}`, place: 'vehicle', state: 'load', single: true });
     }
     (load?.items ?? []).forEach((item, i) => {
-      const part = this.#add({ group: this.#freeId(undefined, item.name, faults), kind: 'cargo', name: item.name, place: 'vehicle', state: 'load', single: true });
+      const part = this.#add({
+        group: this.#freeId(undefined, item.name, faults),
+        kind: 'cargo',
+        name: item.name,
+        place: 'vehicle',
+        state: 'load',
+        single: true,
+      });
       const { name: _, ...attributes } = item;
-      for (const [name, value] of Object.entries(attributes)) this.#attribute([part], name, value, { rank: 'stated' }, faults.in('items', i, name));
+      for (const [name, value] of Object.entries(attributes))
+        this.#attribute([part], name, value, { rank: 'stated' }, faults.in('items', i, name));
     });
   }
 
@@ -315,10 +425,32 @@ class Assembler {
       return this.#placed(reading.quantity, input, origin, faults.in(quantity ? 'of' : 'quantity'));
     }
     const { of } = reading;
-    if (of === undefined) return faults.add('OF_MISSING', `\`${reading.quantity}\` belongs to a part`, 'add `of`: the id of the part, or its place');
-    const parts = this.#parts.filter((part) => isKind(this.#library, part.kind, kind) && (part.id === of || part.group === of || (isPlace(of) && placesFor('corner', of).concat(placesFor('axle', of)).includes(part.place))));
-    if (parts.length === 0) return faults.in('of').add('OF_UNKNOWN', `\`${of}\` is neither a part with \`${reading.quantity}\` nor the place of one`, suggest(of, this.#parts.filter((part) => isKind(this.#library, part.kind, kind)).map(({ id }) => id)));
-    this.#sayAll(reading.quantity, parts.map(({ subject }) => [subject]), reading.value, quantity, origin, faults.in('value'));
+    if (of === undefined)
+      return faults.add('OF_MISSING', `\`${reading.quantity}\` belongs to a part`, 'add `of`: the id of the part, or its place');
+    const parts = this.#parts.filter(
+      (part) =>
+        isKind(this.#library, part.kind, kind) &&
+        (part.id === of ||
+          part.group === of ||
+          (isPlace(of) && placesFor('corner', of).concat(placesFor('axle', of)).includes(part.place))),
+    );
+    if (parts.length === 0)
+      return faults.in('of').add(
+        'OF_UNKNOWN',
+        `\`${of}\` is neither a part with \`${reading.quantity}\` nor the place of one`,
+        suggest(
+          of,
+          this.#parts.filter((part) => isKind(this.#library, part.kind, kind)).map(({ id }) => id),
+        ),
+      );
+    this.#sayAll(
+      reading.quantity,
+      parts.map(({ subject }) => [subject]),
+      reading.value,
+      quantity,
+      origin,
+      faults.in('value'),
+    );
   }
 }
 
@@ -336,7 +468,11 @@ interface Described {
 
 type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'>;
 
-const FITS = { vehicle: 'the vehicle as a whole', axle: '`front`, `rear` or `all`', corner: '`front`, `rear`, `all`, or a corner such as `front-left`' } as const;
+const FITS = {
+  vehicle: 'the vehicle as a whole',
+  axle: '`front`, `rear` or `all`',
+  corner: '`front`, `rear`, `all`, or a corner such as `front-left`',
+} as const;
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
 
@@ -354,4 +490,3 @@ function asSaid({ value, plusMinus, stated }: ReadValue, signature: Signature, o
   const plain = typeof value === 'number' ? value : typeof value === 'boolean' ? Number(value) : Number.NaN;
   return { ...origin, value: plain, plusMinus: usual, ...(typeof value === 'string' && { text: value }) };
 }
-

@@ -16,7 +16,8 @@ export function lineage(library: Library, kind: string): readonly Kind[] {
   return line;
 }
 
-export const isKind = (library: Library, kind: string, ancestor: string): boolean => lineage(library, kind).some(({ id }) => id === ancestor);
+export const isKind = (library: Library, kind: string, ancestor: string): boolean =>
+  lineage(library, kind).some(({ id }) => id === ancestor);
 
 /** An attribute with the name its values go by: the kind that declares it, a dot, the attribute. */
 export interface NamedAttribute {
@@ -33,4 +34,5 @@ export function attributesOf(library: Library, kind: string): ReadonlyMap<string
 }
 
 /** The kind of which a place holds one at most, if the given kind is of such a one. */
-export const exclusiveKind = (library: Library, kind: string): string | undefined => lineage(library, kind).findLast(({ onePerPlace }) => onePerPlace)?.id;
+export const exclusiveKind = (library: Library, kind: string): string | undefined =>
+  lineage(library, kind).findLast(({ onePerPlace }) => onePerPlace)?.id;

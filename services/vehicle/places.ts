@@ -1,7 +1,15 @@
 /** Where things are on a vehicle, and the numbers their subjects go by: the vehicle, its axles, its corners, then parts. */
 import type { Place, PlaceInput } from './request.ts';
 
-export const PLACES = ['vehicle', 'front', 'rear', 'front-left', 'front-right', 'rear-left', 'rear-right'] as const satisfies readonly Place[];
+export const PLACES = [
+  'vehicle',
+  'front',
+  'rear',
+  'front-left',
+  'front-right',
+  'rear-left',
+  'rear-right',
+] as const satisfies readonly Place[];
 export const AXLES = ['front', 'rear'] as const;
 export const CORNERS = ['front-left', 'front-right', 'rear-left', 'rear-right'] as const;
 export type Axle = (typeof AXLES)[number];

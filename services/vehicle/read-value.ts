@@ -1,6 +1,6 @@
 /** Reads one value as given, against what the dictionary or a kind says it is. */
 import type { Signature } from '../engine/tree.ts';
-import { NONE, findUnit, parseQuantity, printQuantity } from '../units/index.ts';
+import { findUnit, NONE, parseQuantity, printQuantity } from '../units/index.ts';
 import type { Faults } from './faults.ts';
 import { suggest } from './faults.ts';
 import type { ValueInput } from './request.ts';
@@ -42,7 +42,8 @@ function readText(input: ValueInput, oneOf: readonly string[] | undefined, fault
 function readNumber(input: ValueInput, signature: Signature, faults: Faults): ReadValue | undefined {
   const { type, unit, range } = signature;
   if (type.is !== 'number') return undefined;
-  if (typeof input === 'boolean') return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is not a quantity`, `write it as a text with its unit, such as "10 ${unit}"`);
+  if (typeof input === 'boolean')
+    return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is not a quantity`, `write it as a text with its unit, such as "10 ${unit}"`);
   if (typeof input === 'number' && type.dimension !== NONE) {
     return faults.add('UNIT_MISSING', `\`${input}\` has no unit`, `write it as a text with its unit, such as "${input} ${unit}"`);
   }
@@ -51,10 +52,18 @@ function readNumber(input: ValueInput, signature: Signature, faults: Faults): Re
   const { value, plusMinus } = parsed.measure;
   const asked = findUnit(unit ?? '1', type.dimension);
   if (asked && range?.atLeast !== undefined && value < range.atLeast) {
-    return faults.add('VALUE_OUT_OF_RANGE', `\`${input}\` is too small for ${signature.title.toLowerCase()}`, `it is at least ${printQuantity(range.atLeast, asked)}`);
+    return faults.add(
+      'VALUE_OUT_OF_RANGE',
+      `\`${input}\` is too small for ${signature.title.toLowerCase()}`,
+      `it is at least ${printQuantity(range.atLeast, asked)}`,
+    );
   }
   if (asked && range?.atMost !== undefined && value > range.atMost) {
-    return faults.add('VALUE_OUT_OF_RANGE', `\`${input}\` is too large for ${signature.title.toLowerCase()}`, `it is at most ${printQuantity(range.atMost, asked)}`);
+    return faults.add(
+      'VALUE_OUT_OF_RANGE',
+      `\`${input}\` is too large for ${signature.title.toLowerCase()}`,
+      `it is at most ${printQuantity(range.atMost, asked)}`,
+    );
   }
   return { value, plusMinus, stated: parsed.stated };
 }

@@ -37,7 +37,12 @@ interface PartCommon {
 
 export type PartInput =
   | (PartCommon & { readonly from: 'catalogue'; readonly part: string; readonly version?: number })
-  | (PartCommon & { readonly from: 'inline'; readonly kind: string; readonly name?: string; readonly attributes?: Readonly<Record<string, ValueInput>> });
+  | (PartCommon & {
+      readonly from: 'inline';
+      readonly kind: string;
+      readonly name?: string;
+      readonly attributes?: Readonly<Record<string, ValueInput>>;
+    });
 
 /** A value for the vehicle, or one for each place: `{ front: "1270 kg", rear: "1500 kg" }`. */
 export type VehicleValueInput = ValueInput | Readonly<Record<string, ValueInput>>;

@@ -4,10 +4,10 @@ import type { World } from '../engine/bind.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
-import type { Place } from './request.ts';
 import { attributesOf, isKind, lineage } from './library-view.ts';
-import { FIRST_PART, PLACES, axleOf, cornerOf, covers, levelOf, placeNamed, subjectOf } from './places.ts';
+import { axleOf, cornerOf, covers, FIRST_PART, levelOf, PLACES, placeNamed, subjectOf } from './places.ts';
 import { providersFor } from './providers/index.ts';
+import type { Place } from './request.ts';
 
 /** What works have done so far: the value that now stands, by value name and subjects. */
 export type Done = ReadonlyMap<string, Candidate>;
@@ -87,9 +87,18 @@ export function signatureOf(library: Library, name: string): Signature | undefin
 }
 
 /** Everything said about a value, what works made of it, and what holds for the trade at large. */
-function candidatesOf(assembly: Assembly, library: Library, done: Done, values: Values, name: string, subjects: readonly number[]): Candidate[] {
+function candidatesOf(
+  assembly: Assembly,
+  library: Library,
+  done: Done,
+  values: Values,
+  name: string,
+  subjects: readonly number[],
+): Candidate[] {
   const key = saidKey(name, subjects);
-  const said: Candidate[] = (assembly.said.get(key) ?? []).map(({ text, ...candidate }) => (text === undefined ? candidate : { ...candidate, value: values.intern(text) }));
+  const said: Candidate[] = (assembly.said.get(key) ?? []).map(({ text, ...candidate }) =>
+    text === undefined ? candidate : { ...candidate, value: values.intern(text) },
+  );
   const worked = done.get(key);
   if (worked) said.push(worked);
   const signature = signatureOf(library, name);
@@ -106,7 +115,9 @@ function typicalOf(assembly: Assembly, library: Library, name: string, [subject]
   const part = subject === undefined ? undefined : assembly.parts[subject - FIRST_PART];
   const attribute = name.split('.')[1];
   if (!part || attribute === undefined) return undefined;
-  return lineage(library, part.kind).map(({ typical }) => typical.get(attribute)).find((typical) => typical !== undefined);
+  return lineage(library, part.kind)
+    .map(({ typical }) => typical.get(attribute))
+    .find((typical) => typical !== undefined);
 }
 
 /** Values of a part's attribute go by the kind that declares it. */

@@ -8,7 +8,7 @@ import { frameOf } from '../engine/frame.ts';
 import { type Frame, number } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
-import { type Unit, findUnit, fromUnit, roundFor, toUnit } from '../units/index.ts';
+import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 
 export interface AskedAmount {
@@ -29,7 +29,13 @@ export interface AskedWork {
 }
 
 /** Reads a call of a work in the scope it stands in. Amounts that cannot be known leave the work out. */
-export function askWork(call: WorkCall, scope: Scope, binders: readonly number[], world: VehicleWorld, parameters?: ReadonlyMap<string, number>): AskedWork | undefined {
+export function askWork(
+  call: WorkCall,
+  scope: Scope,
+  binders: readonly number[],
+  world: VehicleWorld,
+  parameters?: ReadonlyMap<string, number>,
+): AskedWork | undefined {
   const work = world.library.works.get(call.work);
   if (!work) return undefined;
   const frame = frameOf(scope, binders, world, parameters ? { parameters } : {});
@@ -94,4 +100,8 @@ function mergeAmounts(a: AskedAmount, b: AskedAmount): AskedAmount {
   }
 }
 
-export const sumAmounts = (a: AskedAmount, b: AskedAmount): AskedAmount => ({ ...a, value: a.value + b.value, nominal: a.nominal + b.nominal });
+export const sumAmounts = (a: AskedAmount, b: AskedAmount): AskedAmount => ({
+  ...a,
+  value: a.value + b.value,
+  nominal: a.nominal + b.nominal,
+});

@@ -24,7 +24,9 @@ describe('the demo builds', () => {
   it('its bolder twin is close, because of the tyre alone', () => {
     const bolder = answer(demoBuild('bolder'));
     expect(bolder.verdict).toBe('close');
-    expect(new Set(bolder.findings.filter(({ verdict }) => verdict === 'close').map(({ rule }) => rule))).toEqual(new Set(['cab-mount-gap', 'speedometer-not-under']));
+    expect(new Set(bolder.findings.filter(({ verdict }) => verdict === 'close').map(({ rule }) => rule))).toEqual(
+      new Set(['cab-mount-gap', 'speedometer-not-under']),
+    );
     expect(bolder.work.steps.every(({ contingent }) => contingent)).toBe(true);
   });
 
@@ -34,7 +36,9 @@ describe('the demo builds', () => {
     const order = ['conflict', 'unknown', 'close', 'clear'];
     const places = bold.findings.map(({ verdict }) => order.indexOf(verdict));
     expect(places).toEqual([...places].sort((a, b) => a - b));
-    expect(bold.findings.filter(({ verdict }) => verdict === 'conflict').map(({ rule }) => rule)).toEqual(expect.arrayContaining(['brake-hose-reach', 'cab-mount-gap', 'liner-gap', 'speedometer-not-under', 'winch-pull']));
+    expect(bold.findings.filter(({ verdict }) => verdict === 'conflict').map(({ rule }) => rule)).toEqual(
+      expect.arrayContaining(['brake-hose-reach', 'cab-mount-gap', 'liner-gap', 'speedometer-not-under', 'winch-pull']),
+    );
   });
 
   it('the bare one says what it does not know, and never that it is fine', () => {
@@ -71,7 +75,10 @@ describe('margins, by hand', () => {
 
   it('an inch of body lift and a steel front bumper no longer line up (common practice, no source)', () => {
     const build = demoBuild('modest');
-    (build.parts as PartInput[]).push({ from: 'catalogue', part: 'thwaitesgill-body-25' }, { from: 'catalogue', part: 'thwaitesgill-prow', replaces: 'front-bumper' });
+    (build.parts as PartInput[]).push(
+      { from: 'catalogue', part: 'thwaitesgill-body-25' },
+      { from: 'catalogue', part: 'thwaitesgill-prow', replaces: 'front-bumper' },
+    );
     const bumper = findingsOf(answer(build), 'bumper-alignment').find(({ parts }) => parts[0]?.id === 'thwaitesgill-prow');
     expect(bumper?.verdict).toBe('conflict');
     expect(bumper?.margin).toMatchObject({ value: -19, unit: 'mm' });
@@ -83,8 +90,10 @@ describe('a fabricator changes one thing', () => {
   it('halving the tolerance of a reading narrows the band, and settles a close verdict', () => {
     const wide = demoBuild('bolder');
     const narrow = demoBuild('bolder');
-    for (const reading of measured(narrow)) if (reading.quantity === 'cab_mount_gap') reading.value = String(reading.value).replace('± 3', '± 0.2');
-    const gap = (build: ReturnType<typeof demoBuild>) => findingsOf(answer(build), 'cab-mount-gap').find(({ parts }) => parts[0]?.at === 'front-right');
+    for (const reading of measured(narrow))
+      if (reading.quantity === 'cab_mount_gap') reading.value = String(reading.value).replace('± 3', '± 0.2');
+    const gap = (build: ReturnType<typeof demoBuild>) =>
+      findingsOf(answer(build), 'cab-mount-gap').find(({ parts }) => parts[0]?.at === 'front-right');
     expect([gap(wide)?.verdict, gap(narrow)?.verdict]).toEqual(['close', 'clear']);
     expect(gap(narrow)?.margin?.value).toBe(gap(wide)?.margin?.value);
     expect(gap(narrow)?.margin?.plus_minus).toBeLessThan(gap(wide)?.margin?.plus_minus ?? 0);
@@ -158,7 +167,8 @@ describe('the work', () => {
   it('shows what it newly breaks: body lift for the liner, then bumper brackets, shroud, filler, strap, steering shaft', () => {
     const { after_work } = answer(demoBuild('bold'));
     const broken = new Set(after_work.broken.map(({ rule }) => rule));
-    for (const rule of ['bumper-alignment', 'fan-shroud-clearance', 'fuel-filler-slack', 'ground-strap-slack', 'steering-shaft-engagement']) expect(broken).toContain(rule);
+    for (const rule of ['bumper-alignment', 'fan-shroud-clearance', 'fuel-filler-slack', 'ground-strap-slack', 'steering-shaft-engagement'])
+      expect(broken).toContain(rule);
     expect(after_work.rounds).toBeGreaterThan(1);
     expect(after_work.remaining.every(({ verdict }) => verdict === 'close')).toBe(true);
   });
@@ -179,7 +189,9 @@ describe('the work', () => {
     const at = (work: string) => steps.findIndex((step) => step.work === work);
     expect(at('fit-body-lift')).toBeLessThan(at('remake-bumper-brackets'));
     expect(at('bleed-brakes')).toBeLessThan(at('road-test-brakes'));
-    expect(steps.filter(({ work }) => work === 'bleed-brakes').map(({ parts, id }) => [parts.length, id])).toEqual([[0, 'bleed-brakes:front']]);
+    expect(steps.filter(({ work }) => work === 'bleed-brakes').map(({ parts, id }) => [parts.length, id])).toEqual([
+      [0, 'bleed-brakes:front'],
+    ]);
   });
 
   it('amounts are enough at the worse end of the tolerances, and state the nominal one beside it', () => {
@@ -209,7 +221,8 @@ describe('the answer', () => {
       const known = new Set(Object.keys(given.values));
       for (const finding of given.findings) {
         for (const { step } of finding.work) expect(steps).toContain(step);
-        for (const id of [...finding.missing, ...finding.numbers.flatMap((n) => (n.id === undefined ? [] : [n.id]))]) expect(known).toContain(id);
+        for (const id of [...finding.missing, ...finding.numbers.flatMap((n) => (n.id === undefined ? [] : [n.id]))])
+          expect(known).toContain(id);
       }
       for (const value of Object.values(given.values)) for (const id of value.from) expect(known).toContain(id);
       const findings = new Set(given.findings.map(({ id }) => id));
@@ -224,7 +237,11 @@ describe('the answer', () => {
       if (typeof value.value === 'number') expect(value.unit).toEqual(expect.any(String));
       if (value.origin.kind === 'computed') expect(value.origin.note).toEqual(expect.any(String));
     }
-    expect(values['hose_route(front-hoses@front-left)']).toMatchObject({ value: 412, plus_minus: 5, origin: { kind: 'measured', date: '2026-10-03', tool: 'string' } });
+    expect(values['hose_route(front-hoses@front-left)']).toMatchObject({
+      value: 412,
+      plus_minus: 5,
+      origin: { kind: 'measured', date: '2026-10-03', tool: 'string' },
+    });
   });
 
   it('JSON can hold it: no NaN, no infinity', () => {
@@ -241,7 +258,9 @@ describe('a request that cannot be put together', () => {
       vehicle: { from: 'catalogue', vehicle: 'merrowdale-gyll', measured: [] },
       parts: [{ from: 'catalogue', part: 'nothing' }],
     });
-    expect(found).toContainEqual(expect.objectContaining({ pointer: '/vehicle/vehicle', code: 'VEHICLE_UNKNOWN', help: 'did you mean `merrowdale-ghyll`?' }));
+    expect(found).toContainEqual(
+      expect.objectContaining({ pointer: '/vehicle/vehicle', code: 'VEHICLE_UNKNOWN', help: 'did you mean `merrowdale-ghyll`?' }),
+    );
     const more = faults({
       ...demoBuild('modest'),
       parts: [
@@ -269,12 +288,19 @@ describe('a request that cannot be put together', () => {
   it('two tyres at one corner: says which one is there, and how to say that it comes off', () => {
     const build = demoBuild('modest');
     if (build.parts?.[0]) delete build.parts[0].replaces;
-    expect(faults(build)).toEqual([expect.objectContaining({ pointer: '/parts/0', code: 'PLACE_TAKEN', help: expect.stringContaining('replaces: road-tyres') })]);
+    expect(faults(build)).toEqual([
+      expect.objectContaining({ pointer: '/parts/0', code: 'PLACE_TAKEN', help: expect.stringContaining('replaces: road-tyres') }),
+    ]);
   });
 
   it('readings of things that are not there', () => {
     const build = demoBuild('modest');
-    measured(build).push({ quantity: 'hose_rout', value: '400 mm' }, { quantity: 'hose_route', value: '400 mm', of: 'winch' }, { quantity: 'cab_mount_gap', value: '4 mm', of: 'middle' }, { quantity: 'hose_route', value: '400 mm' });
+    measured(build).push(
+      { quantity: 'hose_rout', value: '400 mm' },
+      { quantity: 'hose_route', value: '400 mm', of: 'winch' },
+      { quantity: 'cab_mount_gap', value: '4 mm', of: 'middle' },
+      { quantity: 'hose_route', value: '400 mm' },
+    );
     const n = measured(build).length;
     const at = new Map(faults(build).map(({ pointer, code }) => [pointer, code]));
     expect(at.get(`/vehicle/measured/${n - 4}/quantity`)).toBe('QUANTITY_UNKNOWN');
@@ -288,7 +314,10 @@ describe('a rule that fails', () => {
   it('becomes a finding that says so, and takes nothing else down', () => {
     const library = { ...checker.library, rules: new Map(checker.library.rules) };
     const rule = library.rules.get('gross-mass')!;
-    library.rules.set('gross-mass', { ...rule, require: { ...rule.require, a: { op: 'leaf', leaf: 99, depth: 0, dimension: undefined, span: rule.span } } as never });
+    library.rules.set('gross-mass', {
+      ...rule,
+      require: { ...rule.require, a: { op: 'leaf', leaf: 99, depth: 0, dimension: undefined, span: rule.span } } as never,
+    });
     const broken = createBroken(library);
     const finding = only(findingsOf(broken, 'gross-mass'));
     expect(finding.verdict).toBe('unknown');

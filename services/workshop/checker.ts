@@ -2,15 +2,15 @@
 import { createHash } from 'node:crypto';
 import { VERDICTS, worst } from '../engine/evaluate.ts';
 import type { Library } from '../engine/tree.ts';
-import { type Assembly, type Catalogue, assemble } from '../vehicle/assembly.ts';
+import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { joinWords } from './describe.ts';
-import { type Grouped, findingOf, groupEvaluations } from './findings.ts';
-import { type Job, evaluationId, planJob, workFor } from './job.ts';
+import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
+import { evaluationId, type Job, planJob, workFor } from './job.ts';
 import { toMeasure } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
-import { type RuleSet, makeRuleSet } from './rule-set.ts';
+import { makeRuleSet, type RuleSet } from './rule-set.ts';
 import type { System } from './show.ts';
 import { stepsOf, workCallOf } from './steps.ts';
 import { valueGraph } from './values-out.ts';
@@ -48,7 +48,10 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
   const verdict = worst(findings.map((finding) => finding.verdict));
   const count = (of: Verdict): number => findings.filter((finding) => finding.verdict === of).length;
   const notApplicable = before.filter((evaluation) => evaluation.verdict === 'not-applicable').length;
-  const shown = request.values === 'all' ? reads : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
+  const shown =
+    request.values === 'all'
+      ? reads
+      : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
   const { steps, hours } = stepsOf(job.steps, world, system);
   const afterWork = afterWorkOf(job, own, system);
   return {
@@ -96,8 +99,12 @@ function afterWorkOf({ before, after, broken, worldBefore, worldAfter, rounds }:
   return {
     verdict: worst([...findings.map(({ verdict }) => verdict), ...own.map(({ verdict }) => verdict)]),
     rounds,
-    cleared: [...verdictBefore].filter(([id, verdict]) => (verdict === 'conflict' || verdict === 'close') && settled(verdictAfter.get(id))).map(([id]) => id),
-    broken: broken.flatMap(({ evaluations, world }) => groupEvaluations(evaluations, world).map((group) => findingOf(group, world, system, []))),
+    cleared: [...verdictBefore]
+      .filter(([id, verdict]) => (verdict === 'conflict' || verdict === 'close') && settled(verdictAfter.get(id)))
+      .map(([id]) => id),
+    broken: broken.flatMap(({ evaluations, world }) =>
+      groupEvaluations(evaluations, world).map((group) => findingOf(group, world, system, [])),
+    ),
     remaining: [...findings, ...own].map(({ id, verdict, says }) => ({ id, verdict, says })),
   };
 }
@@ -107,7 +114,12 @@ function summaryOf(findings: readonly Finding[], verdict: Verdict, afterWork: Af
     const n = findings.filter((finding) => finding.verdict === of).length;
     return n > 0 ? [`${n} ${what}`] : [];
   };
-  const counts = [...named('conflict', 'in conflict'), ...named('unknown', 'not known'), ...named('close', 'too close to call'), ...named('clear', 'clear')];
+  const counts = [
+    ...named('conflict', 'in conflict'),
+    ...named('unknown', 'not known'),
+    ...named('close', 'too close to call'),
+    ...named('clear', 'clear'),
+  ];
   const after = verdict === 'clear' || afterWork.rounds === 0 ? '' : ` After the stated work: ${afterWork.verdict}.`;
   return `${joinWords(counts)}.${after}`;
 }

@@ -1,7 +1,7 @@
 /** Words for the things an answer speaks of: places, parts, pairs of parts, templates filled in. */
 import { type Frame, number } from '../engine/interpret.ts';
 import type { Library, Num, Scope, TemplatePiece } from '../engine/tree.ts';
-import { type VehicleWorld, signatureOf } from '../vehicle/world.ts';
+import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerPart } from './answer.ts';
 import { type System, show } from './show.ts';
 
@@ -88,7 +88,9 @@ function fillPiece(piece: TemplatePiece, filling: Filling): string {
       return piece.of.is === 'literal' ? piece.of.value : (world.values.textOf(frame.leaf(piece.of.leaf)) ?? 'unknown');
     case 'number': {
       const value = number(piece.of, frame);
-      return Number.isNaN(value) ? 'an unknown amount' : show(piece.unit ?? unitOf(piece.of, scope, world.library, givenUnits), piece.of.dimension, system).text(value);
+      return Number.isNaN(value)
+        ? 'an unknown amount'
+        : show(piece.unit ?? unitOf(piece.of, scope, world.library, givenUnits), piece.of.dimension, system).text(value);
     }
     default: {
       if (!margin || !Number.isFinite(margin.value)) return 'an unknown amount';

@@ -18,7 +18,10 @@ export function applyEffects({ work, subjects, amounts }: AskedWork, world: Vehi
     return isTruth(of) ? truth(of, frame) : number(of, frame);
   };
   for (const { how, target, value: by } of work.effects) {
-    const key = saidKey(target.name, target.subjects.map((ref) => resolve(ref, subjects, world)));
+    const key = saidKey(
+      target.name,
+      target.subjects.map((ref) => resolve(ref, subjects, world)),
+    );
     const slot = slotOf(target, subjects, world);
     const before = done.get(key) ?? { value: world.values.read(slot), plusMinus: world.values.toleranceOf(slot) };
     const after = how === 'set' ? { value: value(by), plusMinus: 0 } : { value: before.value + value(by), plusMinus: before.plusMinus };

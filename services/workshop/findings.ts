@@ -1,10 +1,11 @@
 /** Evaluations put into words and numbers. What holds alike on both sides is one finding that names both. */
-import { type AtomResult, type Evaluation, VERDICTS } from '../engine/evaluate.ts';
+
 import { slotOf } from '../engine/bind.ts';
+import { type AtomResult, type Evaluation, VERDICTS } from '../engine/evaluate.ts';
 import { number } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
-import { type VehicleWorld, signatureOf } from '../vehicle/world.ts';
+import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
 import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
 import { evaluationId } from './job.ts';
@@ -44,7 +45,8 @@ const HAZARDS = ['safety', 'legal', 'damage', 'comfort'];
 
 function compareGroups(a: Grouped, b: Grouped, world: VehicleWorld): number {
   const [first, second] = [a.evaluations[0], b.evaluations[0]];
-  const share = ({ controlling }: Evaluation): number => (controlling && Number.isFinite(controlling.margin) ? controlling.margin / controlling.scale : 0);
+  const share = ({ controlling }: Evaluation): number =>
+    controlling && Number.isFinite(controlling.margin) ? controlling.margin / controlling.scale : 0;
   return (
     VERDICTS.indexOf(a.verdict) - VERDICTS.indexOf(b.verdict) ||
     HAZARDS.indexOf(first.rule.hazard) - HAZARDS.indexOf(second.rule.hazard) ||
@@ -55,13 +57,16 @@ function compareGroups(a: Grouped, b: Grouped, world: VehicleWorld): number {
 
 const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string => evaluations.map((evaluation) => evaluationId(evaluation, world)).join('+');
+export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string =>
+  evaluations.map((evaluation) => evaluationId(evaluation, world)).join('+');
 
 export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[]): Finding {
   const [first] = group.evaluations;
   const { rule, controlling, failed } = first;
   const all = group.evaluations;
-  const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [...new Set(all.flatMap(slots).map((slot) => valueId(slot, world)))];
+  const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [
+    ...new Set(all.flatMap(slots).map((slot) => valueId(slot, world))),
+  ];
   return {
     id: groupId(group, world),
     rule: rule.id,
@@ -71,7 +76,15 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),
-    says: failed === undefined ? saysOf(group, all.flatMap((evaluation) => evaluation.missing), world, system) : `This rule could not be evaluated, so nothing is known: ${failed}`,
+    says:
+      failed === undefined
+        ? saysOf(
+            group,
+            all.flatMap((evaluation) => evaluation.missing),
+            world,
+            system,
+          )
+        : `This rule could not be evaluated, so nothing is known: ${failed}`,
     numbers: numbersOf(first, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     missing: union((evaluation) => evaluation.missing),
@@ -83,7 +96,12 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
 
 function subjectText(evaluations: readonly Evaluation[], world: VehicleWorld): string {
   const [first] = evaluations;
-  const roles = (first?.subjects ?? []).map((_, i) => nameSubjects(evaluations.map(({ subjects }) => subjects[i] as number), world));
+  const roles = (first?.subjects ?? []).map((_, i) =>
+    nameSubjects(
+      evaluations.map(({ subjects }) => subjects[i] as number),
+      world,
+    ),
+  );
   return roles.join(' and ') || world.assembly.name;
 }
 
@@ -105,8 +123,18 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
       system,
       scope: rule.scope,
       givenUnits: unitsOf(rule),
-      nameOf: (ref) => nameSubjects(evaluations.map(({ subjects }) => resolve(ref, subjects, world)), world),
-      ...(controlling?.atom.op === 'compare' && { margin: { value: verdict === 'close' ? controlling.low : controlling.margin, unit: marginUnit(controlling, rule, world.library), of: controlling.atom.a } }),
+      nameOf: (ref) =>
+        nameSubjects(
+          evaluations.map(({ subjects }) => resolve(ref, subjects, world)),
+          world,
+        ),
+      ...(controlling?.atom.op === 'compare' && {
+        margin: {
+          value: verdict === 'close' ? controlling.low : controlling.margin,
+          unit: marginUnit(controlling, rule, world.library),
+          of: controlling.atom.a,
+        },
+      }),
     });
   if (verdict !== 'close') return told();
   return `Too close to call. At the worse end of the tolerances: ${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
@@ -138,7 +166,10 @@ function missingText(missing: readonly number[], world: VehicleWorld): string {
   const named = [...byName.values()].map((slots) => {
     const { signature, name, reason } = world.values.node(slots[0] as number);
     const title = (signature?.title ?? name).replace(/^./, (c) => c.toLowerCase());
-    const of = nameSubjects(slots.flatMap((slot) => world.values.node(slot).subjects), world);
+    const of = nameSubjects(
+      slots.flatMap((slot) => world.values.node(slot).subjects),
+      world,
+    );
     const why = reason && reason !== 'nothing given' ? `: ${reason}` : '';
     return `${title}${of ? ` of ${of}` : ''}${why}`;
   });
@@ -172,11 +203,19 @@ function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, s
   const leaves = rule.scope.leaves.map((leaf): AnswerNumber => {
     const slot = slotOf(leaf, subjects, world);
     const signature = signatureOf(world.library, leaf.name);
-    const common = { name: leaf.text, title: signature?.title ?? leaf.text, origin: originOf(world.values.node(slot)).kind, id: valueId(slot, world) };
+    const common = {
+      name: leaf.text,
+      title: signature?.title ?? leaf.text,
+      origin: originOf(world.values.node(slot)).kind,
+      id: valueId(slot, world),
+    };
     const plain = plainValue(world.values.read(slot), signature?.type, world);
     if (typeof plain !== 'number' || signature?.type.is !== 'number') return { ...common, value: plain };
     const tolerance = toleranceOf(slot, world);
-    return { ...common, ...show(signature.unit, signature.type.dimension, system).amount(plain, Number.isFinite(tolerance) ? tolerance : 0) };
+    return {
+      ...common,
+      ...show(signature.unit, signature.type.dimension, system).amount(plain, Number.isFinite(tolerance) ? tolerance : 0),
+    };
   });
   const givens = [...rule.givens].map(([name, { value, plusMinus, dimension, unit, note }]): AnswerNumber => {
     return { name, title: note ?? name.replaceAll('_', ' '), origin: 'rule', ...show(unit, dimension, system).amount(value, plusMinus) };
@@ -194,6 +233,13 @@ export function basisOf(basis: readonly Basis[], library: Library): AnswerBasis[
     const known = source === undefined ? undefined : library.sources.get(source);
     if (!known) return { kind: 'common-practice', title: 'common practice, no source', ...(note && { note }) };
     const where = clause ?? known.clause;
-    return { kind: known.kind, source: known.id, title: known.title, ...(where && { clause: where }), read: known.read, ...(note && { note }) };
+    return {
+      kind: known.kind,
+      source: known.id,
+      title: known.title,
+      ...(where && { clause: where }),
+      read: known.read,
+      ...(note && { note }),
+    };
   });
 }

@@ -8,10 +8,10 @@
 import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
 import type { Candidate } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
-import { type VehicleWorld, createWorld } from '../vehicle/world.ts';
+import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import { type AskedWork, askWork, mergeAsked, sumAmounts } from './asked-work.ts';
 import { applyEffects } from './effects.ts';
-import { type RuleSet, evaluateAll } from './rule-set.ts';
+import { evaluateAll, type RuleSet } from './rule-set.ts';
 
 /** Enough for any chain seen; a job that still asks for more then is reported as it stands. */
 const MOST_ROUNDS = 8;

@@ -32,7 +32,8 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
     const id = groupId(group, world);
     for (const { missing, controlling } of group.evaluations) {
       if (group.verdict === 'unknown') for (const slot of missing) want(slot, 1, true, id);
-      if (group.verdict === 'close') for (const { slot, share } of controlling?.doubt ?? []) if (share >= LEAST_SHARE) want(slot, share, false, id);
+      if (group.verdict === 'close')
+        for (const { slot, share } of controlling?.doubt ?? []) if (share >= LEAST_SHARE) want(slot, share, false, id);
     }
   }
   const minutes = ({ slots }: Wanted): number => world.values.node(first(slots)).signature?.measure?.minutes ?? USUAL_MINUTES;
@@ -54,7 +55,10 @@ function describe({ slots, missing, findings }: Wanted, world: VehicleWorld, sys
   const { signature, name } = world.values.node(first(slots));
   const subjects = [...slots].flatMap((slot) => world.values.node(slot).subjects);
   const measure = signature?.measure;
-  const accuracy = measure?.accuracy !== undefined && signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system).amount(measure.accuracy, 0, 'up') : undefined;
+  const accuracy =
+    measure?.accuracy !== undefined && signature?.type.is === 'number'
+      ? show(signature.unit, signature.type.dimension, system).amount(measure.accuracy, 0, 'up')
+      : undefined;
   return {
     ids: [...slots].map((slot) => valueId(slot, world)),
     quantity: name,

@@ -48,7 +48,15 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
         subject,
         parts: [],
         says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; one of the two is wrong, or is of another part. The first is used`,
-        numbers: [{ name: node.name, title: node.signature.title, ...shown.amount(pair[0].candidate.value, pair[0].candidate.plusMinus), origin: originOf(node).kind, id: valueId(slot, world) }],
+        numbers: [
+          {
+            name: node.name,
+            title: node.signature.title,
+            ...shown.amount(pair[0].candidate.value, pair[0].candidate.plusMinus),
+            origin: originOf(node).kind,
+            id: valueId(slot, world),
+          },
+        ],
         basis: [{ kind: 'common-practice' as const, title: 'common practice, no source' }],
       },
     ];
@@ -69,7 +77,10 @@ function contradiction(node: ValueNode, world: VehicleWorld): readonly [Told, To
   const computed = told.length > 0 ? computedOf(node, world) : undefined;
   if (computed) told.push(computed);
   const [first, ...others] = told;
-  const other = others.find(({ candidate }) => first && Math.abs(candidate.value - first.candidate.value) > (candidate.plusMinus + first.candidate.plusMinus) * (1 + 1e-9));
+  const other = others.find(
+    ({ candidate }) =>
+      first && Math.abs(candidate.value - first.candidate.value) > (candidate.plusMinus + first.candidate.plusMinus) * (1 + 1e-9),
+  );
   return first && other ? [first, other] : undefined;
 }
 
@@ -80,5 +91,7 @@ function computedOf(node: ValueNode, world: VehicleWorld): Told | undefined {
   if (twin === undefined) return undefined;
   const { nominal, low, high } = world.bands.of(twin);
   const plusMinus = Math.max(high - nominal, nominal - low);
-  return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'computed' } : undefined;
+  return Number.isFinite(nominal) && Number.isFinite(plusMinus)
+    ? { candidate: { value: nominal, plusMinus }, from: 'computed' }
+    : undefined;
 }

@@ -20,4 +20,5 @@ export function makeRuleSet(library: Library): RuleSet {
 
 export const bindRules = ({ compiled }: RuleSet, world: VehicleWorld): BoundRule[] => compiled.map((rule) => bindRule(rule, world));
 
-export const evaluateAll = (rules: RuleSet, world: VehicleWorld): Evaluation[] => bindRules(rules, world).flatMap((bound) => evaluate(bound, world));
+export const evaluateAll = (rules: RuleSet, world: VehicleWorld): Evaluation[] =>
+  bindRules(rules, world).flatMap((bound) => evaluate(bound, world));

@@ -1,9 +1,10 @@
 /** The job's steps in the order they are done. */
-import type { VehicleWorld } from '../vehicle/world.ts';
-import type { AskedWork } from './asked-work.ts';
-import type { AnswerWorkCall, Hours, Step, WorkAmount } from './answer.ts';
+
 import { frameOf } from '../engine/frame.ts';
 import { resolve } from '../engine/layout.ts';
+import type { VehicleWorld } from '../vehicle/world.ts';
+import type { AnswerWorkCall, Hours, Step, WorkAmount } from './answer.ts';
+import type { AskedWork } from './asked-work.ts';
 import { describePart, fill, nameSubjects } from './describe.ts';
 import type { JobStep } from './job.ts';
 import { type System, show } from './show.ts';
@@ -52,7 +53,9 @@ function edgesOf(steps: ReadonlyMap<string, JobStep>): Map<string, Edge[]> {
   const edges = new Map<string, Edge[]>();
   for (const [key, { asked, broughtBy }] of steps) {
     const brought = [...broughtBy].map((from) => ({ from, why: 'it follows from this work' }));
-    const named = [...steps].filter(([other, step]) => other !== key && asked.work.after.includes(step.asked.work.id)).map(([from]) => ({ from, why: 'this order saves doing it twice' }));
+    const named = [...steps]
+      .filter(([other, step]) => other !== key && asked.work.after.includes(step.asked.work.id))
+      .map(([from]) => ({ from, why: 'this order saves doing it twice' }));
     edges.set(key, [...brought, ...named.filter(({ from }) => !broughtBy.has(from))]);
   }
   return edges;
@@ -71,7 +74,12 @@ function ordered(steps: ReadonlyMap<string, JobStep>, edges: ReadonlyMap<string,
 }
 
 const HOUR = 3600;
-const hours = (low: number, likely: number, high: number): Hours => ({ low: tenths(low), likely: tenths(likely), high: tenths(high), unit: 'h' });
+const hours = (low: number, likely: number, high: number): Hours => ({
+  low: tenths(low),
+  likely: tenths(likely),
+  high: tenths(high),
+  unit: 'h',
+});
 const tenths = (seconds: number): number => Math.round((seconds / HOUR) * 10) / 10;
 
 export function stepsOf(steps: ReadonlyMap<string, JobStep>, world: VehicleWorld, system: System): { steps: Step[]; hours: Hours } {

@@ -1,9 +1,10 @@
 /** The demo builds and a checker over the real rules, for tests. */
-import { join } from 'node:path';
+
 import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { parse } from 'yaml';
-import type { CataloguePart, CatalogueVehicle, CheckRequest } from '../vehicle/index.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
+import type { CataloguePart, CatalogueVehicle, CheckRequest } from '../vehicle/index.ts';
 import { type Answer, type Checker, createChecker, loadRules } from './index.ts';
 
 const read = <T>(file: string): T => parse(readFileSync(join(DEMO_FOLDER, file), 'utf8')) as T;

@@ -25,9 +25,17 @@ const ORIGINS: Readonly<Record<Candidate['rank'], OriginKind>> = {
 export function originOf(node: ValueNode): Origin {
   const { chosen, provider, reason } = node;
   if (chosen === undefined) return { kind: 'unknown', note: reason ?? 'nothing given' };
-  if (chosen === 'computed') return { kind: 'computed', ...(provider && { note: provider.model }), ...(provider?.source && { source: provider.source }) };
+  if (chosen === 'computed')
+    return { kind: 'computed', ...(provider && { note: provider.model }), ...(provider?.source && { source: provider.source }) };
   const { rank, note, source, date, tool, by } = chosen;
-  return { kind: ORIGINS[rank], ...(note && { note }), ...(source && { source }), ...(date && { date }), ...(tool && { tool }), ...(by && { by }) };
+  return {
+    kind: ORIGINS[rank],
+    ...(note && { note }),
+    ...(source && { source }),
+    ...(date && { date }),
+    ...(tool && { tool }),
+    ...(by && { by }),
+  };
 }
 
 /** What a value is for people: unknown is null. */
@@ -55,7 +63,10 @@ export function answerValue(slot: number, world: VehicleWorld, system: System): 
     title: signature?.title ?? node.name,
     subject: node.subjects.map((subject) => world.idOf(subject)).join(', ') || 'vehicle',
     origin: originOf(node),
-    from: [...node.inputs].filter((input) => input > SLOT.yes).map((input) => valueId(input, world)).sort(),
+    from: [...node.inputs]
+      .filter((input) => input > SLOT.yes)
+      .map((input) => valueId(input, world))
+      .sort(),
   };
   const plain = plainValue(value, signature?.type, world);
   if (typeof plain !== 'number' || signature?.type.is !== 'number') {
@@ -76,6 +87,8 @@ export function valueGraph(slots: Iterable<number>, world: VehicleWorld, system:
     for (const input of world.values.node(slot).inputs) visit(input);
   };
   for (const slot of slots) visit(slot);
-  const named = [...seen].filter((slot) => world.values.node(slot).signature).map((slot) => [valueId(slot, world), answerValue(slot, world, system)] as const);
+  const named = [...seen]
+    .filter((slot) => world.values.node(slot).signature)
+    .map((slot) => [valueId(slot, world), answerValue(slot, world, system)] as const);
   return Object.fromEntries(named.sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0)));
 }

@@ -77,19 +77,39 @@ const RULES: Readonly<Record<string, Make>> = {
   'body-brake-line-slack': slack,
   'shift-linkage-slack': slack,
   'steering-shaft-engagement': (at) => {
-    const [lift, engagement, shift, needed] = [at('body_lift_total'), at('shaft.engagement'), at('frame_shift(shaft)'), at('shaft.engagement_needed')];
+    const [lift, engagement, shift, needed] = [
+      at('body_lift_total'),
+      at('shaft.engagement'),
+      at('frame_shift(shaft)'),
+      at('shaft.engagement_needed'),
+    ];
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + engagement]!]! - v[s[p + shift]!]! - v[s[p + needed]!]!) : 3);
   },
   'fan-shroud-clearance': (at) => {
-    const [lift, gap, shift, lowered] = [at('body_lift_total'), at('shroud.gap_below'), at('frame_shift(shroud)'), at('shroud.shroud_lowered')];
+    const [lift, gap, shift, lowered] = [
+      at('body_lift_total'),
+      at('shroud.gap_below'),
+      at('frame_shift(shroud)'),
+      at('shroud.shroud_lowered'),
+    ];
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + lowered]!]! - 0.01) : 3);
   },
   'bumper-alignment': (at) => {
-    const [lift, shift, raised, travel] = [at('body_lift_total'), at('frame_shift(bumper)'), at('bumper.bracket_raised'), at('bumper.slot_travel')];
+    const [lift, shift, raised, travel] = [
+      at('body_lift_total'),
+      at('frame_shift(bumper)'),
+      at('bumper.bracket_raised'),
+      at('bumper.slot_travel'),
+    ];
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + travel]!]! - Math.abs(v[s[p + shift]!]! - v[s[p + raised]!]!)) : 3);
   },
   'steel-bumper-gap': (at) => {
-    const [steel, gap, shift, raised] = [at('bumper.steel'), at('bumper.gap_to_body'), at('frame_shift(bumper)'), at('bumper.bracket_raised')];
+    const [steel, gap, shift, raised] = [
+      at('bumper.steel'),
+      at('bumper.gap_to_body'),
+      at('frame_shift(bumper)'),
+      at('bumper.bracket_raised'),
+    ];
     return (v, s, p) => (v[s[p + steel]!]! === 1 ? met(0.03 - v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + raised]!]!) : 3);
   },
   'body-lift-height': (at) => {

@@ -7,7 +7,10 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const coldStart = (): number => {
   const start = performance.now();
   try {
-    execFileSync(process.execPath, ['--import', 'tsx', 'services/cli/check.ts', 'db/demo/builds/modest.yaml', '--json'], { cwd: root, stdio: 'pipe' });
+    execFileSync(process.execPath, ['--import', 'tsx', 'services/cli/check.ts', 'db/demo/builds/modest.yaml', '--json'], {
+      cwd: root,
+      stdio: 'pipe',
+    });
   } catch {
     return Number.NaN;
   }

@@ -1,18 +1,18 @@
 /** The rule language against hand-written functions over the same slots, and against a general rule engine. */
 import { Engine } from 'json-rules-engine';
 import { type BoundRule, bindRule } from '../../services/engine/bind.ts';
-import { conflictsOf, verdictsOf } from '../../services/engine/evaluate.ts';
-import { atomsOf, number } from '../../services/engine/interpret.ts';
-import { frameOf } from '../../services/engine/frame.ts';
 import type { Question } from '../../services/engine/compile.ts';
+import { conflictsOf, verdictsOf } from '../../services/engine/evaluate.ts';
+import { frameOf } from '../../services/engine/frame.ts';
+import { atomsOf, number } from '../../services/engine/interpret.ts';
 import type { SubjectRef } from '../../services/engine/tree.ts';
-import { lineage } from '../../services/vehicle/library-view.ts';
-import { assemble } from '../../services/vehicle/index.ts';
 import type { PartInput } from '../../services/vehicle/index.ts';
-import { type VehicleWorld, createWorld } from '../../services/vehicle/world.ts';
+import { assemble } from '../../services/vehicle/index.ts';
+import { lineage } from '../../services/vehicle/library-view.ts';
+import { createWorld, type VehicleWorld } from '../../services/vehicle/world.ts';
+import { findingOf, groupEvaluations } from '../../services/workshop/findings.ts';
 import { evaluateAll, makeRuleSet } from '../../services/workshop/rule-set.ts';
 import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
-import { findingOf, groupEvaluations } from '../../services/workshop/findings.ts';
 import { handWritten } from './hand-written.ts';
 import { rate, report, timeAll } from './timing.ts';
 
@@ -23,7 +23,15 @@ function crowdedWorld(): VehicleWorld {
   const build = demoBuild('bold');
   const parts = build.parts as PartInput[];
   parts.push({ from: 'catalogue', part: 'tarnwick-spacer-25', at: 'all' });
-  for (const part of ['fairmere-lights', 'fairmere-mast', 'cotegarth-locker', 'cotegarth-cradle', 'cotegarth-rack', 'thwaitesgill-sliders'] as const) for (let i = 0; i < 3; i++) parts.push({ from: 'catalogue', part, id: `${part}-${i}` });
+  for (const part of [
+    'fairmere-lights',
+    'fairmere-mast',
+    'cotegarth-locker',
+    'cotegarth-cradle',
+    'cotegarth-rack',
+    'thwaitesgill-sliders',
+  ] as const)
+    for (let i = 0; i < 3; i++) parts.push({ from: 'catalogue', part, id: `${part}-${i}` });
   const assembled = assemble(build as never, demoCatalogue, checker.library);
   if (!assembled.ok) throw new Error(JSON.stringify(assembled.faults));
   return createWorld(assembled.assembly, checker.library, rules.texts);
@@ -32,10 +40,16 @@ function crowdedWorld(): VehicleWorld {
 const bindAll = (world: VehicleWorld): BoundRule[] => rules.compiled.map((rule) => bindRule(rule, world));
 
 function readAll(bound: readonly BoundRule[], world: VehicleWorld): void {
-  for (const { slots, starts, compiled } of bound) for (const start of starts) for (let i = 0; i < compiled.layout.scope.leaves.length; i++) world.values.read(slots[start + i] as number);
+  for (const { slots, starts, compiled } of bound)
+    for (const start of starts) for (let i = 0; i < compiled.layout.scope.leaves.length; i++) world.values.read(slots[start + i] as number);
 }
 
-function handVerdicts(bound: readonly BoundRule[], hand: ReturnType<typeof handWritten>, values: Float64Array, outs: readonly Uint8Array[]): void {
+function handVerdicts(
+  bound: readonly BoundRule[],
+  hand: ReturnType<typeof handWritten>,
+  values: Float64Array,
+  outs: readonly Uint8Array[],
+): void {
   for (let r = 0; r < bound.length; r++) {
     const { slots, starts } = bound[r] as BoundRule;
     const [ask, out] = [hand[r] as (typeof hand)[number], outs[r] as Uint8Array];
@@ -52,12 +66,16 @@ export async function benchRules(): Promise<void> {
   readAll(bound, world);
   const hand = handWritten(bound);
   const { values } = world.values;
-  const [ours, theirs] = [bound.map(({ tuples }) => new Uint8Array(tuples.length)), bound.map(({ tuples }) => new Uint8Array(tuples.length))];
+  const [ours, theirs] = [
+    bound.map(({ tuples }) => new Uint8Array(tuples.length)),
+    bound.map(({ tuples }) => new Uint8Array(tuples.length)),
+  ];
   const generated = (): void => bound.forEach((rule, r) => verdictsOf(rule, values, ours[r] as Uint8Array));
   generated();
   handVerdicts(bound, hand, values, theirs);
   bound.forEach(({ compiled }, r) => {
-    if (ours[r]?.join() !== theirs[r]?.join()) throw new Error(`hand-written and generated differ on \`${compiled.rule.id}\`: ${theirs[r]} and ${ours[r]}`);
+    if (ours[r]?.join() !== theirs[r]?.join())
+      throw new Error(`hand-written and generated differ on \`${compiled.rule.id}\`: ${theirs[r]} and ${ours[r]}`);
   });
   const tuples = bound.reduce((sum, rule) => sum + rule.tuples.length, 0);
   console.log(`rules: ${bound.length} over ${world.present.length} parts, ${tuples} tuples`);
@@ -71,8 +89,18 @@ export async function benchRules(): Promise<void> {
     handWithBinding,
     findings: () => groupEvaluations(evaluateAll(rules, world), world).map((group) => findingOf(group, world, 'metric', [])),
   });
-  report('verdicts, generated against hand-written', timed.generated.rate / timed.hand.rate, 0.8, `${rate(timed.generated.rate)} against ${rate(timed.hand.rate)}`);
-  report('verdicts with binding, against hand-written that finds its parts', timed.withBinding.rate / timed.handWithBinding.rate, 0.4, `${rate(timed.withBinding.rate)} against ${rate(timed.handWithBinding.rate)}`);
+  report(
+    'verdicts, generated against hand-written',
+    timed.generated.rate / timed.hand.rate,
+    0.8,
+    `${rate(timed.generated.rate)} against ${rate(timed.hand.rate)}`,
+  );
+  report(
+    'verdicts with binding, against hand-written that finds its parts',
+    timed.withBinding.rate / timed.handWithBinding.rate,
+    0.4,
+    `${rate(timed.withBinding.rate)} against ${rate(timed.handWithBinding.rate)}`,
+  );
   await againstGeneral(bound, world, timed.generated.rate, timed.conflicts.rate);
   const found = groupEvaluations(evaluateAll(rules, world), world).length;
   console.log(`  one written-out finding, its band included: ${(1e6 / timed.findings.rate / found).toFixed(0)} µs`);
@@ -94,9 +122,20 @@ function handProgram(bound: readonly BoundRule[], hand: ReturnType<typeof handWr
         record[name] = slots[(starts[t] as number) + i] as number;
       }
     });
-    return { kinds: rule.binders.map(({ selector }) => ({ kind: selector.kind, at: selector.at ? readerOf(selector.at, world) : undefined })), reads, ask: hand[r] as Question, scratch: new Int32Array(reads.length) };
+    return {
+      kinds: rule.binders.map(({ selector }) => ({ kind: selector.kind, at: selector.at ? readerOf(selector.at, world) : undefined })),
+      reads,
+      ask: hand[r] as Question,
+      scratch: new Int32Array(reads.length),
+    };
   });
-  const parts = world.present.map(({ subject, place }) => ({ subject, place: world.placeOf(subject), axle: world.step(subject, 'axle'), kinds: new Set(kindsOf(subject, world)), at: place }));
+  const parts = world.present.map(({ subject, place }) => ({
+    subject,
+    place: world.placeOf(subject),
+    axle: world.step(subject, 'axle'),
+    kinds: new Set(kindsOf(subject, world)),
+    at: place,
+  }));
   return () => {
     let conflicts = 0;
     const tuple: number[] = [];
@@ -151,7 +190,10 @@ async function againstGeneral(bound: readonly BoundRule[], world: VehicleWorld, 
         const name = `${rule.id}/${i}/${k}`;
         facts[`${name}/a`] = number(atom.a, frame);
         facts[`${name}/b`] = number(atom.b, frame);
-        engine.addRule({ conditions: { all: [{ fact: `${name}/a`, operator: 'greaterThanInclusive', value: { fact: `${name}/b` } }] }, event: { type: name } });
+        engine.addRule({
+          conditions: { all: [{ fact: `${name}/a`, operator: 'greaterThanInclusive', value: { fact: `${name}/b` } }] },
+          event: { type: name },
+        });
       });
     });
   });

@@ -16,7 +16,10 @@ interface Case {
   readonly at?: string;
 }
 
-const cases = parse(readFileSync(new URL('./expressions.yaml', import.meta.url), 'utf8')) as Record<'numbers' | 'truths' | 'faults', readonly Case[]>;
+const cases = parse(readFileSync(new URL('./expressions.yaml', import.meta.url), 'utf8')) as Record<
+  'numbers' | 'truths' | 'faults',
+  readonly Case[]
+>;
 
 const HERE = 10;
 const BEHIND = 11;

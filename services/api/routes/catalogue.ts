@@ -12,7 +12,8 @@ const list = {
   limit: z.coerce.number().int().min(1).max(MOST).default(50),
   search: z.string().min(1).max(100).optional().describe('Part of an id or a name.'),
 };
-const page = <T extends z.ZodType>(items: T) => z.object({ items: z.array(items), next: z.string().nullable().describe('Cursor of the next page; null on the last.') });
+const page = <T extends z.ZodType>(items: T) =>
+  z.object({ items: z.array(items), next: z.string().nullable().describe('Cursor of the next page; null on the last.') });
 const one = z.strictObject({ id: z.string().max(120) });
 const version = z.strictObject({ version: z.coerce.number().int().min(1).optional() });
 
@@ -25,13 +26,32 @@ function paged<T extends { readonly id: string }>(found: readonly T[], limit: nu
 export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalogue }) => {
   app.get(
     '/v1/vehicles',
-    { schema: { operationId: 'listVehicles', tags: ['catalogue'], summary: 'Vehicles of the catalogue', querystring: z.strictObject(list), response: { 200: page(CatalogueVehicle), 400: Problem } } },
-    async ({ query: { cursor, limit, search } }) => paged(await catalogue.vehicles({ limit: limit + 1, ...(cursor && { after: cursor }), ...(search && { search }) }), limit) as never,
+    {
+      schema: {
+        operationId: 'listVehicles',
+        tags: ['catalogue'],
+        summary: 'Vehicles of the catalogue',
+        querystring: z.strictObject(list),
+        response: { 200: page(CatalogueVehicle), 400: Problem },
+      },
+    },
+    async ({ query: { cursor, limit, search } }) =>
+      paged(await catalogue.vehicles({ limit: limit + 1, ...(cursor && { after: cursor }), ...(search && { search }) }), limit) as never,
   );
   app.get(
     '/v1/vehicles/:id',
-    { schema: { operationId: 'getVehicle', tags: ['catalogue'], summary: 'One vehicle', params: one, querystring: version, response: { 200: CatalogueVehicle, 404: Problem } } },
-    async ({ params: { id }, query }) => ((await catalogue.vehicle(id, query.version)) ?? missing('vehicle', id, await catalogue.vehicles({ limit: MOST }))) as never,
+    {
+      schema: {
+        operationId: 'getVehicle',
+        tags: ['catalogue'],
+        summary: 'One vehicle',
+        params: one,
+        querystring: version,
+        response: { 200: CatalogueVehicle, 404: Problem },
+      },
+    },
+    async ({ params: { id }, query }) =>
+      ((await catalogue.vehicle(id, query.version)) ?? missing('vehicle', id, await catalogue.vehicles({ limit: MOST }))) as never,
   );
   app.get(
     '/v1/parts',
@@ -44,15 +64,35 @@ export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { ca
         response: { 200: page(CataloguePart), 400: Problem },
       },
     },
-    async ({ query: { cursor, limit, search, kind } }) => paged(await catalogue.parts({ limit: limit + 1, ...(cursor && { after: cursor }), ...(search && { search }), ...(kind && { kind }) }), limit) as never,
+    async ({ query: { cursor, limit, search, kind } }) =>
+      paged(
+        await catalogue.parts({ limit: limit + 1, ...(cursor && { after: cursor }), ...(search && { search }), ...(kind && { kind }) }),
+        limit,
+      ) as never,
   );
   app.get(
     '/v1/parts/:id',
-    { schema: { operationId: 'getPart', tags: ['catalogue'], summary: 'One part', params: one, querystring: version, response: { 200: CataloguePart, 404: Problem } } },
-    async ({ params: { id }, query }) => ((await catalogue.part(id, query.version)) ?? missing('part', id, await catalogue.parts({ limit: MOST }))) as never,
+    {
+      schema: {
+        operationId: 'getPart',
+        tags: ['catalogue'],
+        summary: 'One part',
+        params: one,
+        querystring: version,
+        response: { 200: CataloguePart, 404: Problem },
+      },
+    },
+    async ({ params: { id }, query }) =>
+      ((await catalogue.part(id, query.version)) ?? missing('part', id, await catalogue.parts({ limit: MOST }))) as never,
   );
 };
 
 function missing(what: string, id: string, near: readonly { readonly id: string }[]): never {
-  throw new ApiError('NOT_FOUND', `There is no ${what} \`${id}\`; ${suggest(id, near.map((entry) => entry.id))}`);
+  throw new ApiError(
+    'NOT_FOUND',
+    `There is no ${what} \`${id}\`; ${suggest(
+      id,
+      near.map((entry) => entry.id),
+    )}`,
+  );
 }

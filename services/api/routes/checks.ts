@@ -18,7 +18,8 @@ export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalo
         operationId: 'check',
         tags: ['checks'],
         summary: 'Check a vehicle with its parts, load and use',
-        description: 'Answers whether everything works together, by how much it misses, what work cures it and in which order, and what to measure next. Nothing is stored; the same request gives the same bytes.',
+        description:
+          'Answers whether everything works together, by how much it misses, what work cures it and in which order, and what to measure next. Nothing is stored; the same request gives the same bytes.',
         body: CheckRequest,
         response: { 200: Answer, 400: Problem, 422: Problem, 503: Problem },
       },
@@ -34,6 +35,7 @@ export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalo
 
 /** A full queue of checks is no failure: it asks the caller to come back. */
 function busy(error: unknown): never {
-  if (error instanceof Error && /queue/i.test(error.message)) throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
+  if (error instanceof Error && /queue/i.test(error.message))
+    throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
   throw error;
 }

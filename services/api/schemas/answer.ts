@@ -3,24 +3,59 @@ import { z } from 'zod';
 
 const text = z.string();
 const id = z.string();
-const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({ id: 'Verdict', description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.' });
+const Verdict = z
+  .enum(['conflict', 'unknown', 'close', 'clear'])
+  .meta({
+    id: 'Verdict',
+    description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.',
+  });
 const Certainty = z.enum(['proven', 'searched']);
 const plusMinus = z.number().optional().describe('Half-width in the same unit; left out for what is exact.');
 const PlainValue = z.union([z.number(), z.boolean(), z.string(), z.null()]);
 
 const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
 const WorkAmount = z
-  .object({ value: z.number().describe('Enough at the worse end of the tolerances.'), nominal: z.number().describe('What the nominal values ask for.'), unit: text })
+  .object({
+    value: z.number().describe('Enough at the worse end of the tolerances.'),
+    nominal: z.number().describe('What the nominal values ask for.'),
+    unit: text,
+  })
   .meta({ id: 'WorkAmount' });
 const Margin = z
-  .object({ value: z.number(), unit: text, plus_minus: plusMinus, low: z.number().nullable(), high: z.number().nullable(), low_is: Certainty, high_is: Certainty })
+  .object({
+    value: z.number(),
+    unit: text,
+    plus_minus: plusMinus,
+    low: z.number().nullable(),
+    high: z.number().nullable(),
+    low_is: Certainty,
+    high_is: Certainty,
+  })
   .meta({ id: 'Margin', description: 'Signed: negative fails. Rounded towards the worse side.' });
 const Origin = z
-  .object({ kind: text.describe('measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come.'), note: text.optional(), source: text.optional(), date: text.optional(), tool: text.optional(), by: text.optional() })
+  .object({
+    kind: text.describe('measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come.'),
+    note: text.optional(),
+    source: text.optional(),
+    date: text.optional(),
+    tool: text.optional(),
+    by: text.optional(),
+  })
   .meta({ id: 'Origin' });
 const AnswerPart = z.object({ id, kind: text, name: text, at: text }).meta({ id: 'AnswerPart' });
-const Basis = z.object({ kind: text, source: text.optional(), title: text, clause: text.optional(), read: z.enum(['seen', 'second-hand', 'memory']).optional(), note: text.optional() }).meta({ id: 'Basis' });
-const AnswerNumber = z.object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() }).meta({ id: 'AnswerNumber' });
+const Basis = z
+  .object({
+    kind: text,
+    source: text.optional(),
+    title: text,
+    clause: text.optional(),
+    read: z.enum(['seen', 'second-hand', 'memory']).optional(),
+    note: text.optional(),
+  })
+  .meta({ id: 'Basis' });
+const AnswerNumber = z
+  .object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() })
+  .meta({ id: 'AnswerNumber' });
 const WorkCall = z.object({ work: text, title: text, amounts: z.record(z.string(), WorkAmount), step: text }).meta({ id: 'WorkCall' });
 const Finding = z
   .object({
@@ -80,14 +115,31 @@ const ToMeasure = z
   })
   .meta({ id: 'ToMeasure' });
 const AnswerValue = z
-  .object({ name: text, title: text, subject: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: Origin, from: z.array(id) })
+  .object({
+    name: text,
+    title: text,
+    subject: text,
+    value: PlainValue,
+    unit: text.optional(),
+    plus_minus: plusMinus,
+    origin: Origin,
+    from: z.array(id),
+  })
   .meta({ id: 'AnswerValue' });
 
 export const Answer = z
   .object({
     verdict: Verdict,
     summary: text,
-    checked: z.object({ rules: z.int(), applied: z.int(), not_applicable: z.int(), conflict: z.int(), unknown: z.int(), close: z.int(), clear: z.int() }),
+    checked: z.object({
+      rules: z.int(),
+      applied: z.int(),
+      not_applicable: z.int(),
+      conflict: z.int(),
+      unknown: z.int(),
+      close: z.int(),
+      clear: z.int(),
+    }),
     findings: z.array(Finding),
     work: z.object({ steps: z.array(Step), hours: Hours }),
     after_work: z.object({

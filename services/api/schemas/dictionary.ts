@@ -2,7 +2,14 @@
 import { z } from 'zod';
 
 const text = z.string();
-const Basis = z.object({ kind: text, source: text.optional(), title: text, clause: text.optional(), read: text.optional(), note: text.optional() });
+const Basis = z.object({
+  kind: text,
+  source: text.optional(),
+  title: text,
+  clause: text.optional(),
+  read: text.optional(),
+  note: text.optional(),
+});
 const Measuring = z.object({
   how: text,
   tool: text,
@@ -41,7 +48,20 @@ export const KindView = z
 export const QuantityView = z.object({ ...signature, per: z.array(text), comes: text }).meta({ id: 'Quantity' });
 
 export const RuleView = z
-  .object({ id: text, area: text, title: text, hazard: text, ranges_over: z.array(text), requires: text, says: text, works: z.array(text), basis: z.array(Basis), cautions: z.array(text), note: text.optional(), examples: z.int() })
+  .object({
+    id: text,
+    area: text,
+    title: text,
+    hazard: text,
+    ranges_over: z.array(text),
+    requires: text,
+    says: text,
+    works: z.array(text),
+    basis: z.array(Basis),
+    cautions: z.array(text),
+    note: text.optional(),
+    examples: z.int(),
+  })
   .meta({ id: 'Rule' });
 
 export const WorkView = z
@@ -63,7 +83,9 @@ export const WorkView = z
   })
   .meta({ id: 'Work' });
 
-export const SourceView = z.object({ id: text, title: text, kind: text, read: text, clause: text.optional(), edition: text.optional() }).meta({ id: 'Source' });
+export const SourceView = z
+  .object({ id: text, title: text, kind: text, read: text, clause: text.optional(), edition: text.optional() })
+  .meta({ id: 'Source' });
 
 export const ClassView = z
   .object({
@@ -72,6 +94,8 @@ export const ClassView = z
     note: text.optional(),
     values: z.record(z.string(), z.record(z.string(), z.string())),
     positions: z.array(z.object({ kind: text, at: text })),
-    fitted: z.array(z.object({ id: text, kind: text, name: text.optional(), at: text.optional(), attributes: z.record(z.string(), z.string()) })),
+    fitted: z.array(
+      z.object({ id: text, kind: text, name: text.optional(), at: text.optional(), attributes: z.record(z.string(), z.string()) }),
+    ),
   })
   .meta({ id: 'VehicleClass' });

@@ -4,29 +4,59 @@ import { z } from 'zod';
 const text = z.string().min(1).max(500);
 const name = z.string().min(1).max(120);
 
-export const Value = z.union([text, z.boolean(), z.number()]).meta({ id: 'Value', description: 'A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed.' });
+export const Value = z
+  .union([text, z.boolean(), z.number()])
+  .meta({
+    id: 'Value',
+    description:
+      'A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed.',
+  });
 
 const reading = { value: Value, date: z.string().max(40).optional(), tool: name.optional(), by: name.optional(), note: text.optional() };
 
-export const Reading = z.strictObject(reading).meta({ id: 'Reading', description: 'A measured value with when, with what and by whom it was taken.' });
+export const Reading = z
+  .strictObject(reading)
+  .meta({ id: 'Reading', description: 'A measured value with when, with what and by whom it was taken.' });
 
 export const VehicleReading = z
-  .strictObject({ quantity: name.describe('A quantity of the dictionary.'), of: name.optional().describe('A place or the id of a part; left out for the vehicle.'), ...reading })
+  .strictObject({
+    quantity: name.describe('A quantity of the dictionary.'),
+    of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
+    ...reading,
+  })
   .meta({ id: 'VehicleReading' });
 
-const Place = z.enum(['vehicle', 'front', 'rear', 'front-left', 'front-right', 'rear-left', 'rear-right', 'all']).meta({ id: 'PlaceInput', description: 'A corner part at `front` is a pair; at `all` it is four.' });
+const Place = z
+  .enum(['vehicle', 'front', 'rear', 'front-left', 'front-right', 'rear-left', 'rear-right', 'all'])
+  .meta({ id: 'PlaceInput', description: 'A corner part at `front` is a pair; at `all` it is four.' });
 
 const partCommon = {
   id: name.optional().describe("The part's name in this build; findings use it."),
   at: Place.optional(),
-  replaces: z.union([name, z.array(name).max(50)]).optional().describe('Fitted parts it takes the place of, by id, or `fitted` for what is there.'),
-  measured: z.record(name, z.union([Value, Reading])).optional().describe('Readings of its attributes; they win over the catalogue.'),
+  replaces: z
+    .union([name, z.array(name).max(50)])
+    .optional()
+    .describe('Fitted parts it takes the place of, by id, or `fitted` for what is there.'),
+  measured: z
+    .record(name, z.union([Value, Reading]))
+    .optional()
+    .describe('Readings of its attributes; they win over the catalogue.'),
 };
 
 export const PartInput = z
   .discriminatedUnion('from', [
-    z.strictObject({ from: z.literal('catalogue'), part: name, version: z.int().min(1).optional(), ...partCommon }).meta({ id: 'PartFromCatalogue' }),
-    z.strictObject({ from: z.literal('inline'), kind: name, name: name.optional(), attributes: z.record(name, Value).optional(), ...partCommon }).meta({ id: 'PartInline' }),
+    z
+      .strictObject({ from: z.literal('catalogue'), part: name, version: z.int().min(1).optional(), ...partCommon })
+      .meta({ id: 'PartFromCatalogue' }),
+    z
+      .strictObject({
+        from: z.literal('inline'),
+        kind: name,
+        name: name.optional(),
+        attributes: z.record(name, Value).optional(),
+        ...partCommon,
+      })
+      .meta({ id: 'PartInline' }),
   ])
   .meta({ id: 'PartInput' });
 
@@ -41,12 +71,28 @@ const inlineVehicle = {
 
 export const VehicleInput = z
   .discriminatedUnion('from', [
-    z.strictObject({ from: z.literal('catalogue'), vehicle: name, version: z.int().min(1).optional(), measured: z.array(VehicleReading).max(500).optional() }).meta({ id: 'VehicleFromCatalogue' }),
-    z.strictObject({ from: z.literal('inline'), ...inlineVehicle, measured: z.array(VehicleReading).max(500).optional() }).meta({ id: 'VehicleInline' }),
+    z
+      .strictObject({
+        from: z.literal('catalogue'),
+        vehicle: name,
+        version: z.int().min(1).optional(),
+        measured: z.array(VehicleReading).max(500).optional(),
+      })
+      .meta({ id: 'VehicleFromCatalogue' }),
+    z
+      .strictObject({ from: z.literal('inline'), ...inlineVehicle, measured: z.array(VehicleReading).max(500).optional() })
+      .meta({ id: 'VehicleInline' }),
   ])
   .meta({ id: 'VehicleInput' });
 
-const LoadItem = z.strictObject({ name, mass: text, behind_front_axle: text.describe('Towards the rear; negative is ahead of the front axle.'), height: text.optional() }).meta({ id: 'LoadItem' });
+const LoadItem = z
+  .strictObject({
+    name,
+    mass: text,
+    behind_front_axle: text.describe('Towards the rear; negative is ahead of the front axle.'),
+    height: text.optional(),
+  })
+  .meta({ id: 'LoadItem' });
 
 export const CheckRequest = z
   .strictObject({
@@ -64,5 +110,13 @@ export const CatalogueVehicle = z
   .meta({ id: 'CatalogueVehicle' });
 
 export const CataloguePart = z
-  .strictObject({ id: name, version: z.int().min(1), kind: name, name, maker: name.optional(), attributes: z.record(name, Value), note: text.optional() })
+  .strictObject({
+    id: name,
+    version: z.int().min(1),
+    kind: name,
+    name,
+    maker: name.optional(),
+    attributes: z.record(name, Value),
+    note: text.optional(),
+  })
   .meta({ id: 'CataloguePart' });

@@ -7,8 +7,10 @@ import { structureOf, sum } from './structure.ts';
 
 export function brakeProviders(world: VehicleWorld): Provider[] {
   const { fitted, planned } = structureOf(world);
-  const droop = (ask: Ask, parts: ReturnType<typeof fitted>): number => sum(parts.map((part) => ask.value('suspension_lift.droop_added', part.subject)));
-  const radius = (ask: Ask, tyres: ReturnType<typeof fitted>): number => (tyres[0] ? ask.value('tyre.overall_diameter', tyres[0].subject) / 2 : ask.unknown('no tyre is known there'));
+  const droop = (ask: Ask, parts: ReturnType<typeof fitted>): number =>
+    sum(parts.map((part) => ask.value('suspension_lift.droop_added', part.subject)));
+  const radius = (ask: Ask, tyres: ReturnType<typeof fitted>): number =>
+    tyres[0] ? ask.value('tyre.overall_diameter', tyres[0].subject) / 2 : ask.unknown('no tyre is known there');
 
   return [
     {

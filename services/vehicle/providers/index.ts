@@ -12,6 +12,8 @@ import { tyreProviders } from './tyres.ts';
 import { wheelProviders } from './wheels.ts';
 
 export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider> {
-  const all = [tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders].flatMap((make) => make(world));
+  const all = [tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders].flatMap((make) =>
+    make(world),
+  );
   return new Map(all.map((provider) => [provider.provides, provider]));
 }

@@ -1,6 +1,6 @@
 import type { Ask, Provider } from '../../engine/values.ts';
-import type { Part } from '../assembly.ts';
 import { axleShares, sagOf } from '../../models/loads/axle-loads.ts';
+import type { Part } from '../assembly.ts';
 import { AXLES, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
@@ -48,14 +48,23 @@ export function loadProviders(world: VehicleWorld): Provider[] {
         return masses(added) - masses(removed);
       },
     },
-    { provides: 'payload_left', model: 'rated gross mass less gross mass', compute: (ask) => ask.value('gross_mass_rating') - ask.value('gross_mass') },
-    { provides: 'tyre_load', model: 'half of the axle load', compute: (ask, corner) => ask.value('axle_load', world.step(corner, 'axle')) / 2 },
+    {
+      provides: 'payload_left',
+      model: 'rated gross mass less gross mass',
+      compute: (ask) => ask.value('gross_mass_rating') - ask.value('gross_mass'),
+    },
+    {
+      provides: 'tyre_load',
+      model: 'half of the axle load',
+      compute: (ask, corner) => ask.value('axle_load', world.step(corner, 'axle')) / 2,
+    },
     {
       provides: 'ride_height_drop',
       model: 'linear springs: the added mass over twice the wheel rate',
       compute: (ask, axle) => {
         const springs = planned('suspension_lift', axle);
-        const support = ask.value('spring_support_added', axle) + sum(springs.map((part) => ask.value('suspension_lift.rated_extra_mass', part.subject)));
+        const support =
+          ask.value('spring_support_added', axle) + sum(springs.map((part) => ask.value('suspension_lift.rated_extra_mass', part.subject)));
         const extra = ask.value('axle_load', axle) - ask.value('axle_load_as_fitted', axle) - support;
         return sagOf(extra, ask.value('spring_wheel_rate', axle));
       },

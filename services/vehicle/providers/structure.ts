@@ -1,7 +1,7 @@
 /** Questions about which parts are where, before and after, that several providers ask. */
 import type { Part } from '../assembly.ts';
 import { isKind } from '../library-view.ts';
-import { PLACES, covers } from '../places.ts';
+import { covers, PLACES } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 
 export interface Structure {
@@ -21,7 +21,8 @@ export function structureOf({ assembly, library, present }: VehicleWorld): Struc
     const known = new Map<string, readonly Part[]>();
     return (kind: string, subject: number): readonly Part[] => {
       const key = `${kind} ${subject}`;
-      const found = known.get(key) ?? parts.filter((part) => isKind(library, part.kind, kind) && covers(PLACES[subject] ?? 'vehicle', part.place));
+      const found =
+        known.get(key) ?? parts.filter((part) => isKind(library, part.kind, kind) && covers(PLACES[subject] ?? 'vehicle', part.place));
       known.set(key, found);
       return found;
     };

@@ -18,7 +18,13 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
     parsed.set(typed, outcome);
     return settled(outcome, ask);
   };
-  const fromSize = <T>(provides: string, model: string, source: string, read: (size: Designation, ask: Ask, tyre: number) => T | undefined, give: (value: T, ask: Ask, tyre: number) => number): Provider => ({
+  const fromSize = <T>(
+    provides: string,
+    model: string,
+    source: string,
+    read: (size: Designation, ask: Ask, tyre: number) => T | undefined,
+    give: (value: T, ask: Ask, tyre: number) => number,
+  ): Provider => ({
     provides,
     model,
     source,
@@ -30,19 +36,54 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
   });
   const asIs = (value: number): number => value;
   /** Tyres at a corner before and after; a corner has one. */
-  const growth = (name: string) => (ask: Ask, corner: number): number => {
-    const [before, after] = [fitted('tyre', corner)[0], planned('tyre', corner)[0]];
-    if (!before || !after) return ask.unknown('no tyre is known there');
-    return before === after ? 0 : ask.value(name, after.subject) - ask.value(name, before.subject);
-  };
+  const growth =
+    (name: string) =>
+    (ask: Ask, corner: number): number => {
+      const [before, after] = [fitted('tyre', corner)[0], planned('tyre', corner)[0]];
+      if (!before || !after) return ask.unknown('no tyre is known there');
+      return before === after ? 0 : ask.value(name, after.subject) - ask.value(name, before.subject);
+    };
 
   return [
-    fromSize('tyre.overall_diameter', 'overall diameter from the designation', 'un-r30', (size, ask) => settled(overallDiameter(size), ask), middle),
-    fromSize('tyre.section_width', 'section width from the designation, on its rim', 'un-r30', (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, structure, ask, tyre)), middle),
+    fromSize(
+      'tyre.overall_diameter',
+      'overall diameter from the designation',
+      'un-r30',
+      (size, ask) => settled(overallDiameter(size), ask),
+      middle,
+    ),
+    fromSize(
+      'tyre.section_width',
+      'section width from the designation, on its rim',
+      'un-r30',
+      (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, structure, ask, tyre)),
+      middle,
+    ),
     fromSize('tyre.rim_diameter', 'rim diameter from the designation', 'un-r30', (size) => rimDiameter(size.rim), asIs),
-    fromSize('tyre.load_index', 'load index from the designation', 'un-r30', (size, ask) => size.loadIndex ?? missing(ask, 'the designation states no load index'), asIs),
-    fromSize('tyre.speed_capability', 'speed symbol from the designation', 'un-r30', (size, ask) => (size.speedSymbol === undefined ? missing(ask, 'the designation states no speed symbol') : settled(speedOfSymbol(size.speedSymbol), ask)), asIs),
-    fromSize('tyre.reference_pressure', 'pressure of the rating, by load range', 'un-r30', (size, ask) => settled(ratedPressure(size), ask), asIs),
+    fromSize(
+      'tyre.load_index',
+      'load index from the designation',
+      'un-r30',
+      (size, ask) => size.loadIndex ?? missing(ask, 'the designation states no load index'),
+      asIs,
+    ),
+    fromSize(
+      'tyre.speed_capability',
+      'speed symbol from the designation',
+      'un-r30',
+      (size, ask) =>
+        size.speedSymbol === undefined
+          ? missing(ask, 'the designation states no speed symbol')
+          : settled(speedOfSymbol(size.speedSymbol), ask),
+      asIs,
+    ),
+    fromSize(
+      'tyre.reference_pressure',
+      'pressure of the rating, by load range',
+      'un-r30',
+      (size, ask) => settled(ratedPressure(size), ask),
+      asIs,
+    ),
     {
       provides: 'tyre.load_capacity',
       model: 'load of the load index',

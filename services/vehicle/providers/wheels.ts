@@ -1,7 +1,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { backspacingOf, offsetOf, outwardShift } from '../../models/tyres/wheel.ts';
 import type { Part } from '../assembly.ts';
-import { CORNERS, axleOf, subjectOf } from '../places.ts';
+import { axleOf, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
@@ -18,7 +18,10 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
     {
       provides: 'wheel.offset',
       model: BACKSPACING,
-      compute: (ask, wheel) => (known(ask, 'wheel.backspacing', wheel) ? offsetOf(ask.value('wheel.rim_width', wheel), ask.value('wheel.backspacing', wheel)) : ask.unknown('neither offset nor backspacing is given')),
+      compute: (ask, wheel) =>
+        known(ask, 'wheel.backspacing', wheel)
+          ? offsetOf(ask.value('wheel.rim_width', wheel), ask.value('wheel.backspacing', wheel))
+          : ask.unknown('neither offset nor backspacing is given'),
     },
     {
       provides: 'backspacing_of',
@@ -39,7 +42,12 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
     {
       provides: 'track_change',
       model: 'outward shift of both wheels',
-      compute: (ask, axle) => sum(CORNERS.filter((corner) => axleOf(corner) && subjectOf(axleOf(corner) ?? 'front') === axle).map((corner) => ask.value('wheel_outward_shift', subjectOf(corner)))),
+      compute: (ask, axle) =>
+        sum(
+          CORNERS.filter((corner) => axleOf(corner) && subjectOf(axleOf(corner) ?? 'front') === axle).map((corner) =>
+            ask.value('wheel_outward_shift', subjectOf(corner)),
+          ),
+        ),
     },
   ];
 }
