@@ -14,7 +14,7 @@ module.exports = {
       severity: 'error',
       comment: 'a cycle hides which way things flow',
       from: {},
-      to: { circular: true, dependencyTypesNot: ['type-only'] },
+      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
     },
     never('units-alone', '^services/units', '^(services/(?!units)|db|sdk|tests)', 'units know nothing else'),
     never(

@@ -14,7 +14,7 @@ interface Operation {
   readonly responses?: Readonly<Record<string, unknown>>;
 }
 
-const escape = (text: string): string =>
+const html = (text: string): string =>
   text.replace(/[&<>"]/g, (char) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[char] ?? char);
 
 /** A request that works against the demo catalogue. */
@@ -34,11 +34,11 @@ export function docsPage(document: object): string {
   );
   const forms = Object.entries(components?.schemas ?? {}).map(
     ([name, schema]) =>
-      `<details><summary>${escape(name)}${schema.description ? ` <span>${escape(schema.description)}</span>` : ''}</summary><pre>${escape(JSON.stringify(schema, null, 2))}</pre></details>`,
+      `<details><summary>${html(name)}${schema.description ? ` <span>${html(schema.description)}</span>` : ''}</summary><pre>${html(JSON.stringify(schema, null, 2))}</pre></details>`,
   );
   const errors = Object.entries(ERRORS).map(
     ([code, { status, title, help }]) =>
-      `<tr id="${code}"><td>${status}</td><td><code>${code}</code></td><td>${escape(title)}</td><td>${escape(help)}</td></tr>`,
+      `<tr id="${code}"><td>${status}</td><td><code>${code}</code></td><td>${html(title)}</td><td>${html(help)}</td></tr>`,
   );
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Fettle: the API</title><style>${STYLE}</style></head>
@@ -46,7 +46,7 @@ export function docsPage(document: object): string {
 <h1>Fettle</h1>
 <p>Post a vehicle with its parts, load and use; get what conflicts, by how much and why, the work it takes in order, and what to measure next. The whole contract is <a href="/openapi.json">/openapi.json</a>.</p>
 <h2>A check that works</h2>
-<pre>curl -s http://127.0.0.1:4750/v1/checks -H 'content-type: application/json' -d '${escape(JSON.stringify(EXAMPLE_REQUEST))}'</pre>
+<pre>curl -s http://127.0.0.1:4750/v1/checks -H 'content-type: application/json' -d '${html(JSON.stringify(EXAMPLE_REQUEST))}'</pre>
 <h2>Paths</h2>
 ${operations.join('\n')}
 <h2>Forms</h2>
@@ -61,9 +61,9 @@ ${forms.join('\n')}
 function operationHtml(path: string, method: string, { summary, description, parameters = [], responses = {} }: Operation): string {
   const given = parameters.map(
     ({ name, in: where, description: meaning, required }) =>
-      `<li><code>${escape(name)}</code> in ${where}${required ? ', needed' : ''}${meaning ? `: ${escape(meaning)}` : ''}</li>`,
+      `<li><code>${html(name)}</code> in ${where}${required ? ', needed' : ''}${meaning ? `: ${html(meaning)}` : ''}</li>`,
   );
-  return `<section><h3><code>${method.toUpperCase()} ${escape(path)}</code></h3><p>${escape(summary ?? '')}${description ? `<br>${escape(description)}` : ''}</p>${given.length > 0 ? `<ul>${given.join('')}</ul>` : ''}<p class="answers">answers ${Object.keys(responses).join(', ')}</p></section>`;
+  return `<section><h3><code>${method.toUpperCase()} ${html(path)}</code></h3><p>${html(summary ?? '')}${description ? `<br>${html(description)}` : ''}</p>${given.length > 0 ? `<ul>${given.join('')}</ul>` : ''}<p class="answers">answers ${Object.keys(responses).join(', ')}</p></section>`;
 }
 
 const STYLE = `

@@ -21,7 +21,7 @@ const ajv = new Ajv2020({ strict: false, allErrors: true });
 (addFormats as unknown as (ajv: Ajv2020) => void)(ajv);
 ajv.addSchema(document, 'contract');
 
-const escape = (step: string): string => step.replaceAll('~', '~0').replaceAll('/', '~1').replaceAll('{', '%7B').replaceAll('}', '%7D');
+const escapeStep = (step: string): string => step.replaceAll('~', '~0').replaceAll('/', '~1').replaceAll('{', '%7B').replaceAll('}', '%7D');
 
 /** Why a response is not what the contract says of that path; undefined when it is. */
 export function contractFault(path: string, method: string, response: LightMyRequestResponse): string | undefined {
@@ -31,7 +31,7 @@ export function contractFault(path: string, method: string, response: LightMyReq
   if (!content) return `the contract has no ${response.statusCode} for ${method} ${path}`;
   const type = Object.keys(content)[0] as string;
   const validate = ajv.getSchema(
-    `contract#/paths/${escape(path)}/${method}/responses/${response.statusCode}/content/${escape(type)}/schema`,
+    `contract#/paths/${escapeStep(path)}/${method}/responses/${response.statusCode}/content/${escapeStep(type)}/schema`,
   );
   if (!validate) return 'the contract has no form for it';
   return validate(response.json()) ? undefined : ajv.errorsText(validate.errors);

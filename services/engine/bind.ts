@@ -122,10 +122,10 @@ function relocate(layout: Layout, block: number[], at: number, by: number): void
 
 /** The columns of a scope's leaves in one vehicle's values, looked up once for all tuples. */
 function columns(layout: Layout, { values }: World): readonly Column[] {
-  let known = columnsKnown.get(values);
-  if (!known) columnsKnown.set(values, (known = new Map()));
-  let found = known.get(layout);
-  if (!found) known.set(layout, (found = layout.scope.leaves.map(({ name }) => values.column(name))));
+  const known = columnsKnown.get(values) ?? new Map<Layout, readonly Column[]>();
+  columnsKnown.set(values, known);
+  const found = known.get(layout) ?? layout.scope.leaves.map(({ name }) => values.column(name));
+  known.set(layout, found);
   return found;
 }
 

@@ -36,7 +36,7 @@ const helpers = {
   finite: (x: number) => (x - x === 0 ? x : Number.NaN),
   and: (a: number, b: number) => (a === 0 || b === 0 ? 0 : a === 1 && b === 1 ? 1 : Number.NaN),
   or: (a: number, b: number) => (a === 1 || b === 1 ? 1 : a === 0 && b === 0 ? 0 : Number.NaN),
-  same: (a: number, b: number) => (a !== a || b !== b ? Number.NaN : a === b ? 1 : 0),
+  same: (a: number, b: number) => (Number.isNaN(a) || Number.isNaN(b) ? Number.NaN : a === b ? 1 : 0),
   above: (a: number, b: number) => (a <= b ? 0 : a > b ? (compareMargin(a, b, true) >= 0 ? 1 : 0) : Number.NaN),
   near: (a: number, b: number) => (compareMargin(a, b, false) >= 0 ? 1 : 0),
   nothing: EMPTY,

@@ -60,7 +60,7 @@ function convert(node: Node, source: Source, report: Report): YamlNode | undefin
   const span = spanOf(node, source);
   if (isAlias(node)) return report.add('RULE_ALIAS', span, 'aliases are not taken', 'write the value out');
   if ('anchor' in node && node.anchor) report.add('RULE_ALIAS', span, 'anchors are not taken', 'leave it out');
-  if (node.tag && node.tag.startsWith('!')) report.add('RULE_ALIAS', span, 'tags are not taken', 'leave it out');
+  if (node.tag?.startsWith('!')) report.add('RULE_ALIAS', span, 'tags are not taken', 'leave it out');
   if (isMap(node)) return convertMap(node.items as Pair<Node, Node>[], span, node.flow === true, report);
   if (isSeq(node)) {
     const items = (node.items as Node[]).map((item) => convert(item, source, report));

@@ -118,7 +118,8 @@ function handProgram(bound: readonly BoundRule[], hand: ReturnType<typeof handWr
     const reads = rule.scope.leaves.map((leaf, i) => ({ name: leaf.name, of: readerOf(leaf.subjects[0], world), i }));
     tuples.forEach((tuple, t) => {
       for (const { name, of, i } of reads) {
-        const record = of ? (records[of(tuple)] ??= {}) : vehicle;
+        if (of) records[of(tuple)] ??= {};
+        const record = of ? (records[of(tuple)] as Record<string, number>) : vehicle;
         record[name] = slots[(starts[t] as number) + i] as number;
       }
     });

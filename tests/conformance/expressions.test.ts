@@ -57,7 +57,7 @@ const ruleOf = (require: string, more = ''): Rule => {
   return library.rules.get('probe') as Rule;
 };
 
-const valueOf = (ask: () => number): number | 'not-applicable' => {
+const outcome = (ask: () => number): number | 'not-applicable' => {
   try {
     return ask();
   } catch (error) {
@@ -69,7 +69,7 @@ const valueOf = (ask: () => number): number | 'not-applicable' => {
 describe('numbers', () => {
   it.each(cases.numbers)('$expression is $is', ({ expression, is }) => {
     const rule = ruleOf('h.length >= 1 mm', `let:\n  x: >-\n    ${expression}\n`);
-    const value = valueOf(() => number(rule.lets.get('x')!, frameOf(rule.scope, [HERE], world())));
+    const value = outcome(() => number(rule.lets.get('x')!, frameOf(rule.scope, [HERE], world())));
     if (is === 'unknown') expect(value).toBeNaN();
     else if (is === 'not-applicable') expect(value).toBe(is);
     else {
@@ -83,7 +83,7 @@ describe('numbers', () => {
 describe('truths', () => {
   it.each(cases.truths)('$expression is $is', ({ expression, is }) => {
     const rule = ruleOf(expression);
-    const value = valueOf(() => truth(rule.require, frameOf(rule.scope, [HERE], world())));
+    const value = outcome(() => truth(rule.require, frameOf(rule.scope, [HERE], world())));
     if (is === 'unknown') expect(value).toBeNaN();
     else expect(value).toBe(is === 'yes' || is === true ? 1 : 0);
   });

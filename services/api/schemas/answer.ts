@@ -3,12 +3,10 @@ import { z } from 'zod';
 
 const text = z.string();
 const id = z.string();
-const Verdict = z
-  .enum(['conflict', 'unknown', 'close', 'clear'])
-  .meta({
-    id: 'Verdict',
-    description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.',
-  });
+const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({
+  id: 'Verdict',
+  description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.',
+});
 const Certainty = z.enum(['proven', 'searched']);
 const plusMinus = z.number().optional().describe('Half-width in the same unit; left out for what is exact.');
 const PlainValue = z.union([z.number(), z.boolean(), z.string(), z.null()]);

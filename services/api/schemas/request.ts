@@ -4,13 +4,11 @@ import { z } from 'zod';
 const text = z.string().min(1).max(500);
 const name = z.string().min(1).max(120);
 
-export const Value = z
-  .union([text, z.boolean(), z.number()])
-  .meta({
-    id: 'Value',
-    description:
-      'A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed.',
-  });
+export const Value = z.union([text, z.boolean(), z.number()]).meta({
+  id: 'Value',
+  description:
+    'A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed.',
+});
 
 const reading = { value: Value, date: z.string().max(40).optional(), tool: name.optional(), by: name.optional(), note: text.optional() };
 
