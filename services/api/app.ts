@@ -82,11 +82,15 @@ const DOCUMENT = {
   security: [{ key: [] }, {}],
 };
 
-/** An answer given while the service closes ends its connection, which would else be kept open for the next request. */
+const IDLE_CHECK_MS = 250;
+
+/** While the service closes, an answer ends its connection, and one that waits for a next request is ended too. */
 function closeConnectionsWhenClosing(app: FastifyInstance): void {
   let closing = false;
   app.addHook('preClose', async () => {
     closing = true;
+    const sweep = setInterval(() => app.server.closeIdleConnections(), IDLE_CHECK_MS).unref();
+    app.server.once('close', () => clearInterval(sweep));
   });
   app.addHook('onSend', async (_request, reply) => {
     if (closing) reply.header('connection', 'close');

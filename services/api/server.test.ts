@@ -29,8 +29,10 @@ function start(env: Record<string, string>): Promise<Started | { readonly code: 
   child.stderr.on('data', (text) => (err += text));
   const ended = new Promise<number | null>((done) => child.on('exit', (code) => done(code)));
   return new Promise((done) => {
-    child.stdout.on('data', (text: Buffer) => {
-      const url = /"msg":"Server listening at (http:[^"]+)"/.exec(text.toString())?.[1];
+    let out = '';
+    child.stdout.on('data', (text) => {
+      out += text;
+      const url = /"msg":"Server listening at (http:[^"]+)"/.exec(out)?.[1];
       if (url !== undefined) done({ url, child, ended: () => ended });
     });
     void ended.then((code) => done({ code, err }));
