@@ -2,7 +2,7 @@
 import type { z } from 'zod';
 import type { Attribute, ClassDefaults, Kind, Library, Quantity, Rule, Signature, Source, Work } from '../engine/index.ts';
 import type { Span } from '../engine/source.ts';
-import { findUnit, printQuantity, toUnit } from '../units/index.ts';
+import { findUnit, printQuantity } from '../units/index.ts';
 import { attributesOf, lineage } from '../vehicle/library-view.ts';
 import { basisOf } from '../workshop/findings.ts';
 import type { ClassView, KindView, QuantityView, RuleView, SourceView, WorkView } from './schemas/dictionary.ts';
@@ -141,9 +141,3 @@ export const classView = ({ id, title, note, values, positions, fitted }: ClassD
     attributes: Object.fromEntries(part.attributes),
   })),
 });
-
-/** What a value prints as in the unit people use; for tests and pages. */
-export const inUnit = (signature: Signature, si: number): number => {
-  const unit = signature.type.is === 'number' ? findUnit(signature.unit ?? '1', signature.type.dimension) : undefined;
-  return unit ? toUnit(si, unit) : si;
-};

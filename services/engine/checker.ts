@@ -2,9 +2,11 @@
  * From what the author wrote to the checked tree: names are resolved, dimensions settled, negation pushed down to the
  * comparisons, and comparisons of minima, maxima and absolute values split, so that each atom is smooth where it can be.
  */
-import { ANGLE, type Dimension, describe, divide, findUnit, fromUnit, fromUnitDelta, multiply, NONE, power, root } from '../units/index.ts';
+import { ANGLE, type Dimension, describe, divide, findUnit, fromUnit, fromUnitDelta, multiply, NONE, power } from '../units/index.ts';
 import type { Ast, SelectorAst, TemplateAst } from './ast.ts';
+import { joined, splitComparison, textOf } from './comparison.ts';
 import { type Report, suggest } from './diagnostics.ts';
+import { FUNCTIONS } from './functions.ts';
 import { ANYTHING, type Interval, intervalOf, NOT_NEGATIVE, type Ranges, settled } from './interval.ts';
 import type { Span } from './source.ts';
 import type {
@@ -519,7 +521,7 @@ export class Checker {
     if (!nums) return undefined;
     const [a, b, tolerance] = nums as [Num, Num, Num];
     const apart = (x: Num, y: Num): Truth =>
-      this.#compare('>=', tolerance, { op: 'subtract', a: x, b: y, dimension: x.dimension, span: ast.span }, ast.span);
+      splitComparison('>=', tolerance, { op: 'subtract', a: x, b: y, dimension: x.dimension, span: ast.span }, ast.span);
     return { is: 'truth', truth: { op: 'and', parts: [apart(a, b), apart(b, a)], span: ast.span } };
   }
 
@@ -625,20 +627,7 @@ export class Checker {
         'this is always true',
         'leave it out, or look at the direction of the comparison',
       );
-    return { is: 'truth', truth: this.#compare(how, a, b, ast.span) };
-  }
-
-  /** Splits a comparison with a minimum, a maximum or an absolute value for a whole side. */
-  #compare(how: '>=' | '>', a: Num, b: Num, span: Span): Truth {
-    const [left, right] = [bare(a), bare(b)];
-    const each = (op: 'and' | 'or', args: readonly Num[], make: (arg: Num) => Truth): Truth => joined(op, args.map(make), span);
-    if (left.op === 'min' || left.op === 'max')
-      return each(left.op === 'min' ? 'and' : 'or', left.args, (arg) => this.#compare(how, arg, b, span));
-    if (right.op === 'min' || right.op === 'max')
-      return each(right.op === 'max' ? 'and' : 'or', right.args, (arg) => this.#compare(how, a, arg, span));
-    if (left.op === 'abs') return each('or', bothSigns(left.a), (arg) => this.#compare(how, arg, b, span));
-    if (right.op === 'abs') return each('and', bothSigns(right.a), (arg) => this.#compare(how, a, arg, span));
-    return { op: 'compare', how, a, b, span, text: textOf(span) };
+    return { is: 'truth', truth: splitComparison(how, a, b, ast.span) };
   }
 
   #negated(truth: Truth): Truth {
@@ -707,30 +696,8 @@ export class Checker {
 const A = { number: 'a number', truth: 'a yes or no', text: 'a text', subject: 'a part or place' } as const;
 const EXAMPLE_UNITS = ['mm', 'kg', 'N', 'kPa', 'deg', 'A', 'V', 'km/h', 'h'];
 
-const FUNCTIONS: Readonly<Record<Function1, { readonly takes?: Dimension; gives(a: Dimension): Dimension | undefined }>> = {
-  abs: { gives: (a) => a },
-  sqrt: { gives: root },
-  sin: { takes: ANGLE, gives: () => NONE },
-  cos: { takes: ANGLE, gives: () => NONE },
-  tan: { takes: ANGLE, gives: () => NONE },
-  asin: { takes: NONE, gives: () => ANGLE },
-  acos: { takes: NONE, gives: () => ANGLE },
-  atan: { takes: NONE, gives: () => ANGLE },
-};
-
 const asNumber = (num: Num | undefined): Checked | undefined => num && { is: 'number', num };
 const isLiteral = (ast: Ast): boolean => ast.is === 'quantity' || (ast.is === 'negate' && isLiteral(ast.a));
-const bare = (num: Num): Num => (num.op === 'local' ? bare(num.a) : num);
-const bothSigns = (a: Num): readonly Num[] => [a, { op: 'negate', a, dimension: a.dimension, span: a.span }];
-const textOf = ({ source, start, end }: Span): string => source.text.slice(start, end).replace(/\s+/g, ' ').trim();
-
-/** `and` inside `and` is one `and`. */
-const joined = (op: 'and' | 'or', parts: readonly Truth[], span: Span): Truth => ({
-  op,
-  parts: parts.flatMap((part) => (part.op === op ? part.parts : [part])),
-  span,
-});
-
 function rangeOfFold(fold: Fold | undefined, outer: Ranges): Interval {
   if (!fold || fold.how === 'every' || fold.how === 'some') return ANYTHING;
   if (fold.how === 'count') return NOT_NEGATIVE;

@@ -3,9 +3,10 @@
  * are read, pairs are put at their corners, and everything said about anything is kept with its rank and origin.
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
+import { suggest } from '../engine/diagnostics.ts';
 import type { ClassDefaults, Library, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
-import { Faults, suggest } from './faults.ts';
+import { Faults } from './faults.ts';
 import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { type ReadValue, readValue } from './read-value.ts';

@@ -22,24 +22,3 @@ export class Faults {
     return undefined;
   }
 }
-
-/** The name nearest to what was typed, as help: `did you mean \`tyre\`?`, or the names there are. */
-export function suggest(typed: string, names: Iterable<string>): string {
-  const all = [...names];
-  const near = all.map((name) => ({ name, distance: editDistance(typed, name) })).sort((a, b) => a.distance - b.distance)[0];
-  if (near && near.distance <= Math.max(2, typed.length / 3)) return `did you mean \`${near.name}\`?`;
-  return all.length <= 12 ? `known are ${all.map((name) => `\`${name}\``).join(', ')}` : `${all.length} are known; list them at the API`;
-}
-
-function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, i) => i);
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j++) {
-      const change = (row[j - 1] as number) + (a[i - 1] === b[j - 1] ? 0 : 1);
-      next[j] = Math.min(change, (row[j] as number) + 1, (next[j - 1] as number) + 1);
-    }
-    row = next;
-  }
-  return row[b.length] as number;
-}

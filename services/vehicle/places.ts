@@ -17,7 +17,6 @@ export type Corner = (typeof CORNERS)[number];
 
 /** Places have the first subject numbers; parts come after. */
 export const subjectOf = (place: Place): number => PLACES.indexOf(place);
-export const VEHICLE = subjectOf('vehicle');
 export const FIRST_PART = PLACES.length;
 
 export const axleOf = (place: Place): Axle | undefined =>

@@ -1,8 +1,8 @@
 /** Reads one value as given, against what the dictionary or a kind says it is. */
+import { suggest } from '../engine/diagnostics.ts';
 import type { Signature } from '../engine/tree.ts';
 import { findUnit, NONE, parseQuantity, printQuantity } from '../units/index.ts';
 import type { Faults } from './faults.ts';
-import { suggest } from './faults.ts';
 import type { ValueInput } from './request.ts';
 
 /** SI for numbers. `stated` tells whether a tolerance was written. */

@@ -4,7 +4,7 @@ import type { World } from '../engine/bind.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
-import { attributesOf, isKind, lineage } from './library-view.ts';
+import { isKind, lineage } from './library-view.ts';
 import { axleOf, cornerOf, covers, FIRST_PART, levelOf, PLACES, placeNamed, subjectOf } from './places.ts';
 import { providersFor } from './providers/index.ts';
 import type { Place } from './request.ts';
@@ -118,9 +118,4 @@ function typicalOf(assembly: Assembly, library: Library, name: string, [subject]
   return lineage(library, part.kind)
     .map(({ typical }) => typical.get(attribute))
     .find((typical) => typical !== undefined);
-}
-
-/** Values of a part's attribute go by the kind that declares it. */
-export function attributeLeaf(library: Library, part: Part, attribute: string): string | undefined {
-  return attributesOf(library, part.kind).get(attribute)?.leaf;
 }

@@ -1,0 +1,95 @@
+/** What the README says is so: its commands, its curl and its client example are run, its quoted answer is the real one. */
+import { execFile } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+import type { AddressInfo } from 'node:net';
+import { fileURLToPath } from 'node:url';
+import { transform } from 'esbuild';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import * as sdk from '../sdk/src/index.ts';
+import type { App } from '../services/api/app.ts';
+import { settingDocs } from '../services/api/settings.ts';
+import { testApp } from '../services/api/testing.ts';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const readme = readFileSync(`${root}/README.md`, 'utf8');
+const blocks = (language: string): string[] => [...readme.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, 'g'))].map((match) => match[1] as string);
+
+let app: App;
+let base = '';
+beforeAll(async () => {
+  app = await testApp();
+  await app.listen({ port: 0, host: '127.0.0.1' });
+  base = `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
+});
+afterAll(() => app.close());
+
+const shell = (command: string): Promise<{ code: number; out: string }> =>
+  new Promise((done) => {
+    execFile('bash', ['-c', command], { cwd: root, maxBuffer: 1 << 26 }, (error, out) => done({ code: error ? Number(error.code) : 0, out }));
+  });
+
+describe('README', () => {
+  const [checks, curl] = blocks('sh') as [string, string];
+
+  it.each(checks.trim().split('\n'))('%s', async (command) => {
+    const { code, out } = await shell(command);
+    expect([0, 1, 3]).toContain(code);
+    expect(out.length).toBeGreaterThan(500);
+  });
+
+  it('its curl is answered', async () => {
+    const { code, out } = await shell(curl.replace('http://127.0.0.1:4750', base));
+    expect(code).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ verdict: expect.stringMatching(/^(conflict|unknown|close|clear)$/), findings: expect.any(Array) });
+  });
+
+  it('its client example runs', async () => {
+    const [example] = blocks('ts') as [string];
+    const { code } = await transform(example.replace(/import \{([^}]*)\} from '@fettle\/sdk';/, 'const {$1} = sdk;').replace("'http://127.0.0.1:4750'", 'base'), { loader: 'ts' });
+    const lines: unknown[][] = [];
+    await new Function('sdk', 'base', 'console', `return (async () => { ${code} })();`)(sdk, base, { log: (...words: unknown[]) => lines.push(words) });
+    expect(lines[0]?.[0]).toMatch(/^(conflict|unknown)$/);
+    expect(lines[0]?.[1]).toEqual(expect.any(String));
+  });
+
+  it('the answer it quotes is in what the demo prints', async () => {
+    const { out } = await shell('npm run -s demo');
+    expect(out).toContain((blocks('text')[0] as string).trim());
+  });
+
+  it('its table of settings has every setting', () => {
+    expect([...readme.matchAll(/^\| `([A-Z_]+)` +\|/gm)].map((match) => match[1])).toEqual(settingDocs().map(({ name }) => name));
+  });
+
+  it('the numbers of rules and works in the changelog are those there are', async () => {
+    const { out } = await shell('npm run -s rules');
+    const [, rules, works] = /^(\d+) rules .* (\d+) works/.exec(out) ?? [];
+    const changelog = readFileSync(`${root}/CHANGELOG.md`, 'utf8');
+    expect(changelog).toContain(`${rules} rules`);
+    expect(changelog).toContain(`${works} works`);
+  });
+});
+
+describe('adding a rule', () => {
+  it('a copied file is checked, tested and in the answer, with no code touched', async () => {
+    const { cpSync, mkdtempSync, writeFileSync } = await import('node:fs');
+    const { tmpdir } = await import('node:os');
+    const { createChecker, loadRules } = await import('../services/workshop/index.ts');
+    const { demoBuild, demoCatalogue } = await import('../services/workshop/testing.ts');
+    const rules = `${mkdtempSync(`${tmpdir()}/fettle-rules-`)}/rules`;
+    cpSync(`${root}/rules`, rules, { recursive: true });
+    const copied = readFileSync(`${rules}/constraints/loads/gross-mass.yaml`, 'utf8')
+      .replace('id: gross-mass', 'id: shop-limit')
+      .replace('gross_mass <= gross_mass_rating', 'gross_mass <= 2300 kg')
+      .replace(/\{gross_mass_rating: kg\}/, '2300 kg')
+      .replace(/, gross_mass_rating: 2550 kg/g, '')
+      .replace('gross_mass: 2400 kg', 'gross_mass: 2150 kg')
+      .replace('gross_mass: 2550 kg }, verdict: clear, margin: 0 kg', 'gross_mass: 2300 kg }, verdict: clear, margin: 0 kg')
+      .replace('gross_mass: 2700 kg', 'gross_mass: 2450 kg');
+    writeFileSync(`${rules}/constraints/loads/shop-limit.yaml`, copied);
+    const { code, out } = await shell(`npm run -s rules -- ${rules}`);
+    expect([code, out]).toEqual([0, expect.stringContaining('all in order')]);
+    const checked = createChecker(loadRules(rules)).check(demoBuild('modest') as never, demoCatalogue);
+    expect(checked.ok && checked.answer.findings.find(({ rule }) => rule === 'shop-limit')?.verdict).toBe('conflict');
+  });
+});
