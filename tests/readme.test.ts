@@ -80,12 +80,12 @@ describe('adding a rule', () => {
     cpSync(`${root}/rules`, rules, { recursive: true });
     const copied = readFileSync(`${rules}/constraints/loads/gross-mass.yaml`, 'utf8')
       .replace('id: gross-mass', 'id: shop-limit')
-      .replace('gross_mass <= gross_mass_rating', 'gross_mass <= 2300 kg')
-      .replace(/\{gross_mass_rating: kg\}/, '2300 kg')
+      .replace('gross_mass <= gross_mass_rating', 'gross_mass <= 2100 kg')
+      .replace(/\{gross_mass_rating: kg\}/, '2100 kg')
       .replace(/, gross_mass_rating: 2550 kg/g, '')
-      .replace('gross_mass: 2400 kg', 'gross_mass: 2150 kg')
-      .replace('gross_mass: 2550 kg }, verdict: clear, margin: 0 kg', 'gross_mass: 2300 kg }, verdict: clear, margin: 0 kg')
-      .replace('gross_mass: 2700 kg', 'gross_mass: 2450 kg');
+      .replace('gross_mass: 2400 kg', 'gross_mass: 1950 kg')
+      .replace('gross_mass: 2550 kg }, verdict: clear, margin: 0 kg', 'gross_mass: 2100 kg }, verdict: clear, margin: 0 kg')
+      .replace('gross_mass: 2700 kg', 'gross_mass: 2250 kg');
     writeFileSync(`${rules}/constraints/loads/shop-limit.yaml`, copied);
     const { code, out } = await shell(`npm run -s rules -- ${rules}`);
     expect([code, out]).toEqual([0, expect.stringContaining('all in order')]);

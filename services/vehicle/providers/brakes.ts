@@ -1,7 +1,6 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { longestRoute } from '../../models/brakes/hose-reach.ts';
 import { torqueGrowth } from '../../models/brakes/torque-arm.ts';
-import { gapAfterChange } from '../../models/tyres/gap-change.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
@@ -38,22 +37,5 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
           { load: ask.value('axle_load', axle), radius: radius(ask, planned('tyre', axle)) },
         ),
     },
-    ...(['cab_mount', 'liner'] as const).map(
-      (obstacle): Provider => ({
-        provides: `${obstacle}_gap_after`,
-        model: 'the gap that is there, less what tyre and wheel take of it',
-        compute: (ask, corner) => {
-          const changed = gapAfterChange({
-            now: ask.value(`${obstacle}_gap`, corner),
-            radiusGrowth: ask.value('tyre_radius_growth', corner),
-            widthGrowth: ask.value('tyre_width_growth', corner),
-            outwardShift: ask.value('wheel_outward_shift', corner),
-            lockAngle: ask.value('lock_angle', corner),
-          });
-          // The mount is on the chassis and is cut; the liner is on the body and rises with it.
-          return changed + (obstacle === 'cab_mount' ? ask.value('cab_mount_trimmed', corner) : ask.value('body_lift_total'));
-        },
-      }),
-    ),
   ];
 }
