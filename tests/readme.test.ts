@@ -12,7 +12,8 @@ import { testApp } from '../services/api/testing.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const readme = readFileSync(`${root}/README.md`, 'utf8');
-const blocks = (language: string): string[] => [...readme.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, 'g'))].map((match) => match[1] as string);
+const blocks = (language: string): string[] =>
+  [...readme.matchAll(new RegExp(`\`\`\`${language}\\n([\\s\\S]*?)\`\`\``, 'g'))].map((match) => match[1] as string);
 
 let app: App;
 let base = '';
@@ -25,7 +26,9 @@ afterAll(() => app.close());
 
 const shell = (command: string): Promise<{ code: number; out: string }> =>
   new Promise((done) => {
-    execFile('bash', ['-c', command], { cwd: root, maxBuffer: 1 << 26 }, (error, out) => done({ code: error ? Number(error.code) : 0, out }));
+    execFile('bash', ['-c', command], { cwd: root, maxBuffer: 1 << 26 }, (error, out) =>
+      done({ code: error ? Number(error.code) : 0, out }),
+    );
   });
 
 describe('README', () => {
@@ -40,14 +43,22 @@ describe('README', () => {
   it('its curl is answered', async () => {
     const { code, out } = await shell(curl.replace('http://127.0.0.1:4750', base));
     expect(code).toBe(0);
-    expect(JSON.parse(out)).toMatchObject({ verdict: expect.stringMatching(/^(conflict|unknown|close|clear)$/), findings: expect.any(Array) });
+    expect(JSON.parse(out)).toMatchObject({
+      verdict: expect.stringMatching(/^(conflict|unknown|close|clear)$/),
+      findings: expect.any(Array),
+    });
   });
 
   it('its client example runs', async () => {
     const [example] = blocks('ts') as [string];
-    const { code } = await transform(example.replace(/import \{([^}]*)\} from '@fettle\/sdk';/, 'const {$1} = sdk;').replace("'http://127.0.0.1:4750'", 'base'), { loader: 'ts' });
+    const { code } = await transform(
+      example.replace(/import \{([^}]*)\} from '@fettle\/sdk';/, 'const {$1} = sdk;').replace("'http://127.0.0.1:4750'", 'base'),
+      { loader: 'ts' },
+    );
     const lines: unknown[][] = [];
-    await new Function('sdk', 'base', 'console', `return (async () => { ${code} })();`)(sdk, base, { log: (...words: unknown[]) => lines.push(words) });
+    await new Function('sdk', 'base', 'console', `return (async () => { ${code} })();`)(sdk, base, {
+      log: (...words: unknown[]) => lines.push(words),
+    });
     expect(lines[0]?.[0]).toMatch(/^(conflict|unknown)$/);
     expect(lines[0]?.[1]).toEqual(expect.any(String));
   });

@@ -116,6 +116,10 @@ const RULES: Readonly<Record<string, Make>> = {
     const lift = at('body_lift_total');
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(0.075 - v[s[p + lift]!]!) : 3);
   },
+  'aligned-after-lift': (at) => {
+    const [height, aligned] = [at('lift.height_added'), at('wheels_aligned')];
+    return (v, s, p) => (v[s[p + height]!]! > 0.005 ? v[s[p + aligned]!]! : 3);
+  },
   'axle-rating-front': atLeast('axle_rating(front)', 'axle_load(front)'),
   'axle-rating-rear': atLeast('axle_rating(rear)', 'axle_load(rear)'),
   'ride-height-front': (at) => {
