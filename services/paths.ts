@@ -6,4 +6,4 @@ const path = (relative: string): string => fileURLToPath(new URL(relative, impor
 export const RULES_FOLDER = path('../rules');
 export const DEMO_FOLDER = path('../db/demo');
 export const OPENAPI_FILE = path('./api/openapi.json');
-export const SDK_SCHEMA_FILE = path('../sdk/src/schema.d.ts');
+export const SDK_SCHEMA_FILE = path('../sdk/src/schema.ts');

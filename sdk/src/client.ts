@@ -1,7 +1,7 @@
 import createClient from 'openapi-fetch';
 import { FettleProblem, FettleUnreachable } from './problem.ts';
 import { type RetryOptions, retrying, sleep } from './retry.ts';
-import type { components, paths } from './schema.d.ts';
+import type { components, paths } from './schema.ts';
 
 type Schemas = components['schemas'];
 export type CheckRequest = Schemas['CheckRequest'];

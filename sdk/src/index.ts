@@ -14,4 +14,4 @@ export {
 export { FettleProblem, FettleUnreachable } from './problem.ts';
 export * from './quantities.ts';
 export type { RetryOptions } from './retry.ts';
-export type { components, paths } from './schema.d.ts';
+export type { components, paths } from './schema.ts';

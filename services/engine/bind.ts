@@ -24,13 +24,20 @@ export interface BoundRule {
   readonly slots: Int32Array;
   /** Where each tuple's block starts. */
   readonly starts: Int32Array;
+  /** There are more tuples than are taken; then there are none here, and the rule is not answered. */
+  readonly tooMany: boolean;
 }
 
+/** What a stranger's rule may range over on one vehicle. */
+export const MOST_TUPLES = 20_000;
+
 export function bindRule(compiled: CompiledRule, world: World): BoundRule {
-  const tuples = tuplesOf(compiled, world);
+  const found = tuplesOf(compiled, world);
+  const tooMany = found.length > MOST_TUPLES;
+  const tuples = tooMany ? [] : found;
   const slots: number[] = [];
   const starts = Int32Array.from(tuples, (tuple) => writeBlock(compiled.layout, tuple, world, slots, compiled.rule.id));
-  return { compiled, tuples, slots: Int32Array.from(slots), starts };
+  return { compiled, tuples, slots: Int32Array.from(slots), starts, tooMany };
 }
 
 function tuplesOf({ rule }: CompiledRule, world: World): readonly (readonly number[])[] {
@@ -44,6 +51,7 @@ function tuplesOf({ rule }: CompiledRule, world: World): readonly (readonly numb
       for (const part of candidates(selector, tuple, world)) {
         if (!tuple.includes(part) && (twin < 0 || part > (tuple[twin] as number))) longer.push([...tuple, part]);
       }
+      if (longer.length > MOST_TUPLES) break;
     }
     tuples = longer;
   });

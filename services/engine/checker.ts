@@ -53,6 +53,7 @@ interface Binder {
 }
 
 const MOST_NODES = 4000;
+const MOST_NESTED_FOLDS = 2;
 
 class ScopeBuilder {
   readonly leaves: Leaf[] = [];
@@ -441,6 +442,13 @@ export class Checker {
   #fold(ast: Extract<Ast, { is: 'fold' }>, expected: Dimension | undefined): Checked | undefined {
     if (this.has(ast.binder))
       return this.#report.add('RULE_DUPLICATE_ID', ast.binderSpan, `\`${ast.binder}\` already stands for something`, 'choose another name');
+    if (this.#levels.length > MOST_NESTED_FOLDS)
+      return this.#report.add(
+        'RULE_TOO_LARGE',
+        ast.howSpan,
+        `folds are nested more than ${MOST_NESTED_FOLDS} deep`,
+        'give the inner one a quantity of its own',
+      );
     const how = ast.how as Fold['how'];
     const at = ast.over.at && this.#place(ast.over.at);
     if (!this.#kind(ast.over)) return undefined;

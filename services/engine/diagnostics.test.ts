@@ -53,6 +53,7 @@ describe('each fault has a code of its own', () => {
     ['abs(h.stretch) < 0 mm', 'RULE_NEVER_TRUE'],
     [`${'('.repeat(60)}h.length${')'.repeat(60)} >= 5 mm`, 'RULE_TOO_LARGE'],
     [`h.length >= ${'1 mm + '.repeat(400)}1 mm`, 'RULE_TOO_LARGE'],
+    ['sum(sum(sum(r.length for r in hose) for q in hose) for p in hose) > 1 mm', 'RULE_TOO_LARGE'],
   ])('%s: %s', (require, code) => {
     expect(probe(require).faults.map((fault) => fault.code)).toContain(code);
   });

@@ -3,7 +3,7 @@
  * one: every atom of what is required gets its margin and the band that tolerances leave it, and the verdict follows.
  */
 import { searchBand } from './band.ts';
-import type { BoundRule, World } from './bind.ts';
+import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
 import { type Atom, atomsOf, EmptyFold, type Frame, number } from './interpret.ts';
@@ -76,7 +76,19 @@ export function conflictsOf(bound: BoundRule, values: Float64Array, verdicts: Ui
 }
 
 export function evaluate(bound: BoundRule, world: World): Evaluation[] {
+  if (bound.tooMany) return [unanswered(bound, world)];
   return bound.tuples.map((subjects, i) => evaluateTuple(bound, subjects, bound.starts[i] as number, world));
+}
+
+function unanswered({ compiled: { rule } }: BoundRule, world: World): Evaluation {
+  const nothing = { subjects: [], controlling: undefined, atoms: [], missing: [], reads: [] };
+  return {
+    rule,
+    ...nothing,
+    verdict: 'unknown',
+    frame: frameOf(rule.scope, [], world),
+    failed: `it ranges over more than ${MOST_TUPLES} combinations of parts`,
+  };
 }
 
 function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number, world: World): Evaluation {

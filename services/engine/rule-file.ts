@@ -11,6 +11,7 @@ import { Fields, head, type YamlNode, type YamlText } from './yaml-reader.ts';
 
 const HAZARDS = ['safety', 'damage', 'legal', 'comfort'] as const;
 const EXAMPLE_VERDICTS = ['conflict', 'unknown', 'close', 'clear', 'not-applicable'] as const;
+const MOST_BINDERS = 3;
 const NAME = /^[a-z][a-z0-9_]*$/;
 
 export function readRule(
@@ -75,7 +76,10 @@ function readTruth(node: YamlText | undefined, checker: Checker, report: Report)
 }
 
 function readBinders(fields: Fields, checker: Checker, report: Report): Rule['binders'] {
-  return fields.entries('for').flatMap(([name, { key, value }]) => {
+  const entries = fields.entries('for');
+  if (entries.length > MOST_BINDERS)
+    report.add('RULE_TOO_LARGE', fields.key('for'), `a rule ranges over ${MOST_BINDERS} parts at the most`, 'use a fold for the others');
+  return entries.flatMap(([name, { key, value }]) => {
     if (!NAME.test(name)) report.add('RULE_BAD_VALUE', key, `\`${name}\` cannot be a name`, 'write it in snake_case');
     if (value.is !== 'text') {
       report.add('RULE_TYPE', head(value.span), 'a binder ranges over a kind', `write \`${name}: kind at place where …\``);

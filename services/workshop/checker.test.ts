@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { PartInput } from '../vehicle/index.ts';
+import { loadLibrary, readRuleFiles } from '../engine/index.ts';
+import { RULES_FOLDER } from '../paths.ts';
+import { type PartInput, PLACE_LEVELS } from '../vehicle/index.ts';
 import { createChecker } from './index.ts';
 import { answer, checker, demoBuild, demoCatalogue, faults, findingsOf } from './testing.ts';
 
@@ -308,6 +310,35 @@ describe('a request that cannot be put together', () => {
     expect(at.get(`/vehicle/measured/${n - 3}/of`)).toBe('OF_UNKNOWN');
     expect([...at.keys()].some((pointer) => pointer.startsWith(`/vehicle/measured/${n - 2}`))).toBe(true);
     expect(at.get(`/vehicle/measured/${n - 1}`)).toBe('OF_MISSING');
+  });
+});
+
+describe("a stranger's rule", () => {
+  it('that ranges over too much is not answered, says so, and takes nothing else down', () => {
+    const text = `id: greedy
+title: Greedy
+hazard: comfort
+for: { a: part, b: part, c: part }
+require: "a.mass + b.mass + c.mass >= 1 kg"
+unless_met: { says: too light }
+basis: [{ kind: common-practice }]
+examples:
+  - { given: { a.mass: 1 kg, b.mass: 1 kg, c.mass: 1 kg }, verdict: clear }
+  - { given: { a.mass: 0 kg, b.mass: 0 kg, c.mass: 0 kg }, verdict: conflict }
+  - { given: { a.mass: unknown, b.mass: 1 kg, c.mass: 1 kg }, verdict: unknown }
+`;
+    const { library, diagnostics } = loadLibrary(
+      [...readRuleFiles(RULES_FOLDER), { file: 'rules/constraints/x/greedy.yaml', text }],
+      PLACE_LEVELS,
+    );
+    expect(diagnostics).toEqual([]);
+    const build = demoBuild('modest');
+    for (let i = 0; i < 40; i++) (build.parts as PartInput[]).push({ from: 'catalogue', part: 'fairmere-lights', id: `lights-${i}` });
+    const started = performance.now();
+    const checked = createChecker(library).check(build as never, demoCatalogue);
+    const finding = checked.ok ? only(findingsOf(checked.answer, 'greedy')) : undefined;
+    expect([finding?.verdict, finding?.says]).toEqual(['unknown', expect.stringContaining('more than 20000 combinations')]);
+    expect(performance.now() - started).toBeLessThan(30_000);
   });
 });
 

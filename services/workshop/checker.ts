@@ -4,6 +4,7 @@ import { VERDICTS, worst } from '../engine/evaluate.ts';
 import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
+import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { joinWords } from './describe.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
@@ -70,10 +71,27 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     work: { steps, hours },
     after_work: afterWork,
     measure: toMeasure(groups, world, system),
-    assumptions: assembly.assumptions,
+    assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph(shown, world, system),
     versions: { engine: ENGINE_VERSION, models: MODELS_VERSION, rules: short(rules.library.hash), catalogue: short(catalogue.hash) },
   };
+}
+
+/** Values that nobody gave and rules read all the same: those of the class, and those of the trade at large. */
+function assumed(reads: ReadonlySet<number>, world: VehicleWorld): string[] {
+  const slots = world.values.givensOf([...reads]);
+  return (['class-default', 'typical'] as const).flatMap((rank) => {
+    const titles = slots.flatMap((slot) => {
+      const { chosen, signature } = world.values.node(slot);
+      return chosen !== undefined && chosen !== 'computed' && chosen.rank === rank && chosen.plusMinus > 0 && signature
+        ? [signature.title.replace(/^./, (c) => c.toLowerCase())]
+        : [];
+    });
+    const unique = [...new Set(titles)].sort();
+    const whose =
+      rank === 'class-default' ? 'Defaults of the class, with their tolerances' : 'Values usual in the trade, with wide tolerances';
+    return unique.length > 0 ? [`${whose}, stand in for: ${unique.join(', ')}`] : [];
+  });
 }
 
 const short = (hash: string): string => createHash('sha256').update(hash).digest('hex').slice(0, 16);

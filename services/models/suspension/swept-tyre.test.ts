@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readClassGeometry } from '../../../tests/published/suspension/class-geometry.ts';
+import { uniform } from '../../../tests/published/suspension/uniform.ts';
 import { makeLinkage, POSE_SIZE } from './double-wishbone.ts';
 import type { Obstacle } from './geometry.ts';
-import { movedObstacle, samplePoints } from './obstacle-shapes.ts';
+import { movedObstacle, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { solveGrid, tyrePlace } from './pose-grid.ts';
 import { type Contact, leastGaps, leastGapsLeft, type SweepRequest, type SweptTyre, sweepTyre, trimFor } from './swept-tyre.ts';
 import { distance, length, scale } from './vector.ts';
@@ -88,6 +89,32 @@ describe('the least gap over travel and steering', () => {
     }
   });
 
+  it('is the least of its pieces’ own, each swept alone', () => {
+    fc.assert(
+      fc.property(
+        uniform(0.38, 0.44),
+        uniform(0.25, 0.34),
+        uniform(-0.02, 0.05),
+        uniform(0, 0.05),
+        (freeRadius, sectionWidth, outwardShift, bodyLift) => {
+          const s = swept({ tyre: { ...tyre, freeRadius, sectionWidth }, outwardShift, bodyLift });
+          for (const o of [
+            obstacle('pinch_seam'),
+            obstacle('wing_lip'),
+            obstacle('cab_mount_bracket'),
+            obstacle('bumper_corner'),
+            obstacle('upper_arm'),
+          ]) {
+            const pieces = shapesOf(o).map((shape, i) => ({ ...o, id: `${o.id} ${i}`, lines: [shape] }));
+            const least = Math.min(...gaps(s, pieces).map((c) => c.gap));
+            expect(Math.abs(gaps(s, [o])[0]!.gap - least), o.id).toBeLessThan(1e-6);
+          }
+        },
+      ),
+      { numRuns: 12 },
+    );
+  });
+
   it('says where: a point of the obstacle’s surface, within the sweep, with a unit normal', () => {
     for (const c of gaps(swept(), corner.obstacles)) {
       const o = obstacle(c.obstacle);
@@ -123,7 +150,7 @@ describe('the least gap over travel and steering', () => {
 
   it('never grows with a tyre that contains the other', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0, max: 0.03, noNaN: true }), fc.double({ min: 0, max: 0.04, noNaN: true }), (dr, dw) => {
+      fc.property(uniform(0, 0.03), uniform(0, 0.04), (dr, dw) => {
         const [a, b] = [
           gaps(swept(), corner.obstacles),
           gaps(swept({ tyre: { ...tyre, freeRadius: tyre.freeRadius + dr, sectionWidth: tyre.sectionWidth + dw } }), corner.obstacles),
@@ -193,9 +220,9 @@ describe('a trim', () => {
     fc.assert(
       fc.property(
         fc.constantFrom(...ids.map(obstacle), patched),
-        fc.double({ min: 0.388, max: 0.43, noNaN: true }),
-        fc.double({ min: 0, max: 0.04, noNaN: true }),
-        fc.double({ min: 0.002, max: 0.02, noNaN: true }),
+        uniform(0.388, 0.43),
+        uniform(0, 0.04),
+        uniform(0.002, 0.02),
         (o, freeRadius, outwardShift, required) => {
           const s = swept({ tyre: { ...large, freeRadius }, outwardShift });
           const trim = trimFor(s, o, required);

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { uniform } from '../../../tests/published/suspension/uniform.ts';
 import {
   leastDistance,
   makeProfile,
@@ -23,7 +24,7 @@ const y: Vec3 = [0, 1, 0];
 const stock = profile({});
 /** Tread narrower than the section: a slanted wall from the shoulder down to the belly. */
 const slanted = profile({ treadWidth: 0.18, bellyRadius: 0.29, shoulderRadius: 0.02 });
-const coordinate = fc.double({ min: -0.7, max: 0.7, noNaN: true });
+const coordinate = uniform(-0.7, 0.7);
 const points = fc.tuple(coordinate, coordinate, coordinate) as fc.Arbitrary<Vec3>;
 const shapes = fc.constantFrom(stock, slanted, profile({ shoulderRadius: 0 }), profile({ treadWidth: 0, shoulderRadius: 0.136 }));
 
@@ -82,7 +83,7 @@ describe('distance to a tyre', () => {
 
   it('does not care which way the wheel is laid in space', () => {
     fc.assert(
-      fc.property(shapes, points, fc.double({ min: -3, max: 3, noNaN: true }), (p, point, angle) => {
+      fc.property(shapes, points, uniform(-3, 3), (p, point, angle) => {
         const axis = turn(y, [1, 0, 0], angle);
         expect(tyreDistance(p, [1, 2, 3], axis, addScaled([1, 2, 3], turn(point, [1, 0, 0], angle), 1))).toBeCloseTo(
           tyreDistance(p, origin, y, point),
@@ -103,11 +104,11 @@ describe('distance to a tyre', () => {
 
   it('never grows when the tyre grows round the same crown, wall or shoulder', () => {
     const size = fc.record({
-      r: fc.double({ min: 0.35, max: 0.42, noNaN: true }),
-      w: fc.double({ min: 0.22, max: 0.32, noNaN: true }),
-      s: fc.double({ min: 0.01, max: 0.05, noNaN: true }),
+      r: uniform(0.35, 0.42),
+      w: uniform(0.22, 0.32),
+      s: uniform(0.01, 0.05),
     });
-    const more = fc.double({ min: 0, max: 0.03, noNaN: true });
+    const more = uniform(0, 0.03);
     fc.assert(
       fc.property(size, more, more, more, points, ({ r, w, s }, dr, dw, ds, point) => {
         const less = profile({ freeRadius: r, sectionWidth: w, shoulderRadius: s });

@@ -9,7 +9,8 @@
  * A torus is not a tyre: its crown is nearly flat and its shoulders stand proud.
  */
 import { found, type Outcome, refused } from '../result.ts';
-import { addScaled, scale, subtract, type Vec3 } from './vector.ts';
+import { minimise } from './line-search.ts';
+import { addScaled, dot, scale, subtract, type Vec3 } from './vector.ts';
 
 export interface TyreShape {
   /** Unloaded, for clearance. */
@@ -146,11 +147,11 @@ const HALVINGS = 30;
 export function nearestOnSegment(p: Profile, centre: Vec3, axis: Vec3, a: Vec3, b: Vec3): Nearest {
   const d = subtract(b, a);
   const w = subtract(a, centre);
-  const y0 = inner(w, axis);
-  const y1 = inner(d, axis);
-  const r0 = inner(w, w) - y0 * y0;
-  const r1 = inner(w, d) - y0 * y1;
-  const r2 = inner(d, d) - y1 * y1;
+  const y0 = dot(w, axis);
+  const y1 = dot(d, axis);
+  const r0 = dot(w, w) - y0 * y0;
+  const r1 = dot(w, d) - y0 * y1;
+  const r2 = dot(d, d) - y1 * y1;
   const slope = (t: number): number => {
     const y = y0 + t * y1;
     const r = Math.sqrt(Math.max(0, r0 + t * (2 * r1 + t * r2)));
@@ -162,36 +163,13 @@ export function nearestOnSegment(p: Profile, centre: Vec3, axis: Vec3, a: Vec3, 
 
 /**
  * The same over a flat triangle: the least over the segments from edge ab to edge ac is convex in where they are cut.
- * The slope of that least is the slope at its own lowest point (envelope).
+ * By values, not slopes: deep inside the tyre the distance has kinks, where a slope of one side misleads.
  */
 export function nearestOnTriangle(p: Profile, centre: Vec3, axis: Vec3, a: Vec3, b: Vec3, c: Vec3): Nearest {
   const ab = subtract(b, a);
   const ac = subtract(c, a);
   const row = (v: number) => nearestOnSegment(p, centre, axis, addScaled(a, ab, v), addScaled(a, ac, v));
-  const bc = subtract(ac, ab);
-  const bc2 = inner(bc, bc);
-  let low = 0;
-  let high = 1;
-  let best = lesser(row(0), row(1));
-  for (let i = 0; i < HALVINGS; i++) {
-    const v = (low + high) / 2;
-    const here = row(v);
-    best = lesser(best, here);
-    const from = subtract(here.point, addScaled(a, ab, v));
-    const u = bc2 > 0 && v > 0 ? inner(from, bc) / (bc2 * v) : 0;
-    const slope = inner(tyreNormal(p, centre, axis, here.point), addScaled(ab, bc, u));
-    if (slope > 0) high = v;
-    else low = v;
-  }
-  return best;
-}
-
-function lesser(a: Nearest, b: Nearest): Nearest {
-  return b.distance < a.distance ? b : a;
-}
-
-function inner(a: Vec3, b: Vec3): number {
-  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  return row(minimise((v) => row(v).distance, 0, 1, 1e-9).at);
 }
 
 /** Where on 0…1 a convex function is lowest, by the sign of its slope. */
