@@ -105,10 +105,13 @@ function candidatesOf(
   const typical = typicalOf(assembly, library, name, subjects) ?? signature?.typical;
   if (typical) said.push({ value: typical.value, plusMinus: typical.plusMinus, rank: 'typical' });
   const standing = signature && ('initially' in signature ? signature.initially : 'default' in signature ? signature.default : undefined);
-  if (typeof standing === 'string') said.push({ value: values.intern(standing), plusMinus: 0, rank: 'typical' });
-  else if (standing !== undefined) said.push({ value: Number(standing), plusMinus: 0, rank: 'typical' });
+  if (typeof standing === 'string') said.push({ value: values.intern(standing), plusMinus: 0, rank: 'rule', note: STANDING });
+  else if (standing !== undefined) said.push({ value: Number(standing), plusMinus: 0, rank: 'rule', note: STANDING });
   return said;
 }
+
+/** Where a value that stands from the beginning comes from. */
+const STANDING = 'as it is until somebody says otherwise or work changes it';
 
 /** What is typical of an attribute for parts of just this kind. */
 function typicalOf(assembly: Assembly, library: Library, name: string, [subject]: readonly number[]) {

@@ -114,8 +114,8 @@ function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): Answe
 function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], world: VehicleWorld, system: System): string {
   const [first] = evaluations;
   const { rule, controlling } = first;
-  if (verdict === 'unknown') return `${rule.title}: cannot be told yet. Not known: ${missingText(missing, world)}`;
-  if (verdict === 'clear') return `${rule.title}: met`;
+  if (verdict === 'unknown') return `Cannot be told yet. Not known: ${missingText(missing, world)}`;
+  if (verdict === 'clear') return 'Met';
   const told = (): string =>
     fill(rule.says, {
       frame: first.frame,

@@ -4,9 +4,10 @@
  */
 import { MEASURES, measureFittings, prepareFittings } from '../../services/models/suspension/attachments.ts';
 import { AXIS, CENTRE, type Linkage, makeLinkage, POSE_SIZE, solveTravel } from '../../services/models/suspension/double-wishbone.ts';
+import type { SweptTyre } from '../../services/models/suspension/gap-search.ts';
 import type { FrontCorner, Obstacle } from '../../services/models/suspension/geometry.ts';
-import { samplePoints } from '../../services/models/suspension/obstacle-shapes.ts';
-import { type SweepRequest, type SweptTyre, sampledGaps, sweepTyre } from '../../services/models/suspension/swept-tyre.ts';
+import { samplePoints, shapesOf } from '../../services/models/suspension/obstacle-shapes.ts';
+import { type SweepRequest, sampledGaps, sweepTyre } from '../../services/models/suspension/swept-tyre.ts';
 import type { Vec3 } from '../../services/models/suspension/vector.ts';
 import { readClassGeometry } from '../published/suspension/class-geometry.ts';
 import { timeAll } from './timing.ts';
@@ -123,7 +124,7 @@ function bareSolve(k: Linkage): (travel: number, rack: number) => number {
 /** Two hundred points round the wheel on chassis, body, arm and bar, in the class's proportions. */
 function twoHundredPoints(corner: FrontCorner): Obstacle[] {
   const rigid = corner.obstacles;
-  const all = rigid.map((o) => samplePoints(o, 0.02));
+  const all = rigid.map((o) => samplePoints(shapesOf(o), 0.02));
   const total = all.reduce((n, p) => n + p.length / 3, 0);
   return rigid.map((o, i) => {
     const own = all[i]!;

@@ -18,9 +18,9 @@ export function shapesOf(o: Obstacle): Shape[] {
 }
 
 /** x, y, z in a row, no further apart than `spacing` along any edge or row. */
-export function samplePoints(o: Obstacle, spacing: number): Float64Array {
+export function samplePoints(shapes: readonly Shape[], spacing: number): Float64Array {
   const out: number[] = [];
-  for (const [a, b, c] of shapesOf(o)) {
+  for (const [a, b, c] of shapes) {
     if (!b) out.push(...a!);
     else if (!c) sampleSegment(a!, b, spacing, out);
     else {
@@ -40,19 +40,11 @@ function sampleSegment(a: Vec3, b: Vec3, spacing: number, out: number[]): void {
   for (let i = 0; i <= steps; i++) out.push(...between(a, b, i / steps));
 }
 
-/** Exact least gap of an obstacle with the tyre at one place. */
-export function nearest(profile: Profile, place: Float64Array, shapes: readonly Shape[]): Nearest {
-  const { centre, axis } = asVectors(place);
-  let best: Nearest = { distance: Number.POSITIVE_INFINITY, point: [0, 0, 0] };
-  for (const [a, b, c] of shapes) {
-    const here = c
-      ? nearestOnTriangle(profile, centre, axis, a!, b!, c)
-      : b
-        ? nearestOnSegment(profile, centre, axis, a!, b)
-        : { distance: tyreDistance(profile, centre, axis, a!), point: a! };
-    if (here.distance < best.distance) best = here;
-  }
-  return best;
+/** Where a piece is nearest to the tyre at one place. */
+export function nearest(profile: Profile, centre: Vec3, axis: Vec3, [a, b, c]: Shape): Nearest {
+  if (c) return nearestOnTriangle(profile, centre, axis, a!, b!, c);
+  if (b) return nearestOnSegment(profile, centre, axis, a!, b);
+  return { distance: tyreDistance(profile, centre, axis, a!), point: a! };
 }
 
 /** Centre and axis out of the six numbers of a place. */
