@@ -176,12 +176,12 @@ describe('the work', () => {
     expect(after_work.remaining.every(({ verdict }) => verdict === 'close')).toBe(true);
   });
 
-  it('a body lift gains nothing at the cab mount, and its height at the liner', () => {
+  it('a body lift gains nothing at the cab mount, and at the liner as much of its height as points upward there', () => {
     const with25 = demoBuild('bold');
     (with25.parts as PartInput[]).push({ from: 'catalogue', part: 'thwaitesgill-body-25' });
     const margin = (build: ReturnType<typeof demoBuild>, rule: string) => only(findingsOf(answer(build), rule)).margin?.value ?? Number.NaN;
     expect(margin(with25, 'cab-mount-gap')).toBe(margin(demoBuild('bold'), 'cab-mount-gap'));
-    expect(margin(with25, 'liner-gap') - margin(demoBuild('bold'), 'liner-gap')).toBeCloseTo(25, 6);
+    expect(margin(with25, 'liner-gap') - margin(demoBuild('bold'), 'liner-gap')).toBeCloseTo(0.95 * 25, 0);
   });
 
   it('keeps every order the works ask for, and each step once', () => {

@@ -62,7 +62,7 @@ export function nowhere(frame: FrameName): { readonly ok: false; readonly reason
   return refused(`${frame}: an obstacle is on it, but it is not given or its link does not reach over the whole sweep`);
 }
 
-/** Grid positions not above any neighbour: one or more for each valley. */
+/** Grid positions not above any neighbour: one or more for each valley, one for a floor that is level. */
 export function lowCells(grid: PoseGrid, field: Float64Array): Cell[] {
   const { travels, racks } = grid;
   const cells: Cell[] = [];
@@ -72,10 +72,18 @@ export function lowCells(grid: PoseGrid, field: Float64Array): Cell[] {
   return cells;
 }
 
+/** What counts as level: far below any gap that matters, far above rounding. */
+const LEVEL = 1e-9;
+
 function isLow(field: Float64Array, travels: number, racks: number, i: number, j: number): boolean {
-  const here = field[j * travels + i]!;
+  const own = j * travels + i;
+  const here = field[own]!;
   for (let b = Math.max(0, j - 1); b <= Math.min(racks - 1, j + 1); b++) {
-    for (let a = Math.max(0, i - 1); a <= Math.min(travels - 1, i + 1); a++) if (field[b * travels + a]! < here) return false;
+    for (let a = Math.max(0, i - 1); a <= Math.min(travels - 1, i + 1); a++) {
+      const other = b * travels + a;
+      // Of level neighbours the first is kept.
+      if (other !== own && field[other]! < here + (other < own ? LEVEL : -LEVEL)) return false;
+    }
   }
   return true;
 }
