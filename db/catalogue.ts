@@ -1,5 +1,5 @@
 /** The catalogue of vehicles and parts: read by id and version, listed in pages, added to by new versions only. */
-import { and, asc, eq, gt, ilike, sql } from 'drizzle-orm';
+import { and, asc, eq, gt, ilike, inArray, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
 import type { Tables } from './open.ts';
 import { catalogue } from './schema.ts';
@@ -58,7 +58,10 @@ export async function addEntries(tables: Tables, noun: Noun, entries: readonly (
   return tables.transaction(async (inside) => {
     const added = await inside.insert(catalogue).values(rows).onConflictDoNothing().returning({ id: catalogue.id });
     const newest = sql`${catalogue.version} = (select max(other.version) from catalogue other where other.noun = ${catalogue.noun} and other.id = ${catalogue.id})`;
-    await inside.update(catalogue).set({ current: newest }).where(eq(catalogue.noun, noun));
+    await inside
+      .update(catalogue)
+      .set({ current: newest })
+      .where(and(eq(catalogue.noun, noun), inArray(catalogue.id, [...new Set(entries.map(({ id }) => id))])));
     return added.length;
   });
 }

@@ -1,4 +1,4 @@
-/** The catalogue behind a database, seeded with the demo entries when it is empty of them. */
+/** The catalogue behind a database; an empty one begins with the demo's entries. */
 import { addEntries, getEntry, listEntries } from '../../db/catalogue.ts';
 import { openDatabase, type Where } from '../../db/open.ts';
 import type { CataloguePart, CatalogueVehicle } from '../vehicle/index.ts';
@@ -14,8 +14,11 @@ async function reached<T>(asked: Promise<T>): Promise<T> {
 
 export async function storedCatalogue(where: Where, demo: DemoData): Promise<CataloguePort> {
   const { tables, ping, close } = await openDatabase(where);
-  await addEntries(tables, 'vehicle', demo.vehicles);
-  await addEntries(tables, 'part', demo.parts);
+  const [vehicles, parts] = await Promise.all([listEntries(tables, 'vehicle', { limit: 1 }), listEntries(tables, 'part', { limit: 1 })]);
+  if (vehicles.length + parts.length === 0) {
+    await addEntries(tables, 'vehicle', demo.vehicles);
+    await addEntries(tables, 'part', demo.parts);
+  }
   return {
     vehicle: (id, version) => reached(getEntry<CatalogueVehicle>(tables, 'vehicle', id, version)),
     part: (id, version) => reached(getEntry<CataloguePart>(tables, 'part', id, version)),

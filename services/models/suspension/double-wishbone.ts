@@ -249,7 +249,7 @@ export function solveTurn(k: Linkage, halfTurn: number, rack: number, out: Float
   const b2 = rr * rr - a * a;
   if (!(b2 >= 0)) return 2;
   const ca = a / rr;
-  const sa = (-k.tieRodBranch * Math.sqrt(b2)) / rr;
+  const sa = (k.tieRodBranch * Math.sqrt(b2)) / rr;
   const qx = ey * pz - ez * py;
   const qy = ez * px - ex * pz;
   const qz = ex * py - ey * px;
