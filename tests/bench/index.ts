@@ -27,6 +27,7 @@ const median = (xs: readonly number[]): number => [...xs].sort((a, b) => a - b)[
 const times = (n: number, f: () => number): number => median(Array.from({ length: n }, f));
 
 await benchRules();
-for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios()) report(`suspension: ${name}, against bare arithmetic`, ratio, floor, `${rate(ours)} against ${rate(plain)}`);
+for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
+  report(`suspension: ${name}, against bare arithmetic`, ratio, floor, `${rate(ours)} against ${rate(plain)}`);
 const [cold, empty] = [times(5, coldStart), times(5, bare)];
 console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);
