@@ -1,11 +1,13 @@
 /** Reads the files that say what there is: kinds of part, quantities, sources, cautions, frames, classes. */
-import { NONE } from '../units/index.ts';
+import { findUnit, NONE, parseQuantity } from '../units/index.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { type References, readMeasuring, readQuantity, readType } from './fields.ts';
-import type { Attribute, ClassDefaults, ClassPart, Frame, Kind, Quantity, Source as Reference, Signature, SubjectType } from './tree.ts';
-import { Fields, head, type YamlNode } from './yaml-reader.ts';
+import type { Attribute, ClassDefaults, ClassPart, Frame, Kind, Quantity, Source as Reference, Shape, Signature, SubjectType, Type } from './tree.ts';
+import { Fields, head, type YamlNode, type YamlText } from './yaml-reader.ts';
 
 type Cautions = Pick<References, 'cautions'>;
+
+const LENGTH = findUnit('mm')?.dimension ?? NONE;
 
 const NAME = /^[a-z][a-z0-9_]*$/;
 
@@ -72,7 +74,34 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
   };
 }
 
-export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): Quantity | undefined {
+/** One quantity, or with `point: yes` three: a point of the vehicle's axes is known by its coordinates. */
+export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): readonly Quantity[] | undefined {
+  const point = fields.truth('point') ?? false;
+  const quantity = readOneQuantity(name, fields, cautions, report);
+  if (!quantity || !point) return quantity && [quantity];
+  return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));
+}
+
+/** ISO 8855. */
+const COORDINATES = [
+  { suffix: 'x', way: 'forward' },
+  { suffix: 'y', way: 'to the left' },
+  { suffix: 'z', way: 'up' },
+] as const;
+
+/** The names and texts of a point's coordinates, `"8, 728, 212 mm ± 20"`; undefined if the text is not of three. */
+export function coordinatesOf(name: string, text: string): (readonly [name: string, text: string])[] | undefined {
+  const match = /^([^,]+),([^,]+),\s*([^\s,]+)\s*(.*)$/.exec(text.trim());
+  if (!match) return undefined;
+  const [, x, y, z, rest] = match as unknown as readonly string[];
+  return [x, y, z].map((number, i) => [`${name}_${COORDINATES[i]?.suffix}`, `${number?.trim()} ${rest}`.trim()] as const);
+}
+
+/** Whether a name is that of a point: its coordinates are quantities. */
+export const isPoint = (quantities: ReadonlyMap<string, Quantity>, name: string): boolean =>
+  !quantities.has(name) && COORDINATES.every(({ suffix }) => quantities.has(`${name}_${suffix}`));
+
+function readOneQuantity(name: string, fields: Fields, cautions: Cautions, report: Report): Quantity | undefined {
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
@@ -178,9 +207,10 @@ export function readClass(
   const note = fields.text('note')?.text;
   const values = new Map<string, ReadonlyMap<string, string>>();
   for (const [name, { key, value }] of fields.entries('values')) {
-    const quantity = quantities.get(name);
+    const point = isPoint(quantities, name);
+    const quantity = quantities.get(point ? `${name}_x` : name);
     if (!quantity) report.add('RULE_UNKNOWN_NAME', key, `there is no quantity \`${name}\``, suggest(name, quantities.keys()));
-    else values.set(name, readByPlace(value, quantity, report));
+    else values.set(name, readByPlace(value, quantity, point ? name : undefined, report));
   }
   const positions = fields.list('positions').flatMap((node) => readPosition(node, kinds, report));
   const fitted = fields.list('fitted').flatMap((node) => readFitted(node, kinds, report));
@@ -190,7 +220,7 @@ export function readClass(
     : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, positions, fitted, span: fields.span };
 }
 
-function readByPlace(value: YamlNode, { type }: Quantity, report: Report): Map<string, string> {
+function readByPlace(value: YamlNode, { type }: Quantity, point: string | undefined, report: Report): Map<string, string> {
   const places =
     value.is === 'map' ? [...value.entries].map(([place, entry]) => [place, entry.value] as const) : [['vehicle', value] as const];
   return new Map(
@@ -199,10 +229,19 @@ function readByPlace(value: YamlNode, { type }: Quantity, report: Report): Map<s
         report.add('RULE_TYPE', head(node.span), 'a value is a text', 'write `3200 mm ± 70`');
         return [];
       }
-      if (type.is === 'number') readQuantity(node, type.dimension, report);
+      if (point !== undefined) checkPoint(node, type, report);
+      else if (type.is === 'number') readQuantity(node, type.dimension, report);
       return [[place, node.text] as const];
     }),
   );
+}
+
+function checkPoint(node: YamlText, type: Type, report: Report): void {
+  const texts = coordinatesOf('', node.text);
+  const dimension = type.is === 'number' ? type.dimension : undefined;
+  const wrong = texts?.map(([, text]) => parseQuantity(text, dimension)).find((parsed) => !parsed.ok);
+  if (!texts) report.add('RULE_BAD_VALUE', node.span, 'this is not a point', 'write x, y, z with one unit: `8, 728, 212 mm ± 20`');
+  else if (wrong && !wrong.ok) report.add('RULE_BAD_VALUE', node.span, wrong.fault.message, wrong.fault.help);
 }
 
 function readPosition(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Report): { kind: string; at: string }[] {
@@ -220,6 +259,7 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Re
   const kind = fields?.neededText('kind', 'name its kind');
   const id = fields?.neededText('id', 'name it');
   const [name, at] = [fields?.text('name')?.text, fields?.text('at')?.text];
+  const shape = readShape(fields?.fields('shape'), report);
   const attributes = new Map<string, string>();
   const known = kind ? allAttributes(kinds, kind.text) : new Map<string, Attribute>();
   for (const [attribute, { key, value }] of fields?.entries('attributes') ?? []) {
@@ -235,8 +275,37 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Re
   if (kind && !kinds.has(kind.text))
     report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
   return kind && id
-    ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes }]
+    ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes, ...(shape && { shape }) }]
     : [];
+}
+
+/** Runs of straight pieces and flat patches, with points as texts; the left corner's, as at design height. */
+function readShape(fields: Fields | undefined, report: Report): Shape | undefined {
+  if (!fields) return undefined;
+  const length = (key: string): number => readQuantity(fields.text(key), LENGTH, report)?.value ?? 0;
+  const [radius, plusMinus] = [length('radius'), length('plus_minus')];
+  const [lines, patches] = [readRuns(fields, 'lines', report), readRuns(fields, 'patches', report)];
+  fields.done();
+  if (lines.length + patches.length === 0) report.add('RULE_BAD_VALUE', fields.span, 'this shape has no points', 'give `lines` or `patches`');
+  return { radius, plusMinus, lines, patches };
+}
+
+function readRuns(fields: Fields, key: string, report: Report): Shape['lines'] {
+  return fields.list(key).map((run) => {
+    if (run.is !== 'list') {
+      report.add('RULE_TYPE', head(run.span), 'a run is a list of points', 'write `- ["500, 640, 380 mm", "495, 720, 380 mm"]`');
+      return [];
+    }
+    return run.items.map((item) => (item.is === 'text' ? readPoint(item, report) : [0, 0, 0]));
+  });
+}
+
+function readPoint(node: YamlText, report: Report): readonly [number, number, number] {
+  const read = (coordinatesOf('', node.text) ?? []).map(([, text]) => parseQuantity(text, LENGTH));
+  if (read.length !== 3 || read.some((parsed) => !parsed.ok))
+    report.add('RULE_BAD_VALUE', node.span, 'this is not a point', 'write x, y, z with one unit: `8, 728, 212 mm`');
+  const [x = 0, y = 0, z = 0] = read.map((parsed) => (parsed.ok ? parsed.measure.value : 0));
+  return [x, y, z];
 }
 
 export function allAttributes(kinds: ReadonlyMap<string, Kind>, kind: string): Map<string, Attribute> {

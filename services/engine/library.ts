@@ -141,9 +141,9 @@ class Loader {
   #quantities(cautions: Pick<References, 'cautions'>, kinds: ReadonlyMap<string, Kind>): Map<string, Quantity> {
     const found = new Map<string, Quantity>();
     for (const { node } of this.#files.filter(({ path }) => path[0] === 'quantities')) {
-      for (const [name, quantity] of readEntries(node, this.#report, (entry, fields) =>
-        readQuantityEntry(entry, fields, cautions, this.#report),
-      )) {
+      const entries = readEntries(node, this.#report, (entry, fields) => readQuantityEntry(entry, fields, cautions, this.#report));
+      for (const quantity of [...entries.values()].flat()) {
+        const { name } = quantity;
         const twin = found.get(name);
         if (twin)
           this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');

@@ -333,6 +333,17 @@ export interface ClassPart {
   readonly name?: string;
   readonly at?: string;
   readonly attributes: ReadonlyMap<string, string>;
+  readonly shape?: Shape;
+}
+
+/** Where a part is: metres in the vehicle's axes (ISO 8855), the left corner's, as at design height. */
+export interface Shape {
+  /** Inflates lines and patches. */
+  readonly radius: number;
+  /** How far the whole may lie off, any way. */
+  readonly plusMinus: number;
+  readonly lines: readonly (readonly (readonly [number, number, number])[])[];
+  readonly patches: readonly (readonly (readonly [number, number, number])[])[];
 }
 
 /** Everything under `rules/`, checked. */

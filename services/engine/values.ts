@@ -28,6 +28,11 @@ export interface Candidate {
 export interface Ask {
   value(name: string, ...subjects: number[]): number;
   text(name: string, ...subjects: number[]): string | undefined;
+  /**
+   * A value with its half-width, for a model that answers for that itself (`within`): many inputs of one drawing, say,
+   * that nobody will read one by one. A band does not move it.
+   */
+  folded(name: string, ...subjects: number[]): { readonly value: number; readonly plusMinus: number };
   /** Records why there is no answer, and gives NaN. */
   unknown(reason: string): number;
   /**
@@ -61,6 +66,8 @@ export interface ValueNode {
   /** The statement with which the model's error moves; undefined when it moves alone. */
   modelStatement: number | undefined;
   readonly inputs: Set<number>;
+  /** Those of the inputs whose tolerance is already within `modelError`. */
+  readonly folded: Set<number>;
   readonly dependents: Set<number>;
   stale: boolean;
   computing: boolean;
@@ -136,6 +143,12 @@ export class Values {
   readonly #ask: Ask = {
     value: (name, ...subjects) => this.read(this.slot(name, subjects)),
     text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
+    folded: (name, ...subjects) => {
+      const slot = this.slot(name, subjects);
+      this.#computing.folded.add(slot);
+      const value = this.read(slot);
+      return { value, plusMinus: this.#spreadOf(slot) };
+    },
     unknown: (reason) => {
       this.#computing.reason ??= reason;
       return Number.NaN;
@@ -232,6 +245,7 @@ export class Values {
       modelError: 0,
       modelStatement: undefined,
       inputs: new Set(),
+      folded: new Set(),
       dependents: new Set(),
       stale: true,
       computing: false,
@@ -322,7 +336,7 @@ export class Values {
 
   /** Computed from readings alone: then it ranks right behind a reading of the thing itself. */
   #measuredOnly(node: ValueNode): boolean {
-    const givens = this.givensOf([node.slot]).map((slot) => this.node(slot).chosen);
+    const givens = this.givensOf([node.slot], { folded: true }).map((slot) => this.node(slot).chosen);
     const inexact = givens.filter((chosen) => chosen !== undefined && chosen !== 'computed' && chosen.plusMinus > 0) as Candidate[];
     return inexact.length > 0 && inexact.every(({ rank }) => rank === 'measured' || rank === 'work');
   }
@@ -333,8 +347,16 @@ export class Values {
     return chosen === 'computed' ? modelError : (chosen?.plusMinus ?? 0);
   }
 
-  /** The nodes at the bottom of what these slots rest on: stated values, and those that are missing. */
-  givensOf(slots: readonly number[]): number[] {
+  /** Half-width of a value: its own statement's, or all that is below a computed one by root sum of squares, at a slope of one. */
+  #spreadOf(slot: number): number {
+    return Math.hypot(...this.givensOf([slot]).map((given) => this.toleranceOf(given)));
+  }
+
+  /**
+   * The nodes at the bottom of what these slots rest on: stated values, and those that are missing. What a model has
+   * folded into its own error is left out unless asked for.
+   */
+  givensOf(slots: readonly number[], { folded = false } = {}): number[] {
     const seen = new Set<number>();
     const found: number[] = [];
     const visit = (slot: number): void => {
@@ -343,7 +365,9 @@ export class Values {
       const node = this.node(slot);
       const resting = node.chosen === 'computed' || (node.chosen === undefined && node.inputs.size > 0);
       if (!resting || node.modelError > 0) found.push(slot);
-      if (resting) for (const input of node.inputs) visit(input);
+      if (!resting) return;
+      const known = node.chosen === 'computed' && !folded;
+      for (const input of node.inputs) if (!(known && node.folded.has(input))) visit(input);
     };
     for (const slot of slots) visit(slot);
     return found;

@@ -4,7 +4,8 @@
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
 import { suggest } from '../engine/diagnostics.ts';
-import type { ClassDefaults, Library, Signature } from '../engine/tree.ts';
+import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
+import type { ClassDefaults, Library, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { Faults } from './faults.ts';
 import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
@@ -44,6 +45,8 @@ export interface Part {
   readonly state: 'fitted' | 'planned' | 'load';
   /** The fitted parts it takes the place of. */
   readonly replaces: Part[];
+  /** Of a part that the class has, where it is. */
+  readonly shape?: Shape;
 }
 
 /** What was said about one value. */
@@ -154,6 +157,7 @@ class Assembler {
 
   /** A value of a quantity: one for all its subjects, or one by place. */
   #placed(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, faults: Faults): void {
+    if (isPoint(this.#library.quantities, name)) return this.#point(name, input, origin, faults);
     const quantity = this.#library.quantities.get(name);
     if (!quantity)
       return faults.add('QUANTITY_UNKNOWN', `there is no quantity \`${name}\``, suggest(name, this.#library.quantities.keys()));
@@ -184,6 +188,17 @@ class Assembler {
         origin,
         faults.in(place),
       );
+    }
+  }
+
+  /** A point says its coordinates. */
+  #point(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, faults: Faults): void {
+    for (const [place, value] of typeof input === 'object' ? Object.entries(input) : [[undefined, input] as const]) {
+      const at = place === undefined ? faults : faults.in(place);
+      const coordinates = coordinatesOf(name, String(value));
+      if (!coordinates) at.add('POINT_WRONG', `\`${value}\` is not a point`, 'write x, y, z with one unit, such as "8, 728, 212 mm ± 20"');
+      for (const [coordinate, text] of coordinates ?? [])
+        this.#placed(coordinate, place === undefined ? text : { [place]: text }, origin, faults);
     }
   }
 
@@ -380,7 +395,15 @@ class Assembler {
       );
       const group = this.#freeId(undefined, part.id, new Faults());
       const made = free.map((place) =>
-        this.#add({ group, kind: part.kind, name: part.name ?? kind.title, place, state: 'fitted', single: free.length === 1 }),
+        this.#add({
+          group,
+          kind: part.kind,
+          name: part.name ?? kind.title,
+          place,
+          state: 'fitted',
+          single: free.length === 1,
+          ...(part.shape && { shape: part.shape }),
+        }),
       );
       for (const [name, text] of part.attributes)
         this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());

@@ -148,14 +148,26 @@ function errors(aligned: Outcome<Aligned>, targets: AlignmentTargets): readonly 
   return [aligned.value.reached.camber - targets.camber, aligned.value.reached.caster - targets.caster];
 }
 
-/** Least sum of squares of both angle errors inside the adjusters' range. */
+/**
+ * Least sum of squares of both angle errors inside the adjusters' range. The targets lie outside, so the best is on the
+ * edge: each of the four is searched.
+ */
 function nearestInRange(at: At, adjusters: readonly [Adjuster, Adjuster], targets: AlignmentTargets): readonly [number, number] {
-  const miss = (a: number, b: number) => {
-    const e = errors(at(a, b), targets);
-    return e ? e[0] * e[0] + e[1] * e[1] : Number.POSITIVE_INFINITY;
-  };
   const [x, y] = adjusters;
-  const inner = (a: number) => minimise((b) => miss(a, b), y.least, y.most, 1e-4);
-  const best = minimise((a) => inner(a).value, x.least, x.most, 1e-4);
-  return [best.at, inner(best.at).at];
+  const edges: { readonly way: (t: number) => readonly [number, number]; readonly from: Adjuster }[] = [
+    { way: (t) => [x.least, t], from: y },
+    { way: (t) => [x.most, t], from: y },
+    { way: (t) => [t, y.least], from: x },
+    { way: (t) => [t, y.most], from: x },
+  ];
+  let best: { readonly setting: readonly [number, number]; readonly value: number } | undefined;
+  for (const { way, from } of edges) {
+    const miss = (t: number): number => {
+      const e = errors(at(...way(t)), targets);
+      return e ? e[0] * e[0] + e[1] * e[1] : Number.POSITIVE_INFINITY;
+    };
+    const { at: t, value } = minimise(miss, from.least, from.most, 1e-3);
+    if (!best || value < best.value) best = { setting: way(t), value };
+  }
+  return best!.setting;
 }

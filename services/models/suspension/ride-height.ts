@@ -51,7 +51,7 @@ export function rideHeight(linkage: Linkage, corner: FrontCorner, ends: TravelEn
 }
 
 /** Upward force the spring gives the chassis at the wheel; the search stays within travel, where it has a value. */
-function supportAt(linkage: Linkage, corner: FrontCorner, travel: number): number {
+export function supportAt(linkage: Linkage, corner: FrontCorner, travel: number): number {
   const state = springAt(linkage, corner, travel);
   return state ? state.force * state.ratio : Number.POSITIVE_INFINITY;
 }
@@ -138,6 +138,57 @@ function loweredShaft(shaft: NonNullable<FrontCorner['halfShaft']>, drop: number
     shaftLength: shaft.shaftLength ?? distance(shaft.inner, shaft.outer),
     inner: [shaft.inner[0], shaft.inner[1], shaft.inner[2] - drop],
   };
+}
+
+/** What a maker states of a coil-over: lengths and spring, or only by how much it lifts. */
+export type StatedCoilOver = NonNullable<Lift['coilOver']>;
+
+/**
+ * A coil-over of which only height and droop are stated, as lengths and force: as long at full droop as hanging so much
+ * lower asks, and as strong as standing so much higher under the load asks. What is stated itself stands.
+ */
+export function liftedCoilOver(
+  factory: FrontCorner,
+  stated: StatedCoilOver,
+  by: { readonly height?: number | undefined; readonly droop?: number | undefined },
+  sprungLoad: number,
+): StatedCoilOver {
+  const linkage = makeLinkage(factory.hardpoints);
+  if (!linkage.ok) return stated;
+  const lengthAt = (travel: number): number => springAt(linkage.value, factory, travel)?.length ?? Number.NaN;
+  const { coilOver } = factory;
+  const hangs = bisect((travel) => coilOver.extended - lengthAt(travel), LOWEST, HIGHEST);
+  const extended = stated.extended ?? (by.droop === undefined ? coilOver.extended : lengthAt(hangs - by.droop));
+  if (stated.springForceExtended !== undefined || by.height === undefined) return { ...stated, extended };
+  const stood = bisect((travel) => supportAt(linkage.value, factory, travel) - sprungLoad, hangs, HIGHEST);
+  const stands = springAt(linkage.value, factory, stood - by.height);
+  if (!stands) return { ...stated, extended };
+  const rate = stated.springRate ?? coilOver.springRate;
+  return { ...stated, extended, springForceExtended: Math.max(0, sprungLoad / stands.ratio - rate * (extended - stands.length)) };
+}
+
+/** Length fully out of a coil-over that lets the wheel hang so much lower than this one. */
+export function longerFor(corner: FrontCorner, droop: number): number {
+  const linkage = makeLinkage(corner.hardpoints);
+  if (!linkage.ok) return corner.coilOver.extended;
+  const lengthAt = (travel: number): number => springAt(linkage.value, corner, travel)?.length ?? Number.NaN;
+  return lengthAt(bisect((travel) => corner.coilOver.extended - lengthAt(travel), LOWEST, HIGHEST) - droop);
+}
+
+/** Wheel travel between which a front corner's ends surely lie. */
+const LOWEST = -0.2;
+const HIGHEST = 0.2;
+
+/** Where a function that rises from below 0 to above it is 0; NaN counts as the end it is nearer to. */
+function bisect(f: (x: number) => number, low: number, high: number): number {
+  let [a, b] = [low, high];
+  for (let i = 0; i < 40; i++) {
+    const middle = (a + b) / 2;
+    const value = f(middle);
+    if (Number.isNaN(value) ? middle > 0 : value > 0) b = middle;
+    else a = middle;
+  }
+  return (a + b) / 2;
 }
 
 export interface LiftEffects {

@@ -97,6 +97,14 @@ export function travelEnds(linkage: Linkage, corner: FrontCorner): Outcome<Trave
   });
 }
 
+/** What a stop has left at a travel, the least over the rack; NaN without a pose or such a stop. Metres or radians, positive where free. */
+export function stopMargin(linkage: Linkage, corner: FrontCorner, name: StopName, travel: number): number {
+  const r = corner.steering.rackTravel;
+  const rows = measuresAt({ linkage, fittings: prepareFittings(linkage, corner), racks: [0, -r, -r / 2, r / 2, r] }, travel);
+  const limit = limitsOf(corner).find((l) => l.name === name);
+  return rows && limit ? least(limit, rows) : Number.NaN;
+}
+
 /** Where the wheel hangs: the first stop met in droop, the hose left out, which is not meant to hold a wheel. */
 export function hangingTravel(ends: TravelEnds): number | undefined {
   return ends.droop.find((s) => s.name !== 'brake_hose')?.travel;

@@ -1,30 +1,199 @@
+import { LRUCache } from 'lru-cache';
 import type { Ask, Provider } from '../../engine/values.ts';
+import { found, type Outcome } from '../../models/result.ts';
+import type { When } from '../../models/suspension/front-study.ts';
+import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
+import { steeringLock } from '../../models/suspension/steering-lock.ts';
+import type { Contact } from '../../models/suspension/swept-tyre.ts';
+import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
 import { gapAlong } from '../../models/tyres/gap-change.ts';
+import type { Part } from '../assembly.ts';
+import { type FrontCase, frontOf, obstacleOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
+import { structureOf, sum } from './structure.ts';
+import { settled } from './tyres.ts';
 
-const MODEL = 'the gap that is there, less what tyre and wheel take of it along the direction of contact';
+const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 64 });
 
-/** Gaps round the front tyre, from what they are now. */
-export function gapProviders(_world: VehicleWorld): Provider[] {
-  const gap = (obstacle: 'cab_mount' | 'liner', gained: (ask: Ask, corner: number) => number): Provider => ({
-    provides: `${obstacle}_gap_after`,
-    model: MODEL,
-    compute: (ask, corner) => {
-      const change = {
+const SWEPT = 'tyre swept over travel and lock; double wishbone in closed form';
+
+const spreads = new WeakMap<TyreGaps, Map<string, number>>();
+
+/** The drawing's spread is taken once for a search, not at every step of a band. */
+function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
+  const known = spreads.get(gaps) ?? new Map<string, number>();
+  spreads.set(gaps, known);
+  const spread = known.get(key) ?? compute();
+  known.set(key, spread);
+  return spread;
+}
+
+/** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
+export function gapProviders(world: VehicleWorld): Provider[] {
+  const { library, assembly } = world;
+  const { fitted, planned } = structureOf(world);
+  const front = frontOf(world);
+  const frameOf = (part: Part): FrameName => (library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName;
+  const obstaclesAt = (corner: number): readonly Part[] => planned('tyre_obstacle', corner).filter(({ shape }) => shape);
+  const shapes = [...new Set(assembly.parts.filter(({ shape }) => shape))];
+  const shapesKey = `${library.hash} ${assembly.className} ${shapes.map(({ group }) => group).join(',')}`;
+
+  /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
+  const inputsAt = (ask: Ask, corner: number, when: When, known: FrontCase): GapInputs | undefined => {
+    const [tyre] = (when === 'before' ? fitted : planned)('tyre', corner);
+    if (!tyre) return void ask.unknown('no tyre is known there');
+    const axle = world.step(corner, 'axle');
+    const [radius, width] = [ask.value('tyre.overall_diameter', tyre.subject) / 2, ask.value('tyre.section_width', tyre.subject)];
+    const locked = ask.value('lock_angle', corner) - (when === 'after' ? ask.value('lock_reduced', axle) : 0);
+    const lock = settled(steeringLock(known.before.linkage, known.before.corner.steering, 0, { inner: locked }), ask);
+    const [wheel] = fitted('wheel', corner);
+    if (!wheel) return void ask.unknown('no wheel is known there');
+    const spacers = sum(fitted('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
+    // The drawing has the wheel centre of the design's wheel; what is on it may stand elsewhere already.
+    const now = ask.folded('design_wheel_offset', axle).value - ask.value('wheel.offset', wheel.subject) + spacers;
+    const outwardShift = when === 'after' ? now + ask.value('wheel_outward_shift', corner) : now;
+    const bodyLift = ask.value(when === 'after' ? 'body_lift_total' : 'body_lift_fitted');
+    const end = when === 'after' ? '' : '_fitted';
+    const [droop, bump] = [ask.value(`full_droop${end}`, axle), ask.value(`full_bump${end}`, axle)];
+    const shoulder = Math.min(ask.folded('tyre_shoulder_radius', axle).value, width / 2);
+    if (!lock || [radius, width, outwardShift, bodyLift, droop, bump, shoulder].some(Number.isNaN)) return undefined;
+    return {
+      tyre: { freeRadius: radius, loadedRadius: radius, sectionWidth: width, shoulderRadius: shoulder },
+      outwardShift,
+      bodyLift,
+      sweep: { droop, bump, rackLeft: lock.rack, rackRight: -lock.rack },
+    };
+  };
+
+  const bases = new Map<string, TyreGaps>();
+  /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
+  const gapsAt = (corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
+    const { linkage, corner: drawn } = known[when];
+    const place = `${corner} ${when} ${known.key}`;
+    const base = bases.get(place);
+    if (base && isNear(base.inputs, inputs)) return found(base);
+    const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));
+    const key = [shapesKey, obstacles.map(({ id }) => id), when, known.key, JSON.stringify(inputs)].join(' ');
+    const made = searches.get(key) ?? searchGaps(linkage, drawn.antiRollBar, obstacles, inputs);
+    searches.set(key, made);
+    if (made.ok && !base) bases.set(place, made.value);
+    return made;
+  };
+
+  interface Both {
+    readonly known: FrontCase;
+    readonly before: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
+    readonly after: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
+  }
+  const bothAt = (ask: Ask, corner: number): Both | undefined => {
+    const known = settled(front(ask), ask);
+    if (!known) return undefined;
+    const of = (when: When) => {
+      const inputs = inputsAt(ask, corner, when, known);
+      const gaps = inputs && settled(gapsAt(corner, when, known, inputs), ask);
+      return inputs && gaps && { inputs, gaps };
+    };
+    const [before, after] = [of('before'), of('after')];
+    return before && after && { known, before, after };
+  };
+  const partAt = (obstacle: number): { part: Part; corner: number } => ({
+    part: world.partOf(obstacle) as Part,
+    corner: world.placeOf(obstacle),
+  });
+  /** The obstacle by geometry: where it is and the gap of a state; undefined with the reason recorded. */
+  const swept = (ask: Ask, obstacle: number) => {
+    const { part, corner } = partAt(obstacle);
+    if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
+    const gone = part.kind === 'bumper_corner' && planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
+    if (gone) return void ask.unknown('the bumper is another one, and where its corner is is not known');
+    const both = bothAt(ask, corner);
+    const contact = both?.after.gaps.contacts.get(part.kind);
+    return both && contact && { ...both, contact, id: part.kind, shape: part.shape };
+  };
+
+  const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
+    provides,
+    model: SWEPT,
+    compute: (ask, obstacle) => {
+      const at = swept(ask, obstacle);
+      return at ? give(at.contact, ask) : Number.NaN;
+    },
+  });
+
+  return [
+    {
+      provides: 'tyre_gap',
+      model: SWEPT,
+      compute: (ask, obstacle) => {
+        const at = swept(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { before, known, id, shape } = at;
+        ask.within(
+          Math.hypot(
+            shape.plusMinus,
+            known.spread('before', ({ linkage }) => before.gaps.follow(id, before.gaps.inputs, linkage)),
+          ),
+        );
+        return before.gaps.follow(id, before.inputs);
+      },
+    },
+    {
+      provides: 'tyre_gap_change',
+      model: SWEPT,
+      compute: (ask, obstacle) => {
+        const { part, corner } = partAt(obstacle);
+        const at = part.shape ? swept(ask, obstacle) : undefined;
+        if (!at) return part.shape ? Number.NaN : byDirection(ask, obstacle, corner, part);
+        const { before, after, known, id } = at;
+        const gap = { before, after };
+        const spread = spreadOf(after.gaps, `change ${id}`, () =>
+          known.spread('change', ({ linkage }, when) => gap[when].gaps.follow(id, gap[when].gaps.inputs, linkage)),
+        );
+        ask.within(spread);
+        return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
+      },
+    },
+    {
+      provides: 'tyre_gap_after',
+      model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
+      compute: (ask, obstacle) =>
+        ask.value('tyre_gap', obstacle) + ask.value('tyre_gap_change', obstacle) + ask.value('obstacle_trimmed', obstacle),
+    },
+    {
+      provides: 'running_loss',
+      model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
+      compute: (ask, obstacle) => {
+        const { part } = partAt(obstacle);
+        const own = ask.value('bush_give', world.step(obstacle, 'axle')) + ask.value('tyre_bulge', world.step(obstacle, 'axle'));
+        const frame = frameOf(part);
+        // What moves with the wheel gives with it.
+        if (frame === 'knuckle') return ask.value('tyre_bulge', world.step(obstacle, 'axle'));
+        if (frame === 'anti_roll_bar') return own + ask.value('crossed_up_loss', world.step(obstacle, 'axle'));
+        return frame === 'body' ? own + ask.value('body_shuffle') : own;
+      },
+    },
+    contact('contact_travel', ({ travel }) => travel),
+    contact('contact_steer', ({ rack }, ask) => {
+      const known = settled(front(ask), ask);
+      const angle = known && steeringLock(known.before.linkage, { ...known.before.corner.steering, rackTravel: Math.abs(rack) });
+      return angle?.ok ? angle.value.inner : 0;
+    }),
+    contact('contact_behind', ({ at }) => -at[0]),
+    contact('contact_height', ({ at }) => at[2]),
+  ];
+
+  /** Without a drawing: along the direction in which tyre and obstacle were seen to be nearest. */
+  function byDirection(ask: Ask, obstacle: number, corner: number, part: Part): number {
+    const lift = frameOf(part) === 'body' ? ask.value('body_lift_total') - ask.value('body_lift_fitted') : 0;
+    return gapAlong(
+      0,
+      {
         radiusGrowth: ask.value('tyre_radius_growth', corner),
         widthGrowth: ask.value('tyre_width_growth', corner),
         outwardShift: ask.value('wheel_outward_shift', corner),
-      };
-      return gapAlong(ask.value(`${obstacle}_gap`, corner), change, ask.value(`${obstacle}_contact_angle`, corner), gained(ask, corner));
-    },
-  });
-  return [
-    // On the chassis: a body lift does nothing for it, and it is cut.
-    gap('cab_mount', (ask, corner) => ask.value('cab_mount_trimmed', corner)),
-    // On the body: it rises with it, and gains as much of that as points upward where they touch.
-    gap('liner', (ask, corner) => {
-      const lift = ask.value('body_lift_total');
-      return lift === 0 ? 0 : lift * ask.value('liner_lift_gain', corner);
-    }),
-  ];
+      },
+      ask.value('contact_angle', obstacle),
+      lift === 0 ? 0 : lift * ask.value('lift_gain', obstacle),
+    );
+  }
 }

@@ -6,6 +6,7 @@ import type { Provider } from '../../engine/values.ts';
 import type { VehicleWorld } from '../world.ts';
 import { brakeProviders } from './brakes.ts';
 import { frameProviders } from './frames.ts';
+import { frontProviders } from './front-suspension.ts';
 import { gapProviders } from './gaps.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
@@ -13,8 +14,15 @@ import { tyreProviders } from './tyres.ts';
 import { wheelProviders } from './wheels.ts';
 
 export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider> {
-  const all = [tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, gapProviders, instrumentProviders].flatMap(
-    (make) => make(world),
-  );
+  const all = [
+    tyreProviders,
+    wheelProviders,
+    loadProviders,
+    frameProviders,
+    brakeProviders,
+    frontProviders,
+    gapProviders,
+    instrumentProviders,
+  ].flatMap((make) => make(world));
   return new Map(all.map((provider) => [provider.provides, provider]));
 }

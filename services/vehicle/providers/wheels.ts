@@ -35,8 +35,9 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
         const [before, after] = [fitted('wheel', corner)[0], planned('wheel', corner)[0]];
         if (!before || !after) return ask.unknown('no wheel is known there');
         const [spacersBefore, spacersAfter] = [fitted('wheel_spacer', corner), planned('wheel_spacer', corner)];
-        if (before === after && spacersAfter.length === 0 && spacersBefore.length === 0) return 0;
-        return outwardShift(wheelSet(ask, before, spacersBefore), wheelSet(ask, after, spacersAfter));
+        const chosen = ask.value('wheel_moved_out', corner);
+        if (before === after && spacersAfter.length === 0 && spacersBefore.length === 0) return chosen;
+        return chosen + outwardShift(wheelSet(ask, before, spacersBefore), wheelSet(ask, after, spacersAfter));
       },
     },
     {

@@ -1,0 +1,123 @@
+/**
+ * One front corner before and after its parts are changed, with how far each answer may be off for what the drawing
+ * leaves open.
+ *
+ * A drawing is a row of numbers with half-widths (hardpoints, lengths, rates). A class of vehicle knows them roughly,
+ * a bench-measured truck well; nobody answers for them one by one. So each is moved by its half-width on its own and
+ * the effects are added root-sum-square: independent and small, as a tolerance stack-up does (textbook, memory).
+ * What a reading pins down (a gap, a lock angle) is not folded in here: it is an input of its own.
+ */
+import { found, type Outcome, refused } from '../result.ts';
+import { type Linkage, type LinkageChange, makeLinkage } from './double-wishbone.ts';
+import type { FrontCorner } from './geometry.ts';
+import { hangingTravel, type StopName, stopMargin, type TravelEnds, travelEnds } from './travel.ts';
+
+/** A corner as it is fitted, ready to be posed. */
+export interface Fitted {
+  readonly corner: FrontCorner;
+  readonly change: LinkageChange;
+  /** What its spring carries, N. */
+  readonly sprungLoad: number;
+  readonly linkage: Linkage;
+}
+
+export interface End extends Fitted {
+  readonly ends: TravelEnds;
+  /** Wheel travel at which it hangs, and at which it is hard up: from design, + in bump. */
+  readonly droop: number;
+  readonly bump: number;
+  /** What stops it there. */
+  readonly droopStop: StopName;
+  readonly bumpStop: StopName;
+}
+
+/** Builds the corner before and after from the drawing's numbers. */
+export type Build = (numbers: readonly number[]) => readonly [Described, Described];
+
+export interface Described {
+  readonly corner: FrontCorner;
+  readonly change: LinkageChange;
+  readonly sprungLoad: number;
+}
+
+export type When = 'before' | 'after';
+
+export interface FrontStudy {
+  readonly before: End;
+  readonly after: End;
+  /** Half-width of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it open: infinite. */
+  spread(of: When | 'change', answer: (fitted: Fitted, when: When) => number): number;
+  /** Half-width of where the wheel hangs or is hard up. */
+  endSpread(when: When, end: 'droop' | 'bump'): number;
+}
+
+export function studyFront(build: Build, numbers: readonly number[], halfWidths: readonly number[]): Outcome<FrontStudy> {
+  const [first, second] = build(numbers);
+  const before = endOf(first);
+  if (!before.ok) return before;
+  const after = endOf(second);
+  if (!after.ok) return after;
+  const ends = { before: before.value, after: after.value };
+  let moved: readonly Moved[] | undefined;
+  const spread: FrontStudy['spread'] = (of, answer) => {
+    moved ??= movedDrawings(build, numbers, halfWidths);
+    const value = ({ before, after }: Pair): number =>
+      of === 'change' ? answer(after, 'after') - answer(before, 'before') : answer(of === 'before' ? before : after, of);
+    const nominal = value(ends);
+    return Math.hypot(
+      ...moved.map(({ one, other }) => offBy(nominal, one && value(one), () => (other() ? value(other() as Pair) : Number.NaN))),
+    );
+  };
+  return found({
+    ...ends,
+    spread,
+    endSpread: (when, end) => {
+      const { droop, bump, droopStop, bumpStop, linkage, corner } = ends[when];
+      const [stop, at] = end === 'droop' ? [droopStop, droop] : [bumpStop, bump];
+      const step = end === 'droop' ? 1e-3 : -1e-3;
+      // The margin is 0 at the end; its slope there turns what a moved drawing leaves of it into travel.
+      const slope = stopMargin(linkage, corner, stop, at + step) / Math.abs(step);
+      return spread(when, (fitted) => stopMargin(fitted.linkage, fitted.corner, stop, at)) / slope;
+    },
+  });
+}
+
+type Pair = { readonly before: Fitted; readonly after: Fitted };
+
+interface Moved {
+  readonly one: Pair | undefined;
+  /** Moved the other way, for what has no answer one way. */
+  readonly other: () => Pair | undefined;
+}
+
+function offBy(nominal: number, one: number | undefined, other: () => number): number {
+  if (one !== undefined && !Number.isNaN(one)) return one - nominal;
+  const opposite = other();
+  return Number.isNaN(opposite) ? Number.POSITIVE_INFINITY : opposite - nominal;
+}
+
+function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly number[]): readonly Moved[] {
+  const at = (i: number, by: number): Pair | undefined => {
+    const [before, after] = build(numbers.map((n, k) => (k === i ? n + by : n)));
+    const [a, b] = [ready(before), ready(after)];
+    return a.ok && b.ok ? { before: a.value, after: b.value } : undefined;
+  };
+  return halfWidths.flatMap((width, i) => (width > 0 ? [{ one: at(i, width), other: () => at(i, -width) }] : []));
+}
+
+function ready(described: Described): Outcome<Fitted> {
+  const linkage = makeLinkage(described.corner.hardpoints, described.change);
+  return linkage.ok ? found({ ...described, linkage: linkage.value }) : linkage;
+}
+
+function endOf(described: Described): Outcome<End> {
+  const fitted = ready(described);
+  if (!fitted.ok) return fitted;
+  const ends = travelEnds(fitted.value.linkage, described.corner);
+  if (!ends.ok) return ends;
+  const droop = hangingTravel(ends.value);
+  const [bump] = ends.value.bump;
+  if (droop === undefined || !bump) return refused('coil_over_extended: travel has no end one way; give the damper’s lengths');
+  const droopStop = ends.value.droop.find((stop) => stop.travel === droop && stop.name !== 'brake_hose')?.name ?? 'linkage';
+  return found({ ...fitted.value, ends: ends.value, droop, bump: bump.travel, droopStop, bumpStop: bump.name });
+}

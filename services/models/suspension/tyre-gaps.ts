@@ -1,0 +1,99 @@
+/**
+ * Gaps of a swept tyre that can be asked again and again: a full search once, then at nearby inputs only where the tyre
+ * came nearest.
+ *
+ * At a least distance over positions, a small change of anything else changes it to first order as if the position
+ * stood still (envelope theorem); where the position is an end of travel or of the lock, it moves with that end. So a
+ * tolerance is followed at the price of a few poses, and is right to first order. The error is of second order and on
+ * one side: a followed gap is never less than the true one. Inputs that are far from those searched are searched anew.
+ */
+import { found, type Outcome } from '../result.ts';
+import { prepareBar } from './attachments.ts';
+import { armAt, type Linkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
+import type { AntiRollBar, Obstacle, Sweep } from './geometry.ts';
+import { asVectors, nearest, type Shape, shapesOf } from './obstacle-shapes.ts';
+import { tyrePlace } from './pose-grid.ts';
+import { type Contact, leastGapsLeft, sweepTyre } from './swept-tyre.ts';
+import { makeProfile, type TyreShape } from './tyre-shape.ts';
+
+/** Everything a gap depends on apart from the linkage. Metres. */
+export interface GapInputs {
+  readonly tyre: TyreShape;
+  readonly outwardShift: number;
+  readonly bodyLift: number;
+  readonly sweep: Sweep;
+}
+
+export interface TyreGaps {
+  /** Where each obstacle is nearest at the inputs searched. */
+  readonly contacts: ReadonlyMap<string, Contact>;
+  /** Gap to an obstacle at nearby inputs, and with another linkage; NaN where there is no pose. */
+  follow(obstacle: string, inputs: GapInputs, linkage?: Linkage): number;
+  readonly inputs: GapInputs;
+}
+
+export function searchGaps(
+  linkage: Linkage,
+  antiRollBar: AntiRollBar | undefined,
+  obstacles: readonly Obstacle[],
+  inputs: GapInputs,
+): Outcome<TyreGaps> {
+  const swept = sweepTyre({ linkage, ...inputs, ...(antiRollBar && { antiRollBar }) });
+  if (!swept.ok) return swept;
+  const least = leastGapsLeft(swept.value, obstacles);
+  if (!least.ok) return least;
+  const contacts = new Map(least.value.map((contact) => [contact.obstacle, contact]));
+  const shapes = new Map(obstacles.map((obstacle) => [obstacle.id, { obstacle, pieces: shapesOf(obstacle) }]));
+  const raw = new Float64Array(POSE_SIZE);
+  const place = new Float64Array(6);
+  return found({
+    contacts,
+    inputs,
+    follow: (id, now, other = linkage) => {
+      const contact = contacts.get(id);
+      const shape = shapes.get(id);
+      const profile = makeProfile(now.tyre);
+      if (!contact || !shape || !profile.ok) return Number.NaN;
+      const arm = armAt(other, along(contact.travel, inputs.sweep.droop, inputs.sweep.bump, now.sweep.droop, now.sweep.bump));
+      if (!arm.ok) return Number.NaN;
+      const { rackRight, rackLeft } = inputs.sweep;
+      if (solveTurn(other, arm.value, along(contact.rack, rackRight, rackLeft, now.sweep.rackRight, now.sweep.rackLeft), raw, 0))
+        return Number.NaN;
+      const bar = antiRollBar && shape.obstacle.frame === 'anti_roll_bar' ? { bar: prepareBar(other, antiRollBar) } : {};
+      const around = { linkage: other, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...bar };
+      if (!tyrePlace(around, raw, 0, shape.obstacle.frame, place)) return Number.NaN;
+      const { centre, axis } = asVectors(place);
+      return leastOf(shape.pieces, (piece) => nearest(profile.value, centre, axis, piece).distance) - shape.obstacle.radius;
+    },
+  });
+}
+
+const leastOf = (pieces: readonly Shape[], distance: (piece: Shape) => number): number =>
+  pieces.reduce((least, piece) => Math.min(least, distance(piece)), Number.POSITIVE_INFINITY);
+
+/** A position within a range that has moved: one at an end stays at that end. */
+function along(at: number, low: number, high: number, newLow: number, newHigh: number): number {
+  const near = 1e-6 * (high - low);
+  if (at <= low + near) return newLow;
+  if (at >= high - near) return newHigh;
+  return Math.min(newHigh, Math.max(newLow, at));
+}
+
+/** How far inputs may lie from those searched for a gap to be followed: well within what a sweep's grid resolves. */
+const NEAR = 0.03;
+
+/** Whether all inputs are close to those of a search. */
+export function isNear(a: GapInputs, b: GapInputs): boolean {
+  const flat = ({ tyre, outwardShift, bodyLift, sweep }: GapInputs): number[] => [
+    tyre.freeRadius,
+    tyre.sectionWidth,
+    outwardShift,
+    bodyLift,
+    sweep.droop,
+    sweep.bump,
+    sweep.rackLeft,
+    sweep.rackRight,
+  ];
+  const [x, y] = [flat(a), flat(b)];
+  return x.every((value, i) => Math.abs(value - (y[i] as number)) <= NEAR);
+}

@@ -1,0 +1,404 @@
+/**
+ * The front corner of a vehicle as the suspension's models want it: one drawing of numbers from values and parts, and
+ * the study made of it. Nobody reads a hardpoint with a tape, so the drawing's tolerances are folded into what the
+ * study answers; what people do read (gaps, lock, tyre, wheel) stays an input of its own.
+ */
+import { LRUCache } from 'lru-cache';
+import type { Shape } from '../engine/tree.ts';
+import type { Ask } from '../engine/values.ts';
+import type { Outcome } from '../models/result.ts';
+import { found } from '../models/result.ts';
+import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
+import { solvePose } from '../models/suspension/double-wishbone.ts';
+import { type Described, type Fitted, type FrontStudy, studyFront, type When } from '../models/suspension/front-study.ts';
+import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geometry.ts';
+import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
+import type { Vec3 } from '../models/suspension/vector.ts';
+import { wheelAngles } from '../models/suspension/wheel-angles.ts';
+import type { Part } from './assembly.ts';
+import { subjectOf } from './places.ts';
+import { type Structure, structureOf } from './providers/structure.ts';
+import type { VehicleWorld } from './world.ts';
+
+const GRAVITY = 9.80665;
+
+/** SI. */
+interface Known {
+  readonly value: number;
+  readonly plusMinus: number;
+}
+
+/** Its `after` is aligned: camber, caster and toe brought back to what they were, as far as the cams go. */
+export interface FrontCase extends FrontStudy {
+  /** Two cases with the same key are the same. */
+  readonly key: string;
+  /** With the new parts and nothing adjusted. */
+  readonly unaligned: FrontStudy;
+  /** Where it stands on its springs. */
+  readonly ride: { readonly before: RideHeight; readonly after: RideHeight };
+  /** At ride height, before aligning. */
+  readonly camberChange: Known;
+  readonly casterChange: Known;
+  /** How far one of the cams must move from where it is. */
+  readonly camNeeded: Known;
+  /** How far back and out another upper ball joint brings the angles back with the cams as they were. */
+  readonly jointNeeded?: { readonly back: number; readonly out: number };
+  /** The corner's parts state what is needed to say where the damper runs solid. */
+  readonly collapsedKnown: boolean;
+}
+
+const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
+
+const FRONT = subjectOf('front');
+
+/** How the case of a vehicle is asked for from within a provider. */
+export type AskFront = (ask: Ask) => Outcome<FrontCase>;
+
+export function frontOf(world: VehicleWorld): AskFront {
+  const structure = structureOf(world);
+  return (ask) => {
+    const drawing = new Drawing(ask);
+    const build = describe(drawing, structure);
+    const key = [...drawing.numbers, '|', ...drawing.halfWidths, build.key].join(' ');
+    const known = studies.get(key);
+    if (known) return known;
+    const made = make(key, drawing, build);
+    studies.set(key, made);
+    return made;
+  };
+}
+
+/** The left corner's; the right one is its mirror. */
+export function obstacleOf(id: string, { radius, lines, patches }: Shape, frame: FrameName): Obstacle {
+  return { id, frame, side: 'both', radius, flexible: false, lines, patches };
+}
+
+/** Numbers asked for in order; each is known by its place, so that it can be moved. */
+class Drawing {
+  readonly numbers: number[] = [];
+  readonly halfWidths: number[] = [];
+  /** The first thing missing. */
+  missing: string | undefined;
+  readonly #ask: Ask;
+
+  constructor(ask: Ask) {
+    this.#ask = ask;
+  }
+
+  /** Needed: without it there is no study. */
+  need(name: string, subject = FRONT): number {
+    const place = this.read(name, subject);
+    if (Number.isNaN(this.numbers[place])) this.missing ??= name;
+    return place;
+  }
+
+  needOne(name: string, ...places: readonly number[]): void {
+    if (places.every((place) => Number.isNaN(this.numbers[place]))) this.missing ??= name;
+  }
+
+  read(name: string, subject = FRONT): number {
+    const { value, plusMinus } = this.#ask.folded(name, subject);
+    this.numbers.push(value);
+    this.halfWidths.push(Number.isNaN(value) ? 0 : plusMinus);
+    return this.numbers.length - 1;
+  }
+
+  point(name: string): readonly [number, number, number] {
+    return [this.need(`${name}_x`), this.need(`${name}_y`), this.need(`${name}_z`)];
+  }
+}
+
+type Numbers = readonly number[];
+const at = (n: Numbers, place: number): number => n[place] as number;
+const optional = (n: Numbers, place: number): number | undefined => (Number.isNaN(at(n, place)) ? undefined : at(n, place));
+
+interface Building {
+  readonly key: string;
+  readonly collapsedKnown: boolean;
+  readonly camThrow: number;
+  readonly build: (n: Numbers) => readonly [Described, Described];
+}
+
+function describe(drawing: Drawing, structure: Structure): Building {
+  const corner = readCorner(drawing);
+  const unsprung = drawing.need('unsprung_corner_mass');
+  const loads = { before: drawing.need('axle_load_as_fitted'), after: drawing.need('axle_load') };
+  const camThrow = drawing.need('cam_throw');
+  const fittedParts = liftParts(drawing, structure.fitted);
+  const plannedParts = liftParts(drawing, structure.planned);
+  const worked = {
+    stop: drawing.read('bump_stop_extended'),
+    diff: drawing.read('diff_lowered'),
+    back: drawing.read('upper_joint_moved_back'),
+    out: drawing.read('upper_joint_moved_out'),
+    swing: drawing.read('upper_joint_swing_gained'),
+    droop: drawing.read('droop_gained'),
+  };
+  const load = (n: Numbers, when: When): number => (at(n, loads[when]) / 2 - at(n, unsprung)) * GRAVITY;
+  return {
+    key: [fittedParts.key, plannedParts.key].join('/'),
+    collapsedKnown: plannedParts.collapsedKnown,
+    camThrow,
+    build: (n) => {
+      const factory = corner(n);
+      const before = fittedParts.lift(n, factory, load(n, 'before'));
+      const after = plannedParts.lift(n, factory, load(n, 'before'));
+      const moved: Vec3 = [
+        -at(n, worked.back) + (after.upperBallJointInArm?.[0] ?? 0),
+        at(n, worked.out) + (after.upperBallJointInArm?.[1] ?? 0),
+        after.upperBallJointInArm?.[2] ?? 0,
+      ];
+      return [
+        { ...fitLift(swinging(factory, fittedParts.swing(n)), before), sprungLoad: load(n, 'before') },
+        {
+          ...hangingLower(
+            at(n, worked.droop),
+            fitLift(swinging(factory, plannedParts.swing(n) + at(n, worked.swing)), {
+              ...after,
+              bumpStopSpacer: (after.bumpStopSpacer ?? 0) + at(n, worked.stop),
+              diffDrop: (after.diffDrop ?? 0) + at(n, worked.diff),
+              ...(moved.some((x) => x !== 0) && { upperBallJointInArm: moved }),
+            }),
+          ),
+          sprungLoad: load(n, 'after'),
+        },
+      ];
+    },
+  };
+}
+
+/** With dampers that let the wheel hang lower; their force on the springs stays what it was at the same length. */
+function hangingLower(by: number, described: Pick<Described, 'corner' | 'change'>): Pick<Described, 'corner' | 'change'> {
+  if (by === 0) return described;
+  const { coilOver } = described.corner;
+  const extended = longerFor(described.corner, by);
+  const springForceExtended = Math.max(0, coilOver.springForceExtended - coilOver.springRate * (extended - coilOver.extended));
+  return { ...described, corner: { ...described.corner, coilOver: { ...coilOver, extended, springForceExtended } } };
+}
+
+/** With an upper ball joint that swings further. */
+function swinging(corner: FrontCorner, by: number): FrontCorner {
+  const joint = corner.upperBallJointLimit;
+  return joint ? { ...corner, upperBallJointLimit: { ...joint, swingLimit: joint.swingLimit + by } } : corner;
+}
+
+/** Parts that lift the front, of the fitted or of the planned vehicle. */
+function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => readonly Part[]) {
+  const values = (kind: string, attribute: string): readonly number[] =>
+    parts(kind, FRONT).map(({ subject }) => drawing.need(`${kind}.${attribute}`, subject));
+  const [unit] = parts('front_coilover', FRONT);
+  const coilOver = unit && {
+    height: drawing.read('suspension_lift.height_added', unit.subject),
+    droop: drawing.read('suspension_lift.droop_added', unit.subject),
+    extended: drawing.read('front_coilover.extended_length', unit.subject),
+    collapsed: drawing.read('front_coilover.collapsed_length', unit.subject),
+    rate: drawing.read('front_coilover.spring_rate', unit.subject),
+    force: drawing.read('front_coilover.force_extended', unit.subject),
+    bind: drawing.read('front_coilover.coil_bind_length', unit.subject),
+  };
+  // Two ways to say how high and how low it goes; one of each must be there.
+  if (coilOver) {
+    drawing.needOne('suspension_lift.droop_added', coilOver.droop, coilOver.extended);
+    drawing.needOne('suspension_lift.height_added', coilOver.height, coilOver.force);
+  }
+  const topSpacers = values('coilover_spacer', 'thickness');
+  const preloadSpacers = values('preload_spacer', 'thickness');
+  const stopSpacers = values('bump_stop_spacer', 'height');
+  const drops = values('differential_drop', 'drop');
+  const arms = {
+    back: values('upper_arms', 'ball_joint_back'),
+    out: values('upper_arms', 'ball_joint_out'),
+    swing: values('upper_arms', 'joint_swing_gained'),
+  };
+  const total = (n: Numbers, places: readonly number[]): number => places.reduce((sum, place) => sum + at(n, place), 0);
+  return {
+    key: [coilOver ? 'c' : '', topSpacers.length, preloadSpacers.length, stopSpacers.length, drops.length, arms.back.length].join(','),
+    collapsedKnown: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.collapsed)),
+    swing: (n: Numbers): number => total(n, arms.swing),
+    lift: (n: Numbers, factory: FrontCorner, load: number): Lift => {
+      const stated = coilOver && {
+        ...(optional(n, coilOver.extended) !== undefined && { extended: at(n, coilOver.extended) }),
+        ...(optional(n, coilOver.rate) !== undefined && { springRate: at(n, coilOver.rate) }),
+        ...(optional(n, coilOver.force) !== undefined && { springForceExtended: at(n, coilOver.force) }),
+        ...(optional(n, coilOver.bind) !== undefined && { coilBindLength: at(n, coilOver.bind) }),
+        // Unknown, it is not taken to end the travel; what it has left is unknown too.
+        collapsed: optional(n, coilOver.collapsed) ?? 0,
+      };
+      const by = coilOver && { height: optional(n, coilOver.height), droop: optional(n, coilOver.droop) };
+      const shift: Vec3 = [-total(n, arms.back), total(n, arms.out), 0];
+      return {
+        ...(stated && { coilOver: liftedCoilOver(factory, stated, by ?? {}, load) }),
+        topSpacer: total(n, topSpacers),
+        preloadSpacer: total(n, preloadSpacers),
+        bumpStopSpacer: total(n, stopSpacers),
+        diffDrop: total(n, drops),
+        ...(shift.some((x) => x !== 0) && { upperBallJointInArm: shift }),
+      };
+    },
+  };
+}
+
+function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
+  const points = {
+    lowerArmFrontBush: d.point('lower_arm_front_bush'),
+    lowerArmRearBush: d.point('lower_arm_rear_bush'),
+    lowerBallJoint: d.point('lower_ball_joint'),
+    upperArmFrontBush: d.point('upper_arm_front_bush'),
+    upperArmRearBush: d.point('upper_arm_rear_bush'),
+    upperBallJoint: d.point('upper_ball_joint'),
+    tieRodInner: d.point('tie_rod_inner'),
+    tieRodOuter: d.point('tie_rod_outer'),
+    wheelCentre: d.point('wheel_centre'),
+  };
+  const [camber, toe] = [d.need('design_camber'), d.need('design_toe')];
+  const spring = {
+    lower: d.point('coil_over_lower'),
+    upper: d.point('coil_over_upper'),
+    extended: d.need('coil_over_extended'),
+    collapsed: d.need('coil_over_collapsed'),
+    rate: d.need('coil_over_rate'),
+    force: d.need('coil_over_force_extended'),
+    radius: d.need('spring_outer_radius'),
+  };
+  const stop = { contact: d.need('bump_stop_contact_length'), solid: d.need('bump_stop_solid_length') };
+  const joints = {
+    upper: { bias: d.need('upper_joint_bias'), swing: d.need('upper_joint_swing') },
+    lower: { bias: d.need('lower_joint_bias'), swing: d.need('lower_joint_swing') },
+  };
+  const shaft = {
+    inner: d.point('half_shaft_inner'),
+    outer: d.point('half_shaft_outer'),
+    innerMost: d.need('shaft_inner_most_angle'),
+    outerMost: d.need('shaft_outer_most_angle'),
+    plunge: d.need('shaft_plunge'),
+  };
+  const hose = { chassis: d.point('hose_chassis_end'), caliper: d.point('hose_caliper_end') };
+  const bar = { axis: d.point('anti_roll_axis'), lower: d.point('anti_roll_link_lower'), upper: d.point('anti_roll_link_upper') };
+  const rack = d.need('rack_travel');
+  return (n) => {
+    const point = ([x, y, z]: readonly [number, number, number]): Vec3 => [at(n, x), at(n, y), at(n, z)];
+    return {
+      hardpoints: {
+        lowerArmFrontBush: point(points.lowerArmFrontBush),
+        lowerArmRearBush: point(points.lowerArmRearBush),
+        lowerBallJoint: point(points.lowerBallJoint),
+        upperArmFrontBush: point(points.upperArmFrontBush),
+        upperArmRearBush: point(points.upperArmRearBush),
+        upperBallJoint: point(points.upperBallJoint),
+        tieRodInner: point(points.tieRodInner),
+        tieRodOuter: point(points.tieRodOuter),
+        wheelCentre: point(points.wheelCentre),
+        wheelAxis: spinAxis(at(n, camber), at(n, toe)),
+      },
+      coilOver: {
+        lower: point(spring.lower),
+        upper: point(spring.upper),
+        extended: at(n, spring.extended),
+        collapsed: at(n, spring.collapsed),
+        springRate: at(n, spring.rate),
+        springForceExtended: at(n, spring.force),
+        springOuterRadius: at(n, spring.radius),
+      },
+      bumpStop: { contactLength: at(n, stop.contact), solidLength: at(n, stop.solid) },
+      upperBallJointLimit: { neutralBias: at(n, joints.upper.bias), swingLimit: at(n, joints.upper.swing) },
+      lowerBallJointLimit: { neutralBias: at(n, joints.lower.bias), swingLimit: at(n, joints.lower.swing) },
+      halfShaft: {
+        inner: point(shaft.inner),
+        outer: point(shaft.outer),
+        innerMaxAngle: at(n, shaft.innerMost),
+        outerMaxAngle: at(n, shaft.outerMost),
+        plungeEachWay: at(n, shaft.plunge),
+      },
+      // Its length is a part's; here only where its ends are. It is no stop: it must never be the one that ends the travel.
+      brakeHose: { chassisEnd: point(hose.chassis), caliperEnd: point(hose.caliper), freeLength: 10 },
+      antiRollBar: { axisPoint: point(bar.axis), axisDirection: [0, 1, 0], linkLower: point(bar.lower), linkUpper: point(bar.upper) },
+      steering: { rackTravel: at(n, rack) },
+      obstacles: [],
+    };
+  };
+}
+
+/** Unit direction of the left wheel's axis, outboard: camber + top outboard, toe + front inboard. */
+function spinAxis(camber: number, toe: number): Vec3 {
+  return [Math.cos(camber) * Math.sin(toe), Math.cos(camber) * Math.cos(toe), -Math.sin(camber)];
+}
+
+function make(key: string, drawing: Drawing, { build, camThrow, collapsedKnown }: Building): Outcome<FrontCase> {
+  if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
+  const { numbers, halfWidths } = drawing;
+  const parts = studyFront(build, numbers, halfWidths);
+  if (!parts.ok) return parts;
+  const unaligned = parts.value;
+  const standing = (when: When) =>
+    rideHeight(unaligned[when].linkage, unaligned[when].corner, unaligned[when].ends, unaligned[when].sprungLoad);
+  const [before, after] = [standing('before'), standing('after')];
+  if (!before.ok) return before;
+  if (!after.ok) return after;
+  const was = angles(unaligned.before, before.value.travel);
+  const is = angles(unaligned.after, after.value.travel);
+  if (!was || !is) return { ok: false, reason: 'wheel_centre: no pose where it stands' };
+  const { hardpoints } = unaligned.after.corner;
+  const aligned = (adjusters: readonly [Adjuster, Adjuster], targets: AlignmentTargets = was) =>
+    align(hardpoints, unaligned.after.change, adjusters, targets, after.value.travel);
+  const alignment = aligned(cams(at(numbers, camThrow)));
+  if (!alignment.ok) return alignment;
+  const cam = (targets?: AlignmentTargets): number => furthest(aligned(cams(FURTHEST_CAM), targets));
+  const camNeeded = cam();
+  const [camber, caster] = (['camber', 'caster'] as const).map((angle) =>
+    unaligned.spread('change', (fitted, when) => angles(fitted, { before, after }[when].value.travel)?.[angle] ?? Number.NaN),
+  ) as [number, number];
+  const joint = aligned(JOINT);
+  const { change } = alignment.value;
+  const study = studyFront(
+    (n) => {
+      const [one, other] = build(n);
+      return [one, { ...other, change: { ...other.change, ...change } }];
+    },
+    numbers,
+    halfWidths,
+  );
+  if (!study.ok) return study;
+  return found({
+    ...study.value,
+    key,
+    unaligned,
+    ride: { before: before.value, after: after.value },
+    camberChange: { value: is.camber - was.camber, plusMinus: camber },
+    casterChange: { value: is.caster - was.caster, plusMinus: caster },
+    camNeeded: {
+      value: camNeeded,
+      plusMinus: Math.hypot(
+        cam({ ...was, camber: was.camber + camber }) - camNeeded,
+        cam({ ...was, caster: was.caster + caster }) - camNeeded,
+      ),
+    },
+    ...(joint.ok && joint.value.withinRange && { jointNeeded: { back: joint.value.settings[0], out: joint.value.settings[1] } }),
+    collapsedKnown,
+  });
+}
+
+/** Angles are the same at any radius; contact is not asked for. */
+function angles({ linkage }: Fitted, travel: number) {
+  const pose = solvePose(linkage, travel);
+  return pose.ok ? wheelAngles(pose.value, 0.4) : undefined;
+}
+
+/** Eccentrics at the lower arm's bushes: they move it in and out. */
+const cams = (throw_: number): readonly [Adjuster, Adjuster] => [
+  { id: 'front cam', moves: { lowerArmFrontBush: [0, 1, 0] }, least: -throw_, most: throw_ },
+  { id: 'rear cam', moves: { lowerArmRearBush: [0, 1, 0] }, least: -throw_, most: throw_ },
+];
+
+/** No eccentric goes further: what asks for more is asked to be this much. */
+const FURTHEST_CAM = 0.05;
+
+/** Another place of the upper ball joint in its arm: back gives caster, out takes camber away. */
+const JOINT: readonly [Adjuster, Adjuster] = [
+  { id: 'back', moves: { upperBallJointInArm: [-1, 0, 0] }, least: -0.05, most: 0.05 },
+  { id: 'out', moves: { upperBallJointInArm: [0, 1, 0] }, least: -0.05, most: 0.05 },
+];
+
+function furthest(alignment: Outcome<Alignment>): number {
+  if (!alignment.ok || !alignment.value.withinRange) return FURTHEST_CAM;
+  return Math.max(...alignment.value.settings.map(Math.abs));
+}
