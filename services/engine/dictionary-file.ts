@@ -2,7 +2,19 @@
 import { findUnit, NONE, parseQuantity } from '../units/index.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { type References, readMeasuring, readQuantity, readType } from './fields.ts';
-import type { Attribute, ClassDefaults, ClassPart, Frame, Kind, Quantity, Source as Reference, Shape, Signature, SubjectType, Type } from './tree.ts';
+import type {
+  Attribute,
+  ClassDefaults,
+  ClassPart,
+  Frame,
+  Kind,
+  Quantity,
+  Source as Reference,
+  Shape,
+  Signature,
+  SubjectType,
+  Type,
+} from './tree.ts';
 import { Fields, head, type YamlNode, type YamlText } from './yaml-reader.ts';
 
 type Cautions = Pick<References, 'cautions'>;
@@ -74,10 +86,21 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
   };
 }
 
-/** One quantity, or with `point: yes` three: a point of the vehicle's axes is known by its coordinates. */
+/**
+ * One quantity; with `point: yes` three, since a point of the vehicle's axes is known by its coordinates; with
+ * `also_before: yes` two, since what planned parts change can be asked of the vehicle as it stands (`…_fitted`).
+ */
 export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): readonly Quantity[] | undefined {
-  const point = fields.truth('point') ?? false;
+  const [point, alsoBefore] = [fields.truth('point') ?? false, fields.truth('also_before') ?? false];
   const quantity = readOneQuantity(name, fields, cautions, report);
+  if (quantity && alsoBefore) {
+    const before = {
+      name: `${name}_fitted`,
+      title: `${quantity.title}, as it stands`,
+      meaning: `${quantity.meaning}; before the planned parts`,
+    };
+    return [quantity, { ...quantity, ...before, comes: 'either' }];
+  }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));
 }
@@ -275,7 +298,16 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Re
   if (kind && !kinds.has(kind.text))
     report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
   return kind && id
-    ? [{ id: id.text, kind: kind.text, ...(name !== undefined && { name }), ...(at !== undefined && { at }), attributes, ...(shape && { shape }) }]
+    ? [
+        {
+          id: id.text,
+          kind: kind.text,
+          ...(name !== undefined && { name }),
+          ...(at !== undefined && { at }),
+          attributes,
+          ...(shape && { shape }),
+        },
+      ]
     : [];
 }
 
@@ -286,7 +318,8 @@ function readShape(fields: Fields | undefined, report: Report): Shape | undefine
   const [radius, plusMinus] = [length('radius'), length('plus_minus')];
   const [lines, patches] = [readRuns(fields, 'lines', report), readRuns(fields, 'patches', report)];
   fields.done();
-  if (lines.length + patches.length === 0) report.add('RULE_BAD_VALUE', fields.span, 'this shape has no points', 'give `lines` or `patches`');
+  if (lines.length + patches.length === 0)
+    report.add('RULE_BAD_VALUE', fields.span, 'this shape has no points', 'give `lines` or `patches`');
   return { radius, plusMinus, lines, patches };
 }
 

@@ -32,7 +32,7 @@ export interface Ask {
    * A value with its half-width, for a model that answers for that itself (`within`): many inputs of one drawing, say,
    * that nobody will read one by one. A band does not move it.
    */
-  folded(name: string, ...subjects: number[]): { readonly value: number; readonly plusMinus: number };
+  folded(name: string, ...subjects: number[]): Folded;
   /** Records why there is no answer, and gives NaN. */
   unknown(reason: string): number;
   /**
@@ -40,6 +40,11 @@ export interface Ask {
    * wherever it was asked with the same statement as the named input, such as one size for four tyres.
    */
   within(plusMinus: number, alike?: { readonly name: string; readonly subject: number }): void;
+}
+
+export interface Folded {
+  readonly value: number;
+  readonly plusMinus: number;
 }
 
 export interface Provider {
@@ -139,16 +144,12 @@ export class Values {
   readonly #texts: Texts;
   #reader: ValueNode | undefined;
   readonly #nudges = new Map<number, number>();
+  readonly #atRest = new Map<number, Folded>();
   /** What providers ask through; it always speaks for the node being computed. */
   readonly #ask: Ask = {
     value: (name, ...subjects) => this.read(this.slot(name, subjects)),
     text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
-    folded: (name, ...subjects) => {
-      const slot = this.slot(name, subjects);
-      this.#computing.folded.add(slot);
-      const value = this.read(slot);
-      return { value, plusMinus: this.#spreadOf(slot) };
-    },
+    folded: (name, ...subjects) => this.#fold(this.#computing, this.slot(name, subjects)),
     unknown: (reason) => {
       this.#computing.reason ??= reason;
       return Number.NaN;
@@ -276,6 +277,22 @@ export class Values {
     return this.values[slot] as number;
   }
 
+  /** A band does not move what is folded, so the reader never depends on it anew: it is read once, with nothing moved. */
+  #fold(reader: ValueNode, slot: number): Folded {
+    reader.inputs.add(slot);
+    reader.folded.add(slot);
+    const known = this.#atRest.get(slot);
+    if (known) return known;
+    const nudges = [...this.#nudges];
+    for (const [nudged] of nudges) this.nudge(nudged, 0);
+    this.#reader = undefined;
+    const folded = { value: this.read(slot), plusMinus: this.#spreadOf(slot) };
+    this.#reader = reader;
+    for (const [nudged, by] of nudges) this.nudge(nudged, by);
+    this.#atRest.set(slot, folded);
+    return folded;
+  }
+
   #record(reader: ValueNode, node: ValueNode): void {
     reader.asked.length = reader.cursor;
     reader.asked.push(node.slot);
@@ -299,8 +316,7 @@ export class Values {
     if (best && (rankOf(best.rank) <= rankOf('measured') || !node.provider)) return this.#take(node, best);
     if (!node.provider) return this.#take(node, undefined);
     const computed = this.#compute(node);
-    if (best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(this.#measuredOnly(node) ? 'derived' : 'computed')))
-      return this.#take(node, best);
+    if (best && (Number.isNaN(computed) || rankOf(best.rank) < rankOf(this.#rankOfComputed(node)))) return this.#take(node, best);
     node.chosen = Number.isNaN(computed) ? undefined : 'computed';
     node.stale = false;
     this.values[node.slot] = computed;
@@ -334,11 +350,16 @@ export class Values {
     }
   }
 
-  /** Computed from readings alone: then it ranks right behind a reading of the thing itself. */
-  #measuredOnly(node: ValueNode): boolean {
+  /**
+   * What is computed from readings alone ranks right behind a reading of the thing itself; what rests on a default of
+   * the class, right behind such a default of the thing itself: parts of one design belong together, and a class knows
+   * its whole better than a sum of its parts.
+   */
+  #rankOfComputed(node: ValueNode): Rank {
     const givens = this.givensOf([node.slot], { folded: true }).map((slot) => this.node(slot).chosen);
     const inexact = givens.filter((chosen) => chosen !== undefined && chosen !== 'computed' && chosen.plusMinus > 0) as Candidate[];
-    return inexact.length > 0 && inexact.every(({ rank }) => rank === 'measured' || rank === 'work');
+    if (inexact.some(({ rank }) => rank === 'class-default')) return 'typical';
+    return inexact.length > 0 && inexact.every(({ rank }) => rank === 'measured' || rank === 'work') ? 'derived' : 'computed';
   }
 
   /** Half-width of what a slot's own statement leaves open; 0 for what is exact. A computed value has only its model's. */

@@ -5,7 +5,7 @@
  */
 import { LRUCache } from 'lru-cache';
 import type { Shape } from '../engine/tree.ts';
-import type { Ask } from '../engine/values.ts';
+import type { Ask, Provider } from '../engine/values.ts';
 import type { Outcome } from '../models/result.ts';
 import { found } from '../models/result.ts';
 import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
@@ -18,6 +18,7 @@ import { wheelAngles } from '../models/suspension/wheel-angles.ts';
 import type { Part } from './assembly.ts';
 import { subjectOf } from './places.ts';
 import { type Structure, structureOf } from './providers/structure.ts';
+import { settled } from './providers/tyres.ts';
 import type { VehicleWorld } from './world.ts';
 
 const GRAVITY = 9.80665;
@@ -51,21 +52,42 @@ const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
 
 const FRONT = subjectOf('front');
 
-/** How the case of a vehicle is asked for from within a provider. */
-export type AskFront = (ask: Ask) => Outcome<FrontCase>;
+/** How the case of a vehicle is asked for from within a provider; undefined with the reason recorded. */
+export type AskFront = (ask: Ask) => FrontCase | undefined;
 
-export function frontOf(world: VehicleWorld): AskFront {
+export interface Front {
+  readonly provider: Provider;
+  readonly case: AskFront;
+}
+
+/** The case rests on one node of the graph, which rests on the drawing: no band moves either, so it is made once. */
+export function frontOf(world: VehicleWorld): Front {
   const structure = structureOf(world);
-  return (ask) => {
-    const drawing = new Drawing(ask);
-    const build = describe(drawing, structure);
-    const key = [...drawing.numbers, '|', ...drawing.halfWidths, build.key].join(' ');
-    const known = studies.get(key);
-    if (known) return known;
-    const made = make(key, drawing, build);
-    studies.set(key, made);
-    return made;
+  let made: Outcome<FrontCase> | undefined;
+  return {
+    provider: {
+      provides: 'front_geometry',
+      model: 'double wishbone in closed form, from hardpoints, springs and stops',
+      compute: (ask) => {
+        const drawing = new Drawing(ask);
+        made = caseOf(drawing, describe(drawing, structure));
+        return made.ok ? 1 : ask.unknown(made.reason);
+      },
+    },
+    case: (ask) => {
+      ask.value('front_geometry', FRONT);
+      return made && settled(made, ask);
+    },
   };
+}
+
+function caseOf(drawing: Drawing, building: Building): Outcome<FrontCase> {
+  const key = [...drawing.numbers, '|', ...drawing.halfWidths, building.key].join(' ');
+  const known = studies.get(key);
+  if (known) return known;
+  const made = make(key, drawing, building);
+  studies.set(key, made);
+  return made;
 }
 
 /** The left corner's; the right one is its mirror. */

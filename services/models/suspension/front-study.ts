@@ -47,8 +47,8 @@ export interface FrontStudy {
   readonly after: End;
   /** Half-width of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it open: infinite. */
   spread(of: When | 'change', answer: (fitted: Fitted, when: When) => number): number;
-  /** Half-width of where the wheel hangs or is hard up. */
-  endSpread(when: When, end: 'droop' | 'bump'): number;
+  /** Half-width of where the wheel hangs or is hard up, or of how far that moves. */
+  endSpread(of: When | 'change', end: 'droop' | 'bump'): number;
 }
 
 export function studyFront(build: Build, numbers: readonly number[], halfWidths: readonly number[]): Outcome<FrontStudy> {
@@ -71,15 +71,25 @@ export function studyFront(build: Build, numbers: readonly number[], halfWidths:
   return found({
     ...ends,
     spread,
-    endSpread: (when, end) => {
-      const { droop, bump, droopStop, bumpStop, linkage, corner } = ends[when];
-      const [stop, at] = end === 'droop' ? [droopStop, droop] : [bumpStop, bump];
-      const step = end === 'droop' ? 1e-3 : -1e-3;
+    endSpread: (of, end) => {
       // The margin is 0 at the end; its slope there turns what a moved drawing leaves of it into travel.
-      const slope = stopMargin(linkage, corner, stop, at + step) / Math.abs(step);
-      return spread(when, (fitted) => stopMargin(fitted.linkage, fitted.corner, stop, at)) / slope;
+      const slopes = { before: slopeAt(ends.before, end), after: slopeAt(ends.after, end) };
+      return spread(of, ({ linkage, corner }, when) => {
+        const [stop, at] = placeOf(ends[when], end);
+        return stopMargin(linkage, corner, stop, at) / slopes[when];
+      });
     },
   });
+}
+
+const placeOf = ({ droop, bump, droopStop, bumpStop }: End, end: 'droop' | 'bump'): readonly [StopName, number] =>
+  end === 'droop' ? [droopStop, droop] : [bumpStop, bump];
+
+/** Margin gained a metre of travel away from the end. */
+function slopeAt(fitted: End, end: 'droop' | 'bump'): number {
+  const [stop, at] = placeOf(fitted, end);
+  const step = end === 'droop' ? 1e-3 : -1e-3;
+  return stopMargin(fitted.linkage, fitted.corner, stop, at + step) / step;
 }
 
 type Pair = { readonly before: Fitted; readonly after: Fitted };

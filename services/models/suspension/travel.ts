@@ -110,9 +110,9 @@ export function hangingTravel(ends: TravelEnds): number | undefined {
   return ends.droop.find((s) => s.name !== 'brake_hose')?.travel;
 }
 
-/** The furthest droop the wheel could reach if every stop but one were missing. The hose is left out: it is what this is asked for. */
-export function furthestDroop(ends: TravelEnds): number | undefined {
-  return ends.droop.filter((s) => s.name !== 'brake_hose' && s.name !== 'linkage').at(-1)?.travel;
+/** Where it would hang if what stops it in droop were missing or broken: the next stop, the hose left out, which this is asked for. */
+export function nextDroop(ends: TravelEnds): number | undefined {
+  return ends.droop.filter((s) => s.name !== 'brake_hose')[1]?.travel;
 }
 
 const LINKAGE: Limit = { name: 'linkage', measure: 'length', margin: () => 1 };

@@ -10,9 +10,10 @@
 import { found, type Outcome } from '../result.ts';
 import { prepareBar } from './attachments.ts';
 import { armAt, type Linkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
-import type { AntiRollBar, Obstacle, Sweep } from './geometry.ts';
+import type { FrontCorner, Obstacle } from './geometry.ts';
 import { asVectors, nearest, type Shape, shapesOf } from './obstacle-shapes.ts';
 import { tyrePlace } from './pose-grid.ts';
+import { type SteeringLock, steeringLock } from './steering-lock.ts';
 import { type Contact, leastGapsLeft, sweepTyre } from './swept-tyre.ts';
 import { makeProfile, type TyreShape } from './tyre-shape.ts';
 
@@ -21,7 +22,11 @@ export interface GapInputs {
   readonly tyre: TyreShape;
   readonly outwardShift: number;
   readonly bodyLift: number;
-  readonly sweep: Sweep;
+  /** Wheel travel at either end, + in bump. */
+  readonly droop: number;
+  readonly bump: number;
+  /** Angle of the inner wheel at full lock: what a person reads, whatever the rack does for it. */
+  readonly lock: number;
 }
 
 export interface TyreGaps {
@@ -34,16 +39,30 @@ export interface TyreGaps {
 
 export function searchGaps(
   linkage: Linkage,
-  antiRollBar: AntiRollBar | undefined,
+  { antiRollBar, steering }: Pick<FrontCorner, 'antiRollBar' | 'steering'>,
   obstacles: readonly Obstacle[],
   inputs: GapInputs,
 ): Outcome<TyreGaps> {
-  const swept = sweepTyre({ linkage, ...inputs, ...(antiRollBar && { antiRollBar }) });
+  const { droop, bump, lock } = inputs;
+  const locked = steeringLock(linkage, steering, 0, { inner: lock });
+  if (!locked.ok) return locked;
+  const searchedRack = locked.value.rack;
+  const sweep = { droop, bump, rackLeft: searchedRack, rackRight: -searchedRack };
+  const swept = sweepTyre({ linkage, ...inputs, sweep, ...(antiRollBar && { antiRollBar }) });
   if (!swept.ok) return swept;
   const least = leastGapsLeft(swept.value, obstacles);
   if (!least.ok) return least;
   const contacts = new Map(least.value.map((contact) => [contact.obstacle, contact]));
   const shapes = new Map(obstacles.map((obstacle) => [obstacle.id, { obstacle, pieces: shapesOf(obstacle) }]));
+  const racks = new WeakMap<Linkage, Map<number, number>>();
+  /** The rack at that lock; NaN where the linkage cannot turn so far. */
+  const rackAt = (of: Linkage, angle: number): number => {
+    const known = racks.get(of) ?? new Map<number, number>();
+    racks.set(of, known);
+    const rack = known.get(angle) ?? orNaN(steeringLock(of, steering, 0, { inner: angle }));
+    known.set(angle, rack);
+    return rack;
+  };
   const raw = new Float64Array(POSE_SIZE);
   const place = new Float64Array(6);
   return found({
@@ -54,11 +73,10 @@ export function searchGaps(
       const shape = shapes.get(id);
       const profile = makeProfile(now.tyre);
       if (!contact || !shape || !profile.ok) return Number.NaN;
-      const arm = armAt(other, along(contact.travel, inputs.sweep.droop, inputs.sweep.bump, now.sweep.droop, now.sweep.bump));
-      if (!arm.ok) return Number.NaN;
-      const { rackRight, rackLeft } = inputs.sweep;
-      if (solveTurn(other, arm.value, along(contact.rack, rackRight, rackLeft, now.sweep.rackRight, now.sweep.rackLeft), raw, 0))
-        return Number.NaN;
+      const rack = rackAt(other, now.lock);
+      const arm = armAt(other, along(contact.travel, droop, bump, now.droop, now.bump));
+      if (!arm.ok || Number.isNaN(rack)) return Number.NaN;
+      if (solveTurn(other, arm.value, along(contact.rack, -searchedRack, searchedRack, -rack, rack), raw, 0)) return Number.NaN;
       const bar = antiRollBar && shape.obstacle.frame === 'anti_roll_bar' ? { bar: prepareBar(other, antiRollBar) } : {};
       const around = { linkage: other, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...bar };
       if (!tyrePlace(around, raw, 0, shape.obstacle.frame, place)) return Number.NaN;
@@ -67,6 +85,8 @@ export function searchGaps(
     },
   });
 }
+
+const orNaN = (lock: Outcome<SteeringLock>): number => (lock.ok ? lock.value.rack : Number.NaN);
 
 const leastOf = (pieces: readonly Shape[], distance: (piece: Shape) => number): number =>
   pieces.reduce((least, piece) => Math.min(least, distance(piece)), Number.POSITIVE_INFINITY);
@@ -81,19 +101,18 @@ function along(at: number, low: number, high: number, newLow: number, newHigh: n
 
 /** How far inputs may lie from those searched for a gap to be followed: well within what a sweep's grid resolves. */
 const NEAR = 0.03;
+const NEAR_ANGLE = 0.1;
 
 /** Whether all inputs are close to those of a search. */
 export function isNear(a: GapInputs, b: GapInputs): boolean {
-  const flat = ({ tyre, outwardShift, bodyLift, sweep }: GapInputs): number[] => [
+  const flat = ({ tyre, outwardShift, bodyLift, droop, bump }: GapInputs): number[] => [
     tyre.freeRadius,
     tyre.sectionWidth,
     outwardShift,
     bodyLift,
-    sweep.droop,
-    sweep.bump,
-    sweep.rackLeft,
-    sweep.rackRight,
+    droop,
+    bump,
   ];
   const [x, y] = [flat(a), flat(b)];
-  return x.every((value, i) => Math.abs(value - (y[i] as number)) <= NEAR);
+  return Math.abs(a.lock - b.lock) <= NEAR_ANGLE && x.every((value, i) => Math.abs(value - (y[i] as number)) <= NEAR);
 }

@@ -7,68 +7,66 @@ import { hoseReach } from '../../models/suspension/hose.ts';
 import { type RideHeight, supportAt } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
-import { furthestDroop, type StopName, stopMargin } from '../../models/suspension/travel.ts';
+import { nextDroop, type StopName, stopMargin } from '../../models/suspension/travel.ts';
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { FrontCase } from '../front-corner.ts';
-import { frontOf, obstacleOf } from '../front-corner.ts';
+import { type AskFront, obstacleOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
-import { settled } from './tyres.ts';
 
 /** Travel either side of ride height over which toe is watched. */
 const BUMP_STEER_TRAVEL = 0.05;
 
 /** What geometry says of the front suspension, apart from what the tyre can touch. */
-export function frontProviders(world: VehicleWorld): Provider[] {
-  const front = frontOf(world);
-
+export function frontProviders(world: VehicleWorld, front: AskFront): Provider[] {
   /** A number of the front's case; a half-width beside it is the drawing's. */
-  const from = (
-    provides: string,
-    model: string,
-    give: (front: FrontCase, ask: Ask) => { value: number; plusMinus: number } | number,
-  ): Provider => ({
-    provides,
-    model,
-    compute: (ask) => {
-      const known = settled(front(ask), ask);
-      if (!known) return Number.NaN;
-      const given = give(known, ask);
-      if (typeof given === 'number') return given;
-      ask.within(given.plusMinus);
-      return given.value;
-    },
-  });
-  /** One answer of the corner as it will be or as it was, with its half-width. */
-  const answer =
-    (when: When, of: (fitted: Fitted, known: FrontCase) => number): Answer =>
-    (known) => ({
-      value: of(known[when], known),
-      plusMinus: known.spread(when, (fitted) => of(fitted, known)),
+  const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => {
+    let given: Known | undefined;
+    return {
+      provides,
+      model,
+      compute: (ask) => {
+        const known = front(ask);
+        if (!known) return Number.NaN;
+        const answer = given ?? give(known, ask);
+        if (typeof answer === 'number') return answer;
+        given = answer;
+        ask.within(answer.plusMinus);
+        return answer.value;
+      },
+    };
+  };
+  /**
+   * What planned parts change: as it stands by geometry, unless it is known better; then that and the difference, which
+   * a drawing gives far more surely than either.
+   */
+  const both = (name: string, model: string, trait: (known: FrontCase, ask: Ask) => Trait | undefined): Provider[] => {
+    const change = from(name, model, (known, ask) => {
+      const of = trait(known, ask);
+      return of ? { value: of.at('after') - of.at('before'), plusMinus: of.spread('change') } : Number.NaN;
     });
-  const end =
-    (when: When, which: 'droop' | 'bump'): Answer =>
-    (known) => ({
-      value: known[when][which],
-      plusMinus: known.endSpread(when, which),
-    });
+    return [
+      from(`${name}_fitted`, model, (known, ask) => {
+        const of = trait(known, ask);
+        return of ? { value: of.at('before'), plusMinus: of.spread('before') } : Number.NaN;
+      }),
+      { ...change, compute: (ask, axle) => change.compute(ask, axle as number) + ask.value(`${name}_fitted`, axle as number) },
+    ];
+  };
 
   return [
-    from('full_droop', 'double wishbone in closed form; the first stop in droop', end('after', 'droop')),
-    from('full_droop_fitted', 'double wishbone in closed form; the first stop in droop', end('before', 'droop')),
-    from('full_bump', 'double wishbone in closed form; the first stop in bump', end('after', 'bump')),
-    from('full_bump_fitted', 'double wishbone in closed form; the first stop in bump', end('before', 'bump')),
+    ...both('full_droop', 'double wishbone in closed form; the first stop in droop', endOf('droop')),
+    ...both('full_bump', 'double wishbone in closed form; the first stop in bump', endOf('bump')),
     from('front_rise', 'spring force times motion ratio holds the sprung load', ({ ride, spread }) => ({
       value: ride.before.travel - ride.after.travel,
       plusMinus: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
     })),
-    from('droop_left', 'ride height less full droop', (known) => ({
-      value: known.ride.after.travel - known.after.droop,
-      plusMinus: Math.hypot(rideSpread(known), known.endSpread('after', 'droop')),
-    })),
-    from('bump_stop_gap', 'travel from ride height to where the stop is touched', (known) => ({
-      value: (known.after.ends.bumpStopContact ?? known.after.bump) - known.ride.after.travel,
-      plusMinus: Math.hypot(rideSpread(known), known.endSpread('after', 'bump')),
-    })),
+    ...both('droop_left', 'ride height less full droop', (known) => together(standing(known), negative(endOf('droop')(known)))),
+    ...both('bump_stop_gap', 'travel from ride height to where the stop is touched', (known) =>
+      together(negative(standing(known)), {
+        at: (when) => known[when].ends.bumpStopContact ?? known[when].bump,
+        spread: endOf('bump')(known).spread,
+      }),
+    ),
     from('camber_change', 'wheel angles at ride height, nothing adjusted', ({ camberChange }) => camberChange),
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
     from('cam_needed', 'settings that bring camber, caster and toe back', ({ camNeeded }) => camNeeded),
@@ -82,92 +80,89 @@ export function frontProviders(world: VehicleWorld): Provider[] {
       'joint that brings camber and caster back',
       ({ jointNeeded }, ask) => jointNeeded?.out ?? ask.unknown(NO_JOINT),
     ),
-    from(
-      'toe_change',
-      'toe over travel either side of ride height',
-      answer('after', (fitted, { ride }) => toeChange(fitted, ride.after.travel)),
+    ...both('toe_change', 'toe over travel either side of ride height', (known) =>
+      seen(known, (fitted, when) => toeChange(fitted, known.ride[when].travel)),
     ),
-    from('upper_joint_left', 'swing of the stud at full droop, over the rack', answer('after', stopAt('upper_ball_joint', hanging))),
-    from('lower_joint_left', 'swing of the stud at full droop, over the rack', answer('after', stopAt('lower_ball_joint', hanging))),
-    from('shaft_inner_left', 'angle of the inner joint at full droop', answer('after', stopAt('halfshaft_inner', hanging))),
-    from('shaft_outer_left', 'angle of the outer joint at full droop and lock', answer('after', stopAt('halfshaft_outer', hanging))),
-    from(
-      'shaft_plunge_left',
-      'slide of the inner joint at full droop',
-      answer('after', (fitted, { after }) =>
-        Math.min(...[after.droop, after.bump].map((travel) => stopMargin(fitted.linkage, fitted.corner, 'halfshaft_plunge', travel))),
+    ...both('upper_joint_left', 'swing of the stud at full droop, over the rack', stopAt('upper_ball_joint', hanging)),
+    ...both('lower_joint_left', 'swing of the stud at full droop, over the rack', stopAt('lower_ball_joint', hanging)),
+    ...both('shaft_inner_left', 'angle of the inner joint at full droop', stopAt('halfshaft_inner', hanging)),
+    ...both('shaft_outer_left', 'angle of the outer joint at full droop and lock', stopAt('halfshaft_outer', hanging)),
+    ...both('shaft_plunge_left', 'slide of the inner joint at the worse end of travel', (known) =>
+      seen(known, (fitted, when) =>
+        Math.min(
+          ...[known[when].droop, known[when].bump].map((travel) => stopMargin(fitted.linkage, fitted.corner, 'halfshaft_plunge', travel)),
+        ),
       ),
     ),
-    from(
-      'shaft_angle_at_ride',
-      'angle of the inner joint at ride height',
-      answer('after', (fitted, { ride }) => measureAt(fitted, ride.after.travel, 0, SHAFT_INNER)),
+    ...both('shaft_angle_at_ride', 'angle of the inner joint at ride height', (known) =>
+      seen(known, (fitted, when) => measureAt(fitted, known.ride[when].travel, 0, SHAFT_INNER)),
     ),
-    from('anti_roll_link_left', 'angle of the link from in line with the bar’s arm', answer('after', stopAt('anti_roll_link', hanging))),
-    from('damper_left_at_stop', 'stroke left where the bump stop is solid', (known, ask) =>
+    ...both('anti_roll_link_left', 'angle of the link from in line with the bar’s arm', stopAt('anti_roll_link', hanging)),
+    ...both('damper_left_at_stop', 'stroke left where the bump stop is solid', (known, ask) =>
       known.collapsedKnown
-        ? answer('after', stopAt('damper_collapsed', solidAt))(known)
-        : ask.unknown('`collapsed_length` of the coil-overs is not stated'),
+        ? stopAt('damper_collapsed', solidAt)(known)
+        : void ask.unknown('`collapsed_length` of the coil-overs is not stated'),
     ),
-    from('spring_to_arm_gap', 'coil spring as a cylinder against the upper arm, over travel', (known, ask) => {
-      const arm = armOf(world);
-      if (!arm) return ask.unknown('the upper arm’s shape is not known');
-      const of = ({ linkage, corner }: Fitted, low: number, high: number): number => {
-        const gap = springToArmGap(linkage, corner.coilOver, arm, low, high);
-        return gap.ok ? gap.value.gap : Number.NaN;
-      };
-      const least = springToArmGap(known.after.linkage, known.after.corner.coilOver, arm, known.after.droop, known.after.bump);
-      if (!least.ok) return ask.unknown(least.reason);
-      const { travel } = least.value;
-      // Where it is least, one step of travel is enough to follow a moved drawing.
-      return { value: least.value.gap, plusMinus: known.spread('after', (fitted) => of(fitted, travel, travel)) };
+    ...both('spring_to_arm_gap', 'coil spring as a cylinder against the upper arm, over travel', (known, ask) =>
+      springGap(known, world, ask),
+    ),
+    ...both('hose_span', 'greatest straight line between the hose’s ends', (known) => hose(known, ({ droop }) => droop)),
+    ...both('hose_span_furthest', 'the same with the first stop in droop missing', (known) =>
+      hose(known, ({ ends, droop }) => nextDroop(ends) ?? droop),
+    ),
+    from('lock_angle', 'inner wheel at the end of the rack', (known) => {
+      const trait = seen(known, ({ linkage, corner }) => {
+        const lock = steeringLock(linkage, corner.steering);
+        return lock.ok ? lock.value.inner : Number.NaN;
+      });
+      return { value: trait.at('before'), plusMinus: trait.spread('before') };
     }),
-    from(
-      'hose_span',
-      'greatest straight line between the hose’s ends',
-      hose('after', ({ after }) => after.droop),
-    ),
-    from(
-      'hose_span_fitted',
-      'greatest straight line between the hose’s ends',
-      hose('before', ({ before }) => before.droop),
-    ),
-    from(
-      'hose_span_furthest',
-      'the same with every stop of droop but the last one missing',
-      hose('after', ({ after }) => furthestDroop(after.ends) ?? after.droop),
-    ),
-    {
-      provides: 'lock_angle',
-      model: 'inner wheel at the end of the rack',
-      compute: (ask, _corner) => {
-        const known = settled(front(ask), ask);
-        if (!known) return Number.NaN;
-        const inner = ({ linkage, corner }: Fitted): number => {
-          const lock = steeringLock(linkage, corner.steering);
-          return lock.ok ? lock.value.inner : Number.NaN;
-        };
-        ask.within(known.spread('before', inner));
-        return inner(known.before);
-      },
-    },
   ];
 }
 
 const NO_JOINT = 'no place of the joint within 50 mm brings the angles back';
 
-type Answer = (known: FrontCase) => { readonly value: number; readonly plusMinus: number };
+interface Known {
+  readonly value: number;
+  readonly plusMinus: number;
+}
+
+/** One number of the front before and after, and what the drawing leaves open of each or of their difference. */
+interface Trait {
+  at(when: When): number;
+  spread(of: When | 'change'): number;
+}
+
+/** A number of the fitted corner at positions that a moved drawing does not move. */
+const seen = (known: FrontCase, of: (fitted: Fitted, when: When) => number): Trait => ({
+  at: (when) => of(known[when], when),
+  spread: (what) => known.spread(what, of),
+});
+
+const endOf =
+  (end: 'droop' | 'bump') =>
+  (known: FrontCase): Trait => ({ at: (when) => known[when][end], spread: (what) => known.endSpread(what, end) });
+
+const standing = (known: FrontCase): Trait => ({
+  at: (when) => known.ride[when].travel,
+  spread: (what) => known.spread(what, (fitted, when) => standsLower(fitted, known.ride[when])),
+});
+
+const negative = ({ at, spread }: Trait): Trait => ({ at: (when) => -at(when), spread });
+
+const together = (a: Trait, b: Trait): Trait => ({
+  at: (when) => a.at(when) + b.at(when),
+  spread: (of) => Math.hypot(a.spread(of), b.spread(of)),
+});
 
 /** By how much a moved drawing would stand elsewhere: what its spring carries too little there, over the wheel rate. */
 const standsLower = ({ linkage, corner, sprungLoad }: Fitted, { travel, wheelRate }: RideHeight): number =>
   (sprungLoad - supportAt(linkage, corner, travel)) / wheelRate;
 
-const rideSpread = (known: FrontCase): number => known.spread('after', (fitted) => standsLower(fitted, known.ride.after));
-
 const stopAt =
   (stop: StopName, at: (end: End) => number) =>
-  (fitted: Fitted, { after }: FrontCase): number =>
-    stopMargin(fitted.linkage, fitted.corner, stop, at(after));
+  (known: FrontCase): Trait =>
+    seen(known, ({ linkage, corner }, when) => stopMargin(linkage, corner, stop, at(known[when])));
 
 const hanging = ({ droop }: End): number => droop;
 
@@ -194,16 +189,32 @@ function toeChange({ linkage }: Fitted, ride: number): number {
 }
 
 /** Over the rack and from full bump to that droop; the drawing's spread is taken where it is greatest. */
-function hose(when: When, droop: (known: FrontCase) => number): Answer {
-  return (known) => {
-    const { linkage, corner, bump } = known[when];
+function hose(known: FrontCase, droop: (end: End) => number): Trait | undefined {
+  const reach = (end: End) => {
+    const { linkage, corner, bump } = end;
     const r = corner.steering.rackTravel;
-    const { brakeHose } = corner;
-    const reach = brakeHose && hoseReach(linkage, brakeHose, { droop: droop(known), bump, rackLeft: r, rackRight: -r });
-    if (!reach?.ok) return { value: Number.NaN, plusMinus: 0 };
-    const { span, travel, rack } = reach.value;
-    return { value: span, plusMinus: known.spread(when, (fitted) => measureAt(fitted, travel, rack, HOSE_SPAN)) };
+    const found = corner.brakeHose && hoseReach(linkage, corner.brakeHose, { droop: droop(end), bump, rackLeft: r, rackRight: -r });
+    return found?.ok ? found.value : undefined;
   };
+  const [before, after] = [reach(known.before), reach(known.after)];
+  if (!before || !after) return undefined;
+  const greatest = { before, after };
+  return seen(known, (fitted, when) => measureAt(fitted, greatest[when].travel, greatest[when].rack, HOSE_SPAN));
+}
+
+/** Where it is least, one step of travel is enough to follow a moved drawing. */
+function springGap(known: FrontCase, world: VehicleWorld, ask: Ask): Trait | undefined {
+  const arm = armOf(world);
+  if (!arm) return void ask.unknown('the upper arm’s shape is not known');
+  const least = ({ linkage, corner, droop, bump }: End) => springToArmGap(linkage, corner.coilOver, arm, droop, bump);
+  const [before, after] = [least(known.before), least(known.after)];
+  if (!before.ok) return void ask.unknown(before.reason);
+  if (!after.ok) return void ask.unknown(after.reason);
+  const nearest = { before: before.value.travel, after: after.value.travel };
+  return seen(known, ({ linkage, corner }, when) => {
+    const gap = springToArmGap(linkage, corner.coilOver, arm, nearest[when], nearest[when]);
+    return gap.ok ? gap.value.gap : Number.NaN;
+  });
 }
 
 /** The upper arm as an obstacle: what the coil spring must not meet. */

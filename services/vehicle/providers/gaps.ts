@@ -8,7 +8,7 @@ import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
 import { gapAlong } from '../../models/tyres/gap-change.ts';
 import type { Part } from '../assembly.ts';
-import { type FrontCase, frontOf, obstacleOf } from '../front-corner.ts';
+import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
@@ -29,10 +29,9 @@ function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
 }
 
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
-export function gapProviders(world: VehicleWorld): Provider[] {
+export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const { library, assembly } = world;
   const { fitted, planned } = structureOf(world);
-  const front = frontOf(world);
   const frameOf = (part: Part): FrameName => (library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName;
   const obstaclesAt = (corner: number): readonly Part[] => planned('tyre_obstacle', corner).filter(({ shape }) => shape);
   const shapes = [...new Set(assembly.parts.filter(({ shape }) => shape))];
@@ -44,8 +43,7 @@ export function gapProviders(world: VehicleWorld): Provider[] {
     if (!tyre) return void ask.unknown('no tyre is known there');
     const axle = world.step(corner, 'axle');
     const [radius, width] = [ask.value('tyre.overall_diameter', tyre.subject) / 2, ask.value('tyre.section_width', tyre.subject)];
-    const locked = ask.value('lock_angle', corner) - (when === 'after' ? ask.value('lock_reduced', axle) : 0);
-    const lock = settled(steeringLock(known.before.linkage, known.before.corner.steering, 0, { inner: locked }), ask);
+    const lock = ask.value('lock_angle', corner) - (when === 'after' ? ask.value('lock_reduced', axle) : 0);
     const [wheel] = fitted('wheel', corner);
     if (!wheel) return void ask.unknown('no wheel is known there');
     const spacers = sum(fitted('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
@@ -56,12 +54,14 @@ export function gapProviders(world: VehicleWorld): Provider[] {
     const end = when === 'after' ? '' : '_fitted';
     const [droop, bump] = [ask.value(`full_droop${end}`, axle), ask.value(`full_bump${end}`, axle)];
     const shoulder = Math.min(ask.folded('tyre_shoulder_radius', axle).value, width / 2);
-    if (!lock || [radius, width, outwardShift, bodyLift, droop, bump, shoulder].some(Number.isNaN)) return undefined;
+    if ([radius, width, outwardShift, bodyLift, droop, bump, lock, shoulder].some(Number.isNaN)) return undefined;
     return {
       tyre: { freeRadius: radius, loadedRadius: radius, sectionWidth: width, shoulderRadius: shoulder },
       outwardShift,
       bodyLift,
-      sweep: { droop, bump, rackLeft: lock.rack, rackRight: -lock.rack },
+      droop,
+      bump,
+      lock,
     };
   };
 
@@ -74,7 +74,7 @@ export function gapProviders(world: VehicleWorld): Provider[] {
     if (base && isNear(base.inputs, inputs)) return found(base);
     const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));
     const key = [shapesKey, obstacles.map(({ id }) => id), when, known.key, JSON.stringify(inputs)].join(' ');
-    const made = searches.get(key) ?? searchGaps(linkage, drawn.antiRollBar, obstacles, inputs);
+    const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
     searches.set(key, made);
     if (made.ok && !base) bases.set(place, made.value);
     return made;
@@ -86,7 +86,7 @@ export function gapProviders(world: VehicleWorld): Provider[] {
     readonly after: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
   }
   const bothAt = (ask: Ask, corner: number): Both | undefined => {
-    const known = settled(front(ask), ask);
+    const known = front(ask);
     if (!known) return undefined;
     const of = (when: When) => {
       const inputs = inputsAt(ask, corner, when, known);
@@ -174,8 +174,8 @@ export function gapProviders(world: VehicleWorld): Provider[] {
     },
     contact('contact_travel', ({ travel }) => travel),
     contact('contact_steer', ({ rack }, ask) => {
-      const known = settled(front(ask), ask);
-      const angle = known && steeringLock(known.before.linkage, { ...known.before.corner.steering, rackTravel: Math.abs(rack) });
+      const known = front(ask);
+      const angle = known && steeringLock(known.after.linkage, { ...known.after.corner.steering, rackTravel: Math.abs(rack) });
       return angle?.ok ? angle.value.inner : 0;
     }),
     contact('contact_behind', ({ at }) => -at[0]),

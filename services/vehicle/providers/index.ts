@@ -3,6 +3,7 @@
  * dictionary, reads what it needs through `ask`, and leaves the physics to a model.
  */
 import type { Provider } from '../../engine/values.ts';
+import { frontOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
 import { brakeProviders } from './brakes.ts';
 import { frameProviders } from './frames.ts';
@@ -14,15 +15,12 @@ import { tyreProviders } from './tyres.ts';
 import { wheelProviders } from './wheels.ts';
 
 export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider> {
+  const front = frontOf(world);
   const all = [
-    tyreProviders,
-    wheelProviders,
-    loadProviders,
-    frameProviders,
-    brakeProviders,
-    frontProviders,
-    gapProviders,
-    instrumentProviders,
-  ].flatMap((make) => make(world));
+    ...[tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders].flatMap((make) => make(world)),
+    front.provider,
+    ...frontProviders(world, front.case),
+    ...gapProviders(world, front.case),
+  ];
   return new Map(all.map((provider) => [provider.provides, provider]));
 }
