@@ -144,7 +144,7 @@ interface Building {
 function describe(drawing: Drawing, structure: Structure): Building {
   const corner = readCorner(drawing);
   const unsprung = drawing.need('unsprung_corner_mass');
-  const loads = { before: drawing.need('axle_load_as_fitted'), after: drawing.need('axle_load') };
+  const [load, loadChange] = [drawing.need('axle_load_as_fitted'), drawing.need('axle_load_change')];
   const camThrow = drawing.need('cam_throw');
   const fittedParts = liftParts(drawing, structure.fitted);
   const plannedParts = liftParts(drawing, structure.planned);
@@ -156,22 +156,23 @@ function describe(drawing: Drawing, structure: Structure): Building {
     swing: drawing.read('upper_joint_swing_gained'),
     droop: drawing.read('droop_gained'),
   };
-  const load = (n: Numbers, when: When): number => (at(n, loads[when]) / 2 - at(n, unsprung)) * GRAVITY;
+  const carried = (n: Numbers, when: When): number =>
+    ((at(n, load) + (when === 'after' ? at(n, loadChange) : 0)) / 2 - at(n, unsprung)) * GRAVITY;
   return {
     key: [fittedParts.key, plannedParts.key].join('/'),
     collapsedKnown: plannedParts.collapsedKnown,
     camThrow,
     build: (n) => {
       const factory = corner(n);
-      const before = fittedParts.lift(n, factory, load(n, 'before'));
-      const after = plannedParts.lift(n, factory, load(n, 'before'));
+      const before = fittedParts.lift(n, factory, carried(n, 'before'));
+      const after = plannedParts.lift(n, factory, carried(n, 'before'));
       const moved: Vec3 = [
         -at(n, worked.back) + (after.upperBallJointInArm?.[0] ?? 0),
         at(n, worked.out) + (after.upperBallJointInArm?.[1] ?? 0),
         after.upperBallJointInArm?.[2] ?? 0,
       ];
       return [
-        { ...fitLift(swinging(factory, fittedParts.swing(n)), before), sprungLoad: load(n, 'before') },
+        { ...fitLift(swinging(factory, fittedParts.swing(n)), before), sprungLoad: carried(n, 'before') },
         {
           ...hangingLower(
             at(n, worked.droop),
@@ -182,7 +183,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
               ...(moved.some((x) => x !== 0) && { upperBallJointInArm: moved }),
             }),
           ),
-          sprungLoad: load(n, 'after'),
+          sprungLoad: carried(n, 'after'),
         },
       ];
     },

@@ -42,13 +42,20 @@ export interface Described {
 
 export type When = 'before' | 'after';
 
+/** A number of a corner that may be a moved one. */
+export type Moving = (fitted: Fitted, when: When) => number;
+
 export interface FrontStudy {
   readonly before: End;
   readonly after: End;
-  /** Half-width of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it open: infinite. */
-  spread(of: When | 'change', answer: (fitted: Fitted, when: When) => number): number;
-  /** Half-width of where the wheel hangs or is hard up, or of how far that moves. */
-  endSpread(of: When | 'change', end: 'droop' | 'bump'): number;
+  /**
+   * Half-width of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it
+   * open: infinite. What is known otherwise of the answer before, to within a half-width, pins the drawing down as far as
+   * the difference goes with it (linear regression of the one on the other over the moved drawings).
+   */
+  spread(of: When | 'change', answer: Moving, pinned?: number): number;
+  /** To first order, where the wheel hangs or is hard up. */
+  readonly end: { readonly [end in 'droop' | 'bump']: Moving };
 }
 
 export function studyFront(build: Build, numbers: readonly number[], halfWidths: readonly number[]): Outcome<FrontStudy> {
@@ -59,27 +66,44 @@ export function studyFront(build: Build, numbers: readonly number[], halfWidths:
   if (!after.ok) return after;
   const ends = { before: before.value, after: after.value };
   let moved: readonly Moved[] | undefined;
-  const spread: FrontStudy['spread'] = (of, answer) => {
+  const offs = (answer: Moving): readonly Off[] => {
     moved ??= movedDrawings(build, numbers, halfWidths);
-    const value = ({ before, after }: Pair): number =>
-      of === 'change' ? answer(after, 'after') - answer(before, 'before') : answer(of === 'before' ? before : after, of);
-    const nominal = value(ends);
-    return Math.hypot(
-      ...moved.map(({ one, other }) => offBy(nominal, one && value(one), () => (other() ? value(other() as Pair) : Number.NaN))),
-    );
+    const of = (pair: Pair): Off => ({ before: answer(pair.before, 'before'), after: answer(pair.after, 'after') });
+    const nominal = of(ends);
+    return moved.map(({ one, other }) => offBy(nominal, one && of(one), () => other() && of(other() as Pair)));
   };
   return found({
     ...ends,
-    spread,
-    endSpread: (of, end) => {
-      // The margin is 0 at the end; its slope there turns what a moved drawing leaves of it into travel.
-      const slopes = { before: slopeAt(ends.before, end), after: slopeAt(ends.after, end) };
-      return spread(of, ({ linkage, corner }, when) => {
-        const [stop, at] = placeOf(ends[when], end);
-        return stopMargin(linkage, corner, stop, at) / slopes[when];
-      });
+    spread: (of, answer, pinned = Number.POSITIVE_INFINITY) => {
+      const all = offs(answer);
+      if (of !== 'change') return Math.hypot(...all.map((off) => off[of]));
+      return changeSpread(all, pinned);
     },
+    end: { droop: endMoving(ends, 'droop'), bump: endMoving(ends, 'bump') },
   });
+}
+
+/** How far a moved drawing takes an answer off. */
+interface Off {
+  readonly before: number;
+  readonly after: number;
+}
+
+function changeSpread(offs: readonly Off[], pinned: number): number {
+  const change = offs.map(({ before, after }) => after - before);
+  const before = Math.hypot(...offs.map((off) => off.before));
+  if (!(pinned < before) || !Number.isFinite(before)) return Math.hypot(...change);
+  const along = offs.reduce((sum, off, i) => sum + off.before * (change[i] as number), 0) / before ** 2;
+  return Math.hypot(...offs.map((off, i) => (change[i] as number) - along * off.before), along * pinned);
+}
+
+/** The margin is 0 at the end; its slope there turns what a moved drawing leaves of it into travel. */
+function endMoving(ends: { readonly before: End; readonly after: End }, end: 'droop' | 'bump'): Moving {
+  const slopes = { before: slopeAt(ends.before, end), after: slopeAt(ends.after, end) };
+  return ({ linkage, corner }, when) => {
+    const [stop, at] = placeOf(ends[when], end);
+    return at - stopMargin(linkage, corner, stop, at) / slopes[when];
+  };
 }
 
 const placeOf = ({ droop, bump, droopStop, bumpStop }: End, end: 'droop' | 'bump'): readonly [StopName, number] =>
@@ -100,10 +124,12 @@ interface Moved {
   readonly other: () => Pair | undefined;
 }
 
-function offBy(nominal: number, one: number | undefined, other: () => number): number {
-  if (one !== undefined && !Number.isNaN(one)) return one - nominal;
+function offBy(nominal: Off, one: Off | undefined, other: () => Off | undefined): Off {
+  const off = ({ before, after }: Off): Off => ({ before: before - nominal.before, after: after - nominal.after });
+  if (one && !Number.isNaN(one.before + one.after)) return off(one);
   const opposite = other();
-  return Number.isNaN(opposite) ? Number.POSITIVE_INFINITY : opposite - nominal;
+  const open = { before: Number.POSITIVE_INFINITY, after: Number.POSITIVE_INFINITY };
+  return opposite && !Number.isNaN(opposite.before + opposite.after) ? off(opposite) : open;
 }
 
 function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly number[]): readonly Moved[] {

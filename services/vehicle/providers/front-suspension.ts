@@ -1,7 +1,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { HOSE_SPAN, MEASURES, measureFittings, prepareFittings, SHAFT_INNER } from '../../models/suspension/attachments.ts';
-import { armAt, POSE_SIZE, solvePose, solveTurn } from '../../models/suspension/double-wishbone.ts';
-import type { End, Fitted, When } from '../../models/suspension/front-study.ts';
+import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../models/suspension/double-wishbone.ts';
+import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
 import type { Obstacle } from '../../models/suspension/geometry.ts';
 import { hoseReach } from '../../models/suspension/hose.ts';
 import { type RideHeight, supportAt } from '../../models/suspension/ride-height.ts';
@@ -11,6 +11,7 @@ import { nextDroop, type StopName, stopMargin } from '../../models/suspension/tr
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 
 /** Travel either side of ride height over which toe is watched. */
@@ -18,6 +19,7 @@ const BUMP_STEER_TRAVEL = 0.05;
 
 /** What geometry says of the front suspension, apart from what the tyre can touch. */
 export function frontProviders(world: VehicleWorld, front: AskFront): Provider[] {
+  const FRONT = subjectOf('front');
   /** A number of the front's case; a half-width beside it is the drawing's. */
   const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => {
     let given: Known | undefined;
@@ -42,12 +44,14 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
   const both = (name: string, model: string, trait: (known: FrontCase, ask: Ask) => Trait | undefined): Provider[] => {
     const change = from(name, model, (known, ask) => {
       const of = trait(known, ask);
-      return of ? { value: of.at('after') - of.at('before'), plusMinus: of.spread('change') } : Number.NaN;
+      if (!of) return Number.NaN;
+      const { plusMinus } = ask.folded(`${name}_fitted`, FRONT);
+      return { value: of.at('after') - of.at('before'), plusMinus: known.spread('change', of.moving, plusMinus) };
     });
     return [
       from(`${name}_fitted`, model, (known, ask) => {
         const of = trait(known, ask);
-        return of ? { value: of.at('before'), plusMinus: of.spread('before') } : Number.NaN;
+        return of ? { value: of.at('before'), plusMinus: known.spread('before', of.moving) } : Number.NaN;
       }),
       { ...change, compute: (ask, axle) => change.compute(ask, axle as number) + ask.value(`${name}_fitted`, axle as number) },
     ];
@@ -60,12 +64,10 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       value: ride.before.travel - ride.after.travel,
       plusMinus: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
     })),
-    ...both('droop_left', 'ride height less full droop', (known) => together(standing(known), negative(endOf('droop')(known)))),
+    ...both('droop_left', 'ride height less full droop', (known) => difference(standing(known), endOf('droop')(known))),
     ...both('bump_stop_gap', 'travel from ride height to where the stop is touched', (known) =>
-      together(negative(standing(known)), {
-        at: (when) => known[when].ends.bumpStopContact ?? known[when].bump,
-        spread: endOf('bump')(known).spread,
-      }),
+      // The stop is as far off where it is touched as where it is solid.
+      difference({ ...endOf('bump')(known), at: (when) => known[when].ends.bumpStopContact ?? known[when].bump }, standing(known)),
     ),
     from('camber_change', 'wheel angles at ride height, nothing adjusted', ({ camberChange }) => camberChange),
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
@@ -80,9 +82,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       'joint that brings camber and caster back',
       ({ jointNeeded }, ask) => jointNeeded?.out ?? ask.unknown(NO_JOINT),
     ),
-    ...both('toe_change', 'toe over travel either side of ride height', (known) =>
-      seen(known, (fitted, when) => toeChange(fitted, known.ride[when].travel)),
-    ),
+    ...both('toe_change', 'toe over travel either side of ride height', toeOverTravel),
     ...both('upper_joint_left', 'swing of the stud at full droop, over the rack', stopAt('upper_ball_joint', hanging)),
     ...both('lower_joint_left', 'swing of the stud at full droop, over the rack', stopAt('lower_ball_joint', hanging)),
     ...both('shaft_inner_left', 'angle of the inner joint at full droop', stopAt('halfshaft_inner', hanging)),
@@ -115,7 +115,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const lock = steeringLock(linkage, corner.steering);
         return lock.ok ? lock.value.inner : Number.NaN;
       });
-      return { value: trait.at('before'), plusMinus: trait.spread('before') };
+      return { value: trait.at('before'), plusMinus: known.spread('before', trait.moving) };
     }),
   ];
 }
@@ -127,32 +127,27 @@ interface Known {
   readonly plusMinus: number;
 }
 
-/** One number of the front before and after, and what the drawing leaves open of each or of their difference. */
+/** One number of the front before and after, and how a moved drawing moves it, to first order. */
 interface Trait {
   at(when: When): number;
-  spread(of: When | 'change'): number;
+  readonly moving: Moving;
 }
 
 /** A number of the fitted corner at positions that a moved drawing does not move. */
-const seen = (known: FrontCase, of: (fitted: Fitted, when: When) => number): Trait => ({
-  at: (when) => of(known[when], when),
-  spread: (what) => known.spread(what, of),
-});
+const seen = (known: FrontCase, moving: Moving): Trait => ({ at: (when) => moving(known[when], when), moving });
 
 const endOf =
   (end: 'droop' | 'bump') =>
-  (known: FrontCase): Trait => ({ at: (when) => known[when][end], spread: (what) => known.endSpread(what, end) });
+  (known: FrontCase): Trait => ({ at: (when) => known[when][end], moving: known.end[end] });
 
 const standing = (known: FrontCase): Trait => ({
   at: (when) => known.ride[when].travel,
-  spread: (what) => known.spread(what, (fitted, when) => standsLower(fitted, known.ride[when])),
+  moving: (fitted, when) => standsLower(fitted, known.ride[when]),
 });
 
-const negative = ({ at, spread }: Trait): Trait => ({ at: (when) => -at(when), spread });
-
-const together = (a: Trait, b: Trait): Trait => ({
-  at: (when) => a.at(when) + b.at(when),
-  spread: (of) => Math.hypot(a.spread(of), b.spread(of)),
+const difference = (a: Trait, b: Trait): Trait => ({
+  at: (when) => a.at(when) - b.at(when),
+  moving: (fitted, when) => a.moving(fitted, when) - b.moving(fitted, when),
 });
 
 /** By how much a moved drawing would stand elsewhere: what its spring carries too little there, over the wheel rate. */
@@ -178,14 +173,24 @@ function measureAt({ linkage, corner }: Fitted, travel: number, rack: number, co
   return row[column] as number;
 }
 
-/** Most that toe moves off what it is at ride height. */
-function toeChange({ linkage }: Fitted, ride: number): number {
-  const toe = (travel: number): number => {
-    const pose = solvePose(linkage, travel);
-    return pose.ok ? wheelAngles(pose.value, 0.4).toe : Number.NaN;
+/** Most that toe moves off what it is at ride height; a moved drawing is followed where that is. */
+function toeOverTravel(known: FrontCase): Trait {
+  const off = ({ linkage }: Fitted, when: When, part: number): number => {
+    const { travel } = known.ride[when];
+    return toeAt(linkage, travel + part * BUMP_STEER_TRAVEL) - toeAt(linkage, travel);
   };
-  const here = toe(ride);
-  return Math.max(...[-1, -0.5, 0.5, 1].map((part) => Math.abs(toe(ride + part * BUMP_STEER_TRAVEL) - here)));
+  const mostAt = (when: When): number =>
+    [-1, -0.5, 0.5, 1].reduce((a, b) => (Math.abs(off(known[when], when, b)) > Math.abs(off(known[when], when, a)) ? b : a));
+  const most = { before: mostAt('before'), after: mostAt('after') };
+  return {
+    at: (when) => Math.abs(off(known[when], when, most[when])),
+    moving: (fitted, when) => Math.sign(off(known[when], when, most[when])) * off(fitted, when, most[when]),
+  };
+}
+
+function toeAt(linkage: Linkage, travel: number): number {
+  const pose = solvePose(linkage, travel);
+  return pose.ok ? wheelAngles(pose.value, 0.4).toe : Number.NaN;
 }
 
 /** Over the rack and from full bump to that droop; the drawing's spread is taken where it is greatest. */

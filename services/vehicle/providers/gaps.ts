@@ -65,6 +65,22 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     };
   };
 
+  /** The same with the tyre and wheel the vehicle was built with. */
+  const asBuiltAt = (ask: Ask, corner: number, known: FrontCase, fitted: GapInputs): GapInputs | undefined => {
+    const axle = world.step(corner, 'axle');
+    const [diameter, width] = [ask.folded('design_tyre_diameter', axle).value, ask.folded('design_tyre_width', axle).value];
+    if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
+    const { droop, bump } = known.before;
+    return {
+      ...fitted,
+      tyre: { ...fitted.tyre, freeRadius: diameter / 2, loadedRadius: diameter / 2, sectionWidth: width },
+      outwardShift: 0,
+      bodyLift: 0,
+      droop,
+      bump,
+    };
+  };
+
   const bases = new Map<string, TyreGaps>();
   /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
   const gapsAt = (corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
@@ -108,7 +124,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     if (gone) return void ask.unknown('the bumper is another one, and where its corner is is not known');
     const both = bothAt(ask, corner);
     const contact = both?.after.gaps.contacts.get(part.kind);
-    return both && contact && { ...both, contact, id: part.kind, shape: part.shape };
+    return both && contact && { ...both, contact, id: part.kind, shape: part.shape, corner };
   };
 
   const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
@@ -127,13 +143,17 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       compute: (ask, obstacle) => {
         const at = swept(ask, obstacle);
         if (!at) return Number.NaN;
-        const { before, known, id, shape } = at;
-        ask.within(
-          Math.hypot(
-            shape.plusMinus,
-            known.spread('before', ({ linkage }) => before.gaps.follow(id, before.gaps.inputs, linkage)),
-          ),
+        const { before, known, id, shape, corner } = at;
+        const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
+        if (!Number.isNaN(built)) {
+          const asBuilt = asBuiltAt(ask, corner, known, before.inputs);
+          const gaps = asBuilt && settled(gapsAt(corner, 'before', known, asBuilt), ask);
+          return gaps ? built + before.gaps.follow(id, before.inputs) - gaps.follow(id, asBuilt) : Number.NaN;
+        }
+        const spread = spreadOf(before.gaps, `before ${id}`, () =>
+          known.spread('before', ({ linkage }) => before.gaps.follow(id, before.gaps.inputs, linkage)),
         );
+        ask.within(Math.hypot(shape.plusMinus, spread));
         return before.gaps.follow(id, before.inputs);
       },
     },

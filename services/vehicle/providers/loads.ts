@@ -34,7 +34,12 @@ export function loadProviders(world: VehicleWorld): Provider[] {
     {
       provides: 'axle_load',
       model: MOMENTS,
-      compute: (ask, axle) => ask.value('axle_load_as_fitted', axle) + total(ask, added, axle) - total(ask, removed, axle),
+      compute: (ask, axle) => ask.value('axle_load_as_fitted', axle) + ask.value('axle_load_change', axle),
+    },
+    {
+      provides: 'axle_load_change',
+      model: MOMENTS,
+      compute: (ask, axle) => total(ask, added, axle) - total(ask, removed, axle),
     },
     {
       provides: 'axle_load_as_fitted',
@@ -71,8 +76,7 @@ export function loadProviders(world: VehicleWorld): Provider[] {
         const springs = planned('suspension_lift', axle);
         const support =
           ask.value('spring_support_added', axle) + sum(springs.map((part) => ask.value('suspension_lift.rated_extra_mass', part.subject)));
-        const extra = ask.value('axle_load', axle) - ask.value('axle_load_as_fitted', axle) - support;
-        return sagOf(extra, ask.value('spring_wheel_rate', axle));
+        return sagOf(ask.value('axle_load_change', axle) - support, ask.value('spring_wheel_rate', axle));
       },
     },
   ];
