@@ -564,6 +564,8 @@ export interface components {
             /** @description safety, damage, legal, comfort; more may come. */
             hazard: string;
             verdict: components["schemas"]["VerdictInput"];
+            /** @description The vehicle stands so already, and the planned parts change nothing of it. Unless a conflict, it does not count in the verdict. */
+            as_before: boolean;
             margin: components["schemas"]["MarginInput"] | null;
             subject: string;
             parts: components["schemas"]["AnswerPartInput"][];
@@ -649,6 +651,7 @@ export interface components {
                 unknown: number;
                 close: number;
                 clear: number;
+                as_before: number;
             };
             findings: components["schemas"]["FindingInput"][];
             work: {
@@ -1055,6 +1058,8 @@ export interface components {
             /** @description safety, damage, legal, comfort; more may come. */
             hazard: string;
             verdict: components["schemas"]["Verdict"];
+            /** @description The vehicle stands so already, and the planned parts change nothing of it. Unless a conflict, it does not count in the verdict. */
+            as_before: boolean;
             margin: components["schemas"]["Margin"] | null;
             subject: string;
             parts: components["schemas"]["AnswerPart"][];
@@ -1140,6 +1145,7 @@ export interface components {
                 unknown: number;
                 close: number;
                 clear: number;
+                as_before: number;
             };
             findings: components["schemas"]["Finding"][];
             work: {

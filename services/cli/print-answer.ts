@@ -22,13 +22,17 @@ const WORDS = { conflict: 'CONFLICT', unknown: 'NOT KNOWN', close: 'TOO CLOSE TO
 const amount = ({ value, unit, plus_minus }: Amount): string => `${value}${plus_minus === undefined ? '' : ` ± ${plus_minus}`} ${unit}`;
 
 export function printAnswer(answer: Answer, title: string): string {
-  const open = answer.findings.filter(({ verdict }) => verdict !== 'clear');
+  const open = answer.findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const asBefore = answer.findings.filter(({ verdict, as_before }) => as_before && verdict !== 'clear' && verdict !== 'conflict');
   const clear = answer.findings.filter(({ verdict }) => verdict === 'clear');
   return [
     `${title}: ${WORDS[answer.verdict]}`,
     wrap(answer.summary, '  '),
     ...open.map(finding),
     ...(clear.length > 0 ? [`\nClear (${clear.length}), nearest first:\n${nearest(clear).join('\n')}`] : []),
+    ...(asBefore.length > 0
+      ? [`\nOpen as before, not changed by these parts (${asBefore.length}):\n${asBefore.map(standing).join('\n')}`]
+      : []),
     work(answer),
     measures(answer.measure),
     cautions(answer),
@@ -60,6 +64,8 @@ function basisText({ kind, title, clause, read, note }: AnswerBasis): string {
     kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
   return note ? `${source}: ${note}` : source;
 }
+
+const standing = ({ verdict, title, subject }: Finding): string => wrap(`${WORDS[verdict]}: ${title} [${subject}]`, '  ');
 
 function nearest(findings: readonly Finding[]): string[] {
   return findings.map(({ title, margin, subject }) => `  ${title} [${subject}]${margin ? `: ${amount(margin)} to spare` : ''}`);
@@ -96,7 +102,7 @@ function stepText({ title, hours, irreversible, skills, verify, prerequisites }:
 
 /** Every caution that a finding not clear or a step carries, once. */
 function cautions({ findings, work: { steps } }: Answer): string {
-  const open = findings.filter(({ verdict }) => verdict !== 'clear');
+  const open = findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
   const all = [...new Set([...open, ...steps].flatMap((each) => each.cautions))];
   return all.length === 0 ? '' : `\nMind:\n${all.map((caution) => wrap(`! ${caution}`, '  ')).join('\n')}`;
 }

@@ -382,6 +382,7 @@ class Assembler {
 
   /** What the class wears from the factory, except where the vehicle says what is there. */
   #classParts(defaults: ClassDefaults): void {
+    const fromClass: string[] = [];
     for (const part of defaults.fitted) {
       const kind = this.#library.kinds.get(part.kind);
       if (!kind) continue;
@@ -407,8 +408,9 @@ class Assembler {
       );
       for (const [name, text] of part.attributes)
         this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());
-      if (made.length > 0) this.#assumptions.push(`${part.name ?? kind.title}: as the class has it, since the vehicle does not say`);
+      if (made.length > 0) fromClass.push(part.name ?? kind.title);
     }
+    if (fromClass.length > 0) this.#assumptions.push(`As the class has them, since the vehicle does not say: ${fromClass.join(', ')}`);
   }
 
   #unfilled(defaults: ClassDefaults, removed: ReadonlySet<Part>): { kind: string; place: Place }[] {

@@ -100,6 +100,8 @@ export interface Finding {
   readonly title: string;
   readonly hazard: Hazard;
   readonly verdict: Verdict;
+  /** The vehicle stands so already, and the planned parts change nothing of it: unless a conflict, it does not count towards the verdict. */
+  readonly as_before: boolean;
   /** null when unknown, or when what is required is not a matter of more or less. */
   readonly margin: Margin | null;
   readonly subject: string;
@@ -184,6 +186,8 @@ export interface Answer {
     readonly unknown: number;
     readonly close: number;
     readonly clear: number;
+    /** Open but as before: counted above too, and not in the verdict. */
+    readonly as_before: number;
   };
   readonly findings: readonly Finding[];
   readonly work: { readonly steps: readonly Step[]; readonly hours: Hours };

@@ -7,8 +7,9 @@ import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { joinWords } from './describe.ts';
+import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
-import { evaluationId, type Job, planJob, workFor } from './job.ts';
+import { type Job, planJob, workFor } from './job.ts';
 import { toMeasure } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
@@ -42,11 +43,11 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
   const system: System = request.units ?? 'metric';
   const job = planJob(rules, assembly);
   const { before, worldBefore: world } = job;
-  const groups = groupEvaluations(before, world);
+  const groups = groupEvaluations(before, world, job.standing);
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
   const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, system)];
   const findings = sortByVerdict([...groups.map((group) => findingOf(group, world, system, workCallsOf(group, job, system))), ...own]);
-  const verdict = worst(findings.map((finding) => finding.verdict));
+  const verdict = worst(findings.filter(counts).map((finding) => finding.verdict));
   const count = (of: Verdict): number => findings.filter((finding) => finding.verdict === of).length;
   const notApplicable = before.filter((evaluation) => evaluation.verdict === 'not-applicable').length;
   const shown =
@@ -66,11 +67,16 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
       unknown: count('unknown'),
       close: count('close'),
       clear: count('clear'),
+      as_before: findings.filter((finding) => !counts(finding)).length,
     },
     findings,
     work: { steps, hours },
     after_work: afterWork,
-    measure: toMeasure(groups, world, system),
+    measure: toMeasure(
+      groups.filter(({ asBefore }) => !asBefore),
+      world,
+      system,
+    ),
     assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph(shown, world, system),
     versions: { engine: ENGINE_VERSION, models: MODELS_VERSION, rules: short(rules.library.hash), catalogue: short(catalogue.hash) },
@@ -100,19 +106,25 @@ const sortByVerdict = (findings: readonly Finding[]): Finding[] =>
   [...findings].sort((a, b) => VERDICTS.indexOf(a.verdict) - VERDICTS.indexOf(b.verdict));
 
 /** The work a finding asks for, with the steps it became. */
-function workCallsOf({ evaluations, verdict }: Grouped, { worldBefore, steps }: Job, system: System) {
-  if (verdict !== 'conflict' && verdict !== 'close') return [];
+function workCallsOf({ evaluations, verdict, asBefore }: Grouped, { worldBefore, steps }: Job, system: System) {
+  if (verdict !== 'conflict' && (verdict !== 'close' || asBefore)) return [];
   return evaluations
     .flatMap((evaluation) => workFor(evaluation, worldBefore))
     .filter(({ key }) => steps.has(key))
     .map((asked) => workCallOf(asked, worldBefore, system));
 }
 
-function afterWorkOf({ before, after, broken, worldBefore, worldAfter, rounds }: Job, own: readonly Finding[], system: System): AfterWork {
+function afterWorkOf(
+  { before, after, broken, worldBefore, worldAfter, rounds, standing }: Job,
+  own: readonly Finding[],
+  system: System,
+): AfterWork {
   const verdictBefore = new Map(before.map((evaluation) => [evaluationId(evaluation, worldBefore), evaluation.verdict]));
   const verdictAfter = new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
   const settled = (verdict: string | undefined): boolean => verdict === undefined || verdict === 'clear' || verdict === 'not-applicable';
-  const open = groupEvaluations(after, worldAfter).filter(({ verdict }) => verdict !== 'clear');
+  const open = groupEvaluations(after, worldAfter, standing).filter(
+    ({ verdict, asBefore }) => verdict !== 'clear' && (verdict === 'conflict' || !asBefore),
+  );
   const findings = open.map((group) => findingOf(group, worldAfter, system, []));
   return {
     verdict: worst([...findings.map(({ verdict }) => verdict), ...own.map(({ verdict }) => verdict)]),
@@ -121,23 +133,29 @@ function afterWorkOf({ before, after, broken, worldBefore, worldAfter, rounds }:
       .filter(([id, verdict]) => (verdict === 'conflict' || verdict === 'close') && settled(verdictAfter.get(id)))
       .map(([id]) => id),
     broken: broken.flatMap(({ evaluations, world }) =>
-      groupEvaluations(evaluations, world).map((group) => findingOf(group, world, system, [])),
+      groupEvaluations(evaluations, world, standing).map((group) => findingOf(group, world, system, [])),
     ),
     remaining: [...findings, ...own].map(({ id, verdict, says }) => ({ id, verdict, says })),
   };
 }
 
+/** What the planned parts do not change is no answer to whether they fit, unless it is in conflict already. */
+const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
+
 function summaryOf(findings: readonly Finding[], verdict: Verdict, afterWork: AfterWork): string {
   const named = (of: Verdict, what: string): string[] => {
-    const n = findings.filter((finding) => finding.verdict === of).length;
+    const n = findings.filter((finding) => finding.verdict === of && counts(finding)).length;
     return n > 0 ? [`${n} ${what}`] : [];
   };
-  const counts = [
+  const open = findings.filter((finding) => !counts(finding)).length;
+  const told = [
     ...named('conflict', 'in conflict'),
     ...named('unknown', 'not known'),
     ...named('close', 'too close to call'),
     ...named('clear', 'clear'),
   ];
+  const before =
+    open === 0 ? '' : ` ${open} more ${open === 1 ? 'is' : 'are'} open as before: these parts do not change ${open === 1 ? 'it' : 'them'}.`;
   const after = verdict === 'clear' || afterWork.rounds === 0 ? '' : ` After the stated work: ${afterWork.verdict}.`;
-  return `${joinWords(counts)}.${after}`;
+  return `${joinWords(told)}.${before}${after}`;
 }

@@ -8,26 +8,36 @@ import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
 import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
-import { evaluationId } from './job.ts';
+import { evaluationId } from './evaluation-id.ts';
 import { type System, show } from './show.ts';
+import type { Standing } from './standing.ts';
 import { originOf, plainValue, toleranceOf, valueId } from './values-out.ts';
 
 export interface Grouped {
   /** Alike but for the side; at least one. */
   readonly evaluations: readonly [Evaluation, ...Evaluation[]];
   readonly verdict: Verdict;
+  /** The planned parts change nothing of it. */
+  readonly asBefore: boolean;
 }
 
 /** Groups what is alike and orders worst first: by verdict, hazard, how far it is from met, and name. */
-export function groupEvaluations(evaluations: readonly Evaluation[], world: VehicleWorld): Grouped[] {
+export function groupEvaluations(evaluations: readonly Evaluation[], world: VehicleWorld, standing: Standing): Grouped[] {
   const groups = new Map<string, Evaluation[]>();
   for (const evaluation of evaluations) {
     if (evaluation.verdict === 'not-applicable') continue;
-    const key = likeness(evaluation, world);
+    const key = likeness(evaluation, world) + standing.same(evaluation, world);
     groups.set(key, [...(groups.get(key) ?? []), evaluation]);
   }
   return [...groups.values()]
-    .map((group) => ({ evaluations: group as unknown as Grouped['evaluations'], verdict: (group[0] as Evaluation).verdict as Verdict }))
+    .map((group) => {
+      const [first] = group as [Evaluation];
+      return {
+        evaluations: group as unknown as Grouped['evaluations'],
+        verdict: first.verdict as Verdict,
+        asBefore: standing.same(first, world),
+      };
+    })
     .sort((a, b) => compareGroups(a, b, world));
 }
 
@@ -73,6 +83,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     title: rule.title,
     hazard: rule.hazard,
     verdict: group.verdict,
+    as_before: group.asBefore,
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),

@@ -11,7 +11,9 @@ import type { Assembly } from '../vehicle/assembly.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import { type AskedWork, askWork, mergeAsked, sumAmounts } from './asked-work.ts';
 import { applyEffects } from './effects.ts';
+import { evaluationId } from './evaluation-id.ts';
 import { evaluateAll, type RuleSet } from './rule-set.ts';
+import { Standing } from './standing.ts';
 
 /** Enough for any chain seen; a job that still asks for more then is reported as it stands. */
 const MOST_ROUNDS = 8;
@@ -33,6 +35,8 @@ export interface Job {
   /** Evaluations before any work, and with all of it done. */
   readonly before: readonly Evaluation[];
   readonly worldBefore: VehicleWorld;
+  /** The vehicle without the planned parts. */
+  readonly standing: Standing;
   /** What was fine, or better, before the work and broke on the way, as it was when it broke. */
   readonly broken: readonly Broken[];
   readonly after: readonly Evaluation[];
@@ -44,13 +48,10 @@ export interface Broken {
   readonly evaluations: readonly Evaluation[];
 }
 
-/** Names a finding: the rule and what it is about. Stays the same while work is done. */
-export const evaluationId = ({ rule, subjects }: Evaluation, world: VehicleWorld): string =>
-  [rule.id, ...subjects.map((subject) => world.idOf(subject))].join(':');
-
 export function planJob(rules: RuleSet, assembly: Assembly): Job {
   const worldBefore = createWorld(assembly, rules.library, rules.texts);
   const before = evaluateAll(rules, worldBefore);
+  const standing = new Standing(rules, assembly);
   const steps = new Map<string, JobStep>();
   const done = new Map<string, Candidate>();
   const tried = new Tried();
@@ -58,7 +59,7 @@ export function planJob(rules: RuleSet, assembly: Assembly): Job {
   const broken: Broken[] = [];
   let [world, after, rounds] = [worldBefore, before, 0];
   while (rounds < MOST_ROUNDS) {
-    const asked = askedIn(after, world, tried);
+    const asked = askedIn(after, world, tried, standing);
     addRound(steps, asked, rounds + 1);
     if ([...asked.values()].every((step) => step.contingent)) break;
     rounds++;
@@ -67,7 +68,7 @@ export function planJob(rules: RuleSet, assembly: Assembly): Job {
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });
   }
-  return { steps, rounds, before, worldBefore, broken, after, worldAfter: world };
+  return { steps, rounds, before, worldBefore, standing, broken, after, worldAfter: world };
 }
 
 /** Finds what is worse than it was before any work, each once. */
@@ -103,10 +104,11 @@ class Tried {
 }
 
 /** What one round asks for, each work once, with what it brings along. */
-function askedIn(evaluations: readonly Evaluation[], world: VehicleWorld, tried: Tried): Map<string, JobStep> {
+function askedIn(evaluations: readonly Evaluation[], world: VehicleWorld, tried: Tried, standing: Standing): Map<string, JobStep> {
   const round = new Map<string, JobStep>();
   for (const evaluation of evaluations) {
     if (evaluation.verdict !== 'conflict' && evaluation.verdict !== 'close') continue;
+    if (evaluation.verdict === 'close' && standing.same(evaluation, world)) continue;
     const id = evaluationId(evaluation, world);
     for (const asked of workFor(evaluation, world)) {
       if (!tried.helps(id, asked.key, evaluation.controlling?.low ?? 0)) continue;

@@ -30,10 +30,11 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
   };
   for (const group of groups) {
     const id = groupId(group, world);
-    for (const { missing, controlling } of group.evaluations) {
+    for (const { missing, controlling, reads } of group.evaluations) {
       if (group.verdict === 'unknown') for (const slot of missing) want(slot, 1, true, id);
       if (group.verdict === 'close')
-        for (const { slot, share } of controlling?.doubt ?? []) if (share >= LEAST_SHARE) want(slot, share, false, id);
+        for (const { slot, share } of controlling?.doubt ?? [])
+          if (share >= LEAST_SHARE) want(readable(slot, reads, world), share, false, id);
     }
   }
   const minutes = ({ slots }: Wanted): number => world.values.node(first(slots)).signature?.measure?.minutes ?? USUAL_MINUTES;
@@ -41,6 +42,23 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
     .filter(({ slots }) => world.values.node(first(slots)).signature !== undefined)
     .sort((a, b) => b.weight / minutes(b) - a.weight / minutes(a) || first(a.slots) - first(b.slots))
     .map((entry) => describe(entry, world, system));
+}
+
+/** The slot itself if a person can read it; else the nearest thing it goes into that one can, among what the finding rests on. */
+function readable(slot: number, reads: readonly number[], { values }: VehicleWorld): number {
+  const below = new Set<number>();
+  const visit = (at: number): void => {
+    if (below.has(at)) return;
+    below.add(at);
+    for (const input of values.node(at).inputs) visit(input);
+  };
+  for (const read of reads) visit(read);
+  const seen = new Set([slot]);
+  for (const at of seen) {
+    if (values.node(at).signature?.measure) return at;
+    for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
+  }
+  return slot;
 }
 
 /** Parts of one input are alike: what is read on one of them does for all. */

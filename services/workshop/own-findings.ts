@@ -7,7 +7,7 @@ import { nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
 import { originOf, valueId } from './values-out.ts';
 
-const PLAIN = { margin: null, numbers: [], doubt: [], missing: [], work: [], cautions: [] } as const;
+const PLAIN = { as_before: false, margin: null, numbers: [], doubt: [], missing: [], work: [], cautions: [] } as const;
 
 export function unfilledFindings(world: VehicleWorld): Finding[] {
   return world.assembly.unfilled.map(({ kind, place }) => {

@@ -12,6 +12,7 @@ import { lineage } from '../../services/vehicle/library-view.ts';
 import { createWorld, type VehicleWorld } from '../../services/vehicle/world.ts';
 import { findingOf, groupEvaluations } from '../../services/workshop/findings.ts';
 import { evaluateAll, makeRuleSet } from '../../services/workshop/rule-set.ts';
+import { Standing } from '../../services/workshop/standing.ts';
 import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
 import { handWritten } from './hand-written.ts';
 import { rate, report, timeAll } from './timing.ts';
@@ -19,7 +20,7 @@ import { rate, report, timeAll } from './timing.ts';
 const rules = makeRuleSet(checker.library);
 
 /** The bold demo build with spacers and more accessories: some 60 parts on the vehicle, 40 and more of them planned. */
-function crowdedWorld(): VehicleWorld {
+function crowdedWorld() {
   const build = demoBuild('bold');
   const parts = build.parts as PartInput[];
   parts.push({ from: 'catalogue', part: 'tarnwick-spacer-25', at: 'all' });
@@ -34,7 +35,7 @@ function crowdedWorld(): VehicleWorld {
     for (let i = 0; i < 3; i++) parts.push({ from: 'catalogue', part, id: `${part}-${i}` });
   const assembled = assemble(build as never, demoCatalogue, checker.library);
   if (!assembled.ok) throw new Error(JSON.stringify(assembled.faults));
-  return createWorld(assembled.assembly, checker.library, rules.texts);
+  return { world: createWorld(assembled.assembly, checker.library, rules.texts), standing: new Standing(rules, assembled.assembly) };
 }
 
 const bindAll = (world: VehicleWorld): BoundRule[] => rules.compiled.map((rule) => bindRule(rule, world));
@@ -61,7 +62,7 @@ function handVerdicts(
 }
 
 export async function benchRules(): Promise<void> {
-  const world = crowdedWorld();
+  const { world, standing } = crowdedWorld();
   const bound = bindAll(world);
   readAll(bound, world);
   const hand = handWritten(bound);
@@ -87,7 +88,7 @@ export async function benchRules(): Promise<void> {
     withBinding: () => bindAll(world).forEach((rule, r) => verdictsOf(rule, values, ours[r] as Uint8Array)),
     conflicts: () => bound.flatMap((rule, r) => conflictsOf(rule, values, ours[r] as Uint8Array)),
     handWithBinding,
-    findings: () => groupEvaluations(evaluateAll(rules, world), world).map((group) => findingOf(group, world, 'metric', [])),
+    findings: () => groupEvaluations(evaluateAll(rules, world), world, standing).map((group) => findingOf(group, world, 'metric', [])),
   });
   report(
     'verdicts, generated against hand-written',
@@ -102,7 +103,7 @@ export async function benchRules(): Promise<void> {
     `${rate(timed.withBinding.rate)} against ${rate(timed.handWithBinding.rate)}`,
   );
   await againstGeneral(bound, world, timed.generated.rate, timed.conflicts.rate);
-  const found = groupEvaluations(evaluateAll(rules, world), world).length;
+  const found = groupEvaluations(evaluateAll(rules, world), world, standing).length;
   console.log(`  one written-out finding, its band included: ${(1e6 / timed.findings.rate / found).toFixed(0)} µs`);
 }
 

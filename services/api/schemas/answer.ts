@@ -62,6 +62,11 @@ const Finding = z
     title: text,
     hazard: text.describe('safety, damage, legal, comfort; more may come.'),
     verdict: Verdict,
+    as_before: z
+      .boolean()
+      .describe(
+        'The vehicle stands so already, and the planned parts change nothing of it. Unless a conflict, it does not count in the verdict.',
+      ),
     margin: Margin.nullable(),
     subject: text,
     parts: z.array(AnswerPart),
@@ -137,6 +142,7 @@ export const Answer = z
       unknown: z.int(),
       close: z.int(),
       clear: z.int(),
+      as_before: z.int(),
     }),
     findings: z.array(Finding),
     work: z.object({ steps: z.array(Step), hours: Hours }),

@@ -85,7 +85,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
   const gapsAt = (corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
     const { linkage, corner: drawn } = known[when];
-    const place = `${corner} ${when} ${known.key}`;
+    const place = `${corner} ${when}`;
     const base = bases.get(place);
     if (base && isNear(base.inputs, inputs)) return found(base);
     const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));

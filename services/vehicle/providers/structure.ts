@@ -31,7 +31,7 @@ export function structureOf({ assembly, library, present }: VehicleWorld): Struc
     fitted: at(assembly.parts.filter(({ state }) => state === 'fitted')),
     planned: at(present),
     added: present.filter(({ state }) => state === 'planned'),
-    removed: [...assembly.removed],
+    removed: [...assembly.removed].filter(({ state }) => state === 'fitted'),
     load: present.filter(({ state }) => state === 'load'),
   };
 }
