@@ -47,8 +47,12 @@ export function askWork(
     else if (argument?.is === 'number') amounts.set(parameter.name, amountOf(argument, parameter, scope, binders, frame, world));
   }
   const unknown = [...amounts.values()].some(({ value }) => !Number.isFinite(value));
-  return unknown ? undefined : { key: `${work.id}|${subjects.join(',')}`, work, subjects, amounts };
+  return unknown || isNothing(work, amounts) ? undefined : { key: `${work.id}|${subjects.join(',')}`, work, subjects, amounts };
 }
+
+/** Work that only adds, and has nothing to add. */
+const isNothing = ({ effects }: Work, amounts: ReadonlyMap<string, AskedAmount>): boolean =>
+  amounts.size > 0 && effects.length > 0 && effects.every(({ how }) => how === 'add') && [...amounts.values()].every(({ value }) => value <= 0);
 
 function amountOf(
   { of }: Extract<Argument, { is: 'number' }>,
