@@ -18,7 +18,7 @@ afterAll(() => app.close());
 
 const key = 'a-key-of-some-length';
 const request: CheckRequest = {
-  vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll', measured: [{ quantity: 'cab_mount_gap', of: 'front', value: mm(24, 3) }] },
+  vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll', measured: [{ quantity: 'tyre_gap', of: 'cab-mounts', value: mm(24, 3) }] },
   parts: [{ from: 'catalogue', part: 'orrisbeck-trail-265', at: 'all', replaces: 'fitted' }],
 };
 

@@ -19,7 +19,7 @@ const html = (text: string): string =>
 
 /** A request that works against the demo catalogue. */
 export const EXAMPLE_REQUEST = {
-  vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll', measured: [{ quantity: 'cab_mount_gap', of: 'front', value: '24 mm ± 3' }] },
+  vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll', measured: [{ quantity: 'tyre_gap', of: 'cab-mounts', value: '24 mm ± 3' }] },
   parts: [{ from: 'catalogue', part: 'orrisbeck-trail-265', at: 'all', replaces: 'fitted' }],
   load: { occupants: 2 },
 };

@@ -12,25 +12,29 @@ import { evaluateAll, type RuleSet } from './rule-set.ts';
 const NOISE = 1e-9;
 
 export class Standing {
-  readonly #before = new Map<string, Evaluation>();
+  readonly #before = new Map<string, { readonly evaluation: Evaluation; readonly values: readonly number[] }>();
 
   /** Nothing is told apart where nothing is planned: then the vehicle itself is what is asked about. */
   constructor(rules: RuleSet, assembly: Assembly) {
     const planned = assembly.parts.filter(({ state }) => state === 'planned');
     if (planned.length === 0) return;
     const world = createWorld({ ...assembly, removed: new Set(planned) }, rules.library, rules.texts);
-    for (const evaluation of evaluateAll(rules, world)) this.#before.set(evaluationId(evaluation, world), evaluation);
+    for (const evaluation of evaluateAll(rules, world))
+      this.#before.set(evaluationId(evaluation, world), { evaluation, values: valuesOf(evaluation, world) });
   }
 
-  /** Whether a finding is just as it was before the parts. */
+  /** Whether a finding is just as it was before the parts: with the same margin, or unknown with all else it reads the same. */
   same(evaluation: Evaluation, world: VehicleWorld): boolean {
     const before = this.#before.get(evaluationId(evaluation, world));
-    return before !== undefined && before.verdict === evaluation.verdict && alike(before, evaluation);
+    if (before?.evaluation.verdict !== evaluation.verdict) return false;
+    if (evaluation.controlling) return marginsOf(before.evaluation).every((end, i) => alike(end, marginsOf(evaluation)[i] as number));
+    return valuesOf(evaluation, world).every((value, i) => alike(value, before.values[i] ?? Number.NaN));
   }
 }
 
-function alike({ controlling: a }: Evaluation, { controlling: b }: Evaluation): boolean {
-  if (!a || !b) return a === b;
-  const close = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= NOISE * Math.max(1, Math.abs(x));
-  return close(a.margin, b.margin) && close(a.low, b.low) && close(a.high, b.high);
-}
+const valuesOf = ({ reads }: Evaluation, { values }: VehicleWorld): readonly number[] => reads.map((slot) => values.read(slot));
+
+const marginsOf = ({ controlling }: Evaluation): readonly number[] =>
+  controlling ? [controlling.margin, controlling.low, controlling.high] : [];
+
+const alike = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= NOISE * Math.max(1, Math.abs(x));

@@ -7,7 +7,7 @@
  * rack behind it turns the other way and is found so.
  */
 import { found, type Outcome, refused } from '../result.ts';
-import { type Linkage, steerAngle, steeredPose } from './double-wishbone.ts';
+import { armAt, type Linkage, poseOfArm, steerAngle } from './double-wishbone.ts';
 import type { Steering } from './geometry.ts';
 
 export interface SteeringLock {
@@ -58,47 +58,67 @@ function fromAngle(
   return found({ ...lock, outer, disagreement: outer - angles.value.outer });
 }
 
-/** The inner wheel is the one on the side turned to, and turns further. */
-function anglesAt(linkage: Linkage, travel: number, rack: number): Outcome<{ inner: number; outer: number }> {
-  const one = steeredPose(linkage, travel, rack);
-  if (!one.ok) return one;
-  const other = steeredPose(linkage, travel, -rack);
-  if (!other.ok) return other;
-  const [a, b] = [steerAngle(one.value), steerAngle(other.value)];
-  // A left corner turned to the left is the inner one, whichever rack displacement did it.
-  return found(a > b ? { inner: a, outer: -b } : { inner: b, outer: -a });
+interface Turned {
+  readonly inner: number;
+  readonly outer: number;
 }
 
+/** The inner wheel is the one on the side turned to, and turns further. */
+function anglesAt(linkage: Linkage, travel: number, rack: number): Outcome<Turned> {
+  const arm = armAt(linkage, travel);
+  if (!arm.ok) return arm;
+  const one = poseOfArm(linkage, arm.value, rack);
+  if (!one.ok) return one;
+  const other = poseOfArm(linkage, arm.value, -rack);
+  return other.ok ? found(bothOf(steerAngle(one.value), steerAngle(other.value))) : other;
+}
+
+function turned(linkage: Linkage, arm: number, rack: number): Turned | undefined {
+  const one = poseOfArm(linkage, arm, rack);
+  const other = one.ok ? poseOfArm(linkage, arm, -rack) : one;
+  return one.ok && other.ok ? bothOf(steerAngle(one.value), steerAngle(other.value)) : undefined;
+}
+
+/** A left corner turned to the left is the inner one, whichever rack displacement did it. */
+const bothOf = (a: number, b: number): Turned => (a > b ? { inner: a, outer: -b } : { inner: b, outer: -a });
+
 function rackForAngle(linkage: Linkage, travel: number, wheel: 'inner' | 'outer', angle: number, limit: number): Outcome<number> {
-  const at = (rack: number) => anglesAt(linkage, travel, rack);
-  let low = 0;
-  let high = limit;
+  const arm = armAt(linkage, travel);
+  if (!arm.ok) return arm;
+  const at = (rack: number) => turned(linkage, arm.value, rack);
   const top = reachable(at, limit);
   if (!(angle > 0) || top[wheel] < angle) {
     return refused(
       `tie_rod_inner: no rack displacement up to ${Math.round(limit * 1000)} mm turns the ${wheel} wheel by ${((angle * 180) / Math.PI).toFixed(1)} deg`,
     );
   }
-  high = top.rack;
-  for (let i = 0; i < 50; i++) {
-    const middle = (low + high) / 2;
-    const here = at(middle);
-    if (here.ok && here.value[wheel] < angle) low = middle;
-    else high = middle;
+  return found(rootBetween((rack) => (at(rack)?.[wheel] ?? Number.NaN) - angle, top.rack, top[wheel] - angle));
+}
+
+/** Where a rising function that is below zero at 0 meets zero, by false position with the Illinois step (textbook, memory). */
+function rootBetween(of: (x: number) => number, high: number, atHigh: number): number {
+  let [a, fa] = [0, of(0)];
+  let [b, fb] = [high, atHigh];
+  for (let i = 0; i < 60 && Math.abs(b - a) > 1e-12; i++) {
+    const x = b - (fb * (b - a)) / (fb - fa);
+    const fx = of(x);
+    if (Math.abs(fx) < 1e-13 || Number.isNaN(fx)) return x;
+    if (fx * fb < 0) [a, fa] = [b, fb];
+    else fa /= 2;
+    [b, fb] = [x, fx];
   }
-  return found((low + high) / 2);
+  return b;
 }
 
 /** The furthest displacement up to the limit at which both wheels still have a pose. */
-function reachable(
-  at: (rack: number) => Outcome<{ inner: number; outer: number }>,
-  limit: number,
-): { rack: number; inner: number; outer: number } {
+function reachable(at: (rack: number) => Turned | undefined, limit: number): { rack: number; inner: number; outer: number } {
+  const all = at(limit);
+  if (all) return { rack: limit, ...all };
   let best = { rack: 0, inner: 0, outer: 0 };
-  for (let i = 1; i <= 30; i++) {
+  for (let i = 1; i < 30; i++) {
     const here = at((limit * i) / 30);
-    if (!here.ok) break;
-    best = { rack: (limit * i) / 30, ...here.value };
+    if (!here) break;
+    best = { rack: (limit * i) / 30, ...here };
   }
   return best;
 }

@@ -15,7 +15,8 @@ import { asVectors, nearest, type Shape, shapesOf } from './obstacle-shapes.ts';
 import { tyrePlace } from './pose-grid.ts';
 import { type SteeringLock, steeringLock } from './steering-lock.ts';
 import { type Contact, leastGapsLeft, sweepTyre } from './swept-tyre.ts';
-import { makeProfile, type TyreShape } from './tyre-shape.ts';
+import { makeProfile, type Profile, type TyreShape } from './tyre-shape.ts';
+import type { Vec3 } from './vector.ts';
 
 /** Everything a gap depends on apart from the linkage. Metres. */
 export interface GapInputs {
@@ -63,7 +64,18 @@ export function searchGaps(
     known.set(angle, rack);
     return rack;
   };
-  const raw = new Float64Array(POSE_SIZE);
+  const poses = new WeakMap<Linkage, Map<number, Map<number, Float64Array | undefined>>>();
+  /** Few positions are asked for, each many times. */
+  const poseAt = (of: Linkage, travel: number, rack: number): Float64Array | undefined => {
+    const byTravel = poses.get(of) ?? new Map<number, Map<number, Float64Array | undefined>>();
+    if (byTravel.size > MOST_POSES) byTravel.clear();
+    poses.set(of, byTravel);
+    const byRack = byTravel.get(travel) ?? new Map<number, Float64Array | undefined>();
+    if (byRack.size > MOST_POSES) byRack.clear();
+    byTravel.set(travel, byRack);
+    if (!byRack.has(rack)) byRack.set(rack, solved(of, travel, rack));
+    return byRack.get(rack);
+  };
   const place = new Float64Array(6);
   return found({
     contacts,
@@ -74,22 +86,34 @@ export function searchGaps(
       const profile = makeProfile(now.tyre);
       if (!contact || !shape || !profile.ok) return Number.NaN;
       const rack = rackAt(other, now.lock);
-      const arm = armAt(other, along(contact.travel, droop, bump, now.droop, now.bump));
-      if (!arm.ok || Number.isNaN(rack)) return Number.NaN;
-      if (solveTurn(other, arm.value, along(contact.rack, -searchedRack, searchedRack, -rack, rack), raw, 0)) return Number.NaN;
+      const travel = along(contact.travel, droop, bump, now.droop, now.bump);
+      const raw = Number.isNaN(rack) ? undefined : poseAt(other, travel, along(contact.rack, -searchedRack, searchedRack, -rack, rack));
+      if (!raw) return Number.NaN;
       const bar = antiRollBar && shape.obstacle.frame === 'anti_roll_bar' ? { bar: prepareBar(other, antiRollBar) } : {};
       const around = { linkage: other, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...bar };
       if (!tyrePlace(around, raw, 0, shape.obstacle.frame, place)) return Number.NaN;
       const { centre, axis } = asVectors(place);
-      return leastOf(shape.pieces, (piece) => nearest(profile.value, centre, axis, piece).distance) - shape.obstacle.radius;
+      return leastOf(shape.pieces, profile.value, centre, axis) - shape.obstacle.radius;
     },
   });
 }
 
 const orNaN = (lock: Outcome<SteeringLock>): number => (lock.ok ? lock.value.rack : Number.NaN);
 
-const leastOf = (pieces: readonly Shape[], distance: (piece: Shape) => number): number =>
-  pieces.reduce((least, piece) => Math.min(least, distance(piece)), Number.POSITIVE_INFINITY);
+function solved(linkage: Linkage, travel: number, rack: number): Float64Array | undefined {
+  const arm = armAt(linkage, travel);
+  const raw = new Float64Array(POSE_SIZE);
+  return arm.ok && solveTurn(linkage, arm.value, rack, raw, 0) === 0 ? raw : undefined;
+}
+
+/** Positions kept of one kind; a band asks for a handful. */
+const MOST_POSES = 64;
+
+function leastOf(pieces: readonly Shape[], profile: Profile, centre: Vec3, axis: Vec3): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const piece of pieces) least = Math.min(least, nearest(profile, centre, axis, piece).distance);
+  return least;
+}
 
 /** A position within a range that has moved: one at an end stays at that end. */
 function along(at: number, low: number, high: number, newLow: number, newHigh: number): number {
@@ -105,14 +129,13 @@ const NEAR_ANGLE = 0.1;
 
 /** Whether all inputs are close to those of a search. */
 export function isNear(a: GapInputs, b: GapInputs): boolean {
-  const flat = ({ tyre, outwardShift, bodyLift, droop, bump }: GapInputs): number[] => [
-    tyre.freeRadius,
-    tyre.sectionWidth,
-    outwardShift,
-    bodyLift,
-    droop,
-    bump,
-  ];
-  const [x, y] = [flat(a), flat(b)];
-  return Math.abs(a.lock - b.lock) <= NEAR_ANGLE && x.every((value, i) => Math.abs(value - (y[i] as number)) <= NEAR);
+  return (
+    Math.abs(a.tyre.freeRadius - b.tyre.freeRadius) <= NEAR &&
+    Math.abs(a.tyre.sectionWidth - b.tyre.sectionWidth) <= NEAR &&
+    Math.abs(a.outwardShift - b.outwardShift) <= NEAR &&
+    Math.abs(a.bodyLift - b.bodyLift) <= NEAR &&
+    Math.abs(a.droop - b.droop) <= NEAR &&
+    Math.abs(a.bump - b.bump) <= NEAR &&
+    Math.abs(a.lock - b.lock) <= NEAR_ANGLE
+  );
 }

@@ -152,13 +152,29 @@ export function nearestOnSegment(p: Profile, centre: Vec3, axis: Vec3, a: Vec3, 
   const r0 = dot(w, w) - y0 * y0;
   const r1 = dot(w, d) - y0 * y1;
   const r2 = dot(d, d) - y1 * y1;
-  const slope = (t: number): number => {
-    const y = y0 + t * y1;
-    const r = Math.sqrt(Math.max(0, r0 + t * (2 * r1 + t * r2)));
-    return coreSlope(p, Math.abs(y), r, y < 0 ? -y1 : y1, r > 1e-12 ? (r1 + t * r2) / r : Math.sqrt(Math.max(0, r2)));
-  };
-  const point = addScaled(a, d, lowest(slope));
+  const t = lowestAlong(p, y0, y1, r0, r1, r2);
+  const point: Vec3 = [a[0] + t * d[0], a[1] + t * d[1], a[2] + t * d[2]];
   return { distance: tyreDistance(p, centre, axis, point), point };
+}
+
+/** Where on 0…1 of a segment the convex distance is lowest, by the sign of its slope. */
+function lowestAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number): number {
+  if (slopeAlong(p, y0, y1, r0, r1, r2, 0) >= 0) return 0;
+  if (slopeAlong(p, y0, y1, r0, r1, r2, 1) <= 0) return 1;
+  let low = 0;
+  let high = 1;
+  for (let i = 0; i < HALVINGS; i++) {
+    const t = (low + high) / 2;
+    if (slopeAlong(p, y0, y1, r0, r1, r2, t) > 0) high = t;
+    else low = t;
+  }
+  return (low + high) / 2;
+}
+
+function slopeAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number, t: number): number {
+  const y = y0 + t * y1;
+  const r = Math.sqrt(Math.max(0, r0 + t * (2 * r1 + t * r2)));
+  return coreSlope(p, Math.abs(y), r, y < 0 ? -y1 : y1, r > 1e-12 ? (r1 + t * r2) / r : Math.sqrt(Math.max(0, r2)));
 }
 
 /**
@@ -170,18 +186,4 @@ export function nearestOnTriangle(p: Profile, centre: Vec3, axis: Vec3, a: Vec3,
   const ac = subtract(c, a);
   const row = (v: number) => nearestOnSegment(p, centre, axis, addScaled(a, ab, v), addScaled(a, ac, v));
   return row(minimise((v) => row(v).distance, 0, 1, 1e-9).at);
-}
-
-/** Where on 0…1 a convex function is lowest, by the sign of its slope. */
-function lowest(slope: (t: number) => number): number {
-  if (slope(0) >= 0) return 0;
-  if (slope(1) <= 0) return 1;
-  let low = 0;
-  let high = 1;
-  for (let i = 0; i < HALVINGS; i++) {
-    const t = (low + high) / 2;
-    if (slope(t) > 0) high = t;
-    else low = t;
-  }
-  return (low + high) / 2;
 }

@@ -37,24 +37,40 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const shapes = [...new Set(assembly.parts.filter(({ shape }) => shape))];
   const shapesKey = `${library.hash} ${assembly.className} ${shapes.map(({ group }) => group).join(',')}`;
 
+  const bumperReplaced = planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
+
+  const corners = new Map<number, ReturnType<typeof findParts>>();
+  const findParts = (corner: number) => ({
+    axle: world.step(corner, 'axle'),
+    tyres: { before: fitted('tyre', corner)[0], after: planned('tyre', corner)[0] },
+    wheel: fitted('wheel', corner)[0],
+    spacers: fitted('wheel_spacer', corner),
+  });
+  /** Which parts are there does not change, and is asked thousands of times. */
+  const partsOf = (corner: number) => {
+    const known = corners.get(corner) ?? findParts(corner);
+    corners.set(corner, known);
+    return known;
+  };
+
   /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
   const inputsAt = (ask: Ask, corner: number, when: When, known: FrontCase): GapInputs | undefined => {
-    const [tyre] = (when === 'before' ? fitted : planned)('tyre', corner);
+    const { axle, tyres, wheel, spacers: fittedSpacers } = partsOf(corner);
+    const tyre = tyres[when];
     if (!tyre) return void ask.unknown('no tyre is known there');
-    const axle = world.step(corner, 'axle');
-    const [radius, width] = [ask.value('tyre.overall_diameter', tyre.subject) / 2, ask.value('tyre.section_width', tyre.subject)];
+    const radius = ask.value('tyre.overall_diameter', tyre.subject) / 2;
+    const width = ask.value('tyre.section_width', tyre.subject);
     const lock = ask.value('lock_angle', corner) - (when === 'after' ? ask.value('lock_reduced', axle) : 0);
-    const [wheel] = fitted('wheel', corner);
     if (!wheel) return void ask.unknown('no wheel is known there');
-    const spacers = sum(fitted('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
+    const spacers = sum(fittedSpacers.map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
     // The drawing has the wheel centre of the design's wheel; what is on it may stand elsewhere already.
     const now = ask.folded('design_wheel_offset', axle).value - ask.value('wheel.offset', wheel.subject) + spacers;
     const outwardShift = when === 'after' ? now + ask.value('wheel_outward_shift', corner) : now;
     const bodyLift = ask.value(when === 'after' ? 'body_lift_total' : 'body_lift_fitted');
-    const end = when === 'after' ? '' : '_fitted';
-    const [droop, bump] = [ask.value(`full_droop${end}`, axle), ask.value(`full_bump${end}`, axle)];
+    const droop = ask.value(when === 'after' ? 'full_droop' : 'full_droop_fitted', axle);
+    const bump = ask.value(when === 'after' ? 'full_bump' : 'full_bump_fitted', axle);
     const shoulder = Math.min(ask.folded('tyre_shoulder_radius', axle).value, width / 2);
-    if ([radius, width, outwardShift, bodyLift, droop, bump, lock, shoulder].some(Number.isNaN)) return undefined;
+    if (Number.isNaN(radius + width + outwardShift + bodyLift + droop + bump + lock + shoulder)) return undefined;
     return {
       tyre: { freeRadius: radius, loadedRadius: radius, sectionWidth: width, shoulderRadius: shoulder },
       outwardShift,
@@ -67,7 +83,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
 
   /** The same with the tyre and wheel the vehicle was built with. */
   const asBuiltAt = (ask: Ask, corner: number, known: FrontCase, fitted: GapInputs): GapInputs | undefined => {
-    const axle = world.step(corner, 'axle');
+    const { axle } = partsOf(corner);
     const [diameter, width] = [ask.folded('design_tyre_diameter', axle).value, ask.folded('design_tyre_width', axle).value];
     if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
     const { droop, bump } = known.before;
@@ -81,18 +97,17 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     };
   };
 
-  const bases = new Map<string, TyreGaps>();
+  const bases = { before: new Map<number, TyreGaps>(), after: new Map<number, TyreGaps>() };
   /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
   const gapsAt = (corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
-    const { linkage, corner: drawn } = known[when];
-    const place = `${corner} ${when}`;
-    const base = bases.get(place);
+    const base = bases[when].get(corner);
     if (base && isNear(base.inputs, inputs)) return found(base);
+    const { linkage, corner: drawn } = known[when];
     const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));
     const key = [shapesKey, obstacles.map(({ id }) => id), when, known.key, JSON.stringify(inputs)].join(' ');
     const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
     searches.set(key, made);
-    if (made.ok && !base) bases.set(place, made.value);
+    if (made.ok && !base) bases[when].set(corner, made.value);
     return made;
   };
 
@@ -101,15 +116,16 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     readonly before: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
     readonly after: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
   }
+  const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase) => {
+    const inputs = inputsAt(ask, corner, when, known);
+    const gaps = inputs && settled(gapsAt(corner, when, known, inputs), ask);
+    return inputs && gaps && { inputs, gaps };
+  };
   const bothAt = (ask: Ask, corner: number): Both | undefined => {
     const known = front(ask);
     if (!known) return undefined;
-    const of = (when: When) => {
-      const inputs = inputsAt(ask, corner, when, known);
-      const gaps = inputs && settled(gapsAt(corner, when, known, inputs), ask);
-      return inputs && gaps && { inputs, gaps };
-    };
-    const [before, after] = [of('before'), of('after')];
+    const before = stateAt(ask, corner, 'before', known);
+    const after = stateAt(ask, corner, 'after', known);
     return before && after && { known, before, after };
   };
   const partAt = (obstacle: number): { part: Part; corner: number } => ({
@@ -120,8 +136,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
     if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
-    const gone = part.kind === 'bumper_corner' && planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
-    if (gone) return void ask.unknown('the bumper is another one, and where its corner is is not known');
+    if (part.kind === 'bumper_corner' && bumperReplaced)
+      return void ask.unknown('the bumper is another one, and where its corner is is not known');
     const both = bothAt(ask, corner);
     const contact = both?.after.gaps.contacts.get(part.kind);
     return both && contact && { ...both, contact, id: part.kind, shape: part.shape, corner };
