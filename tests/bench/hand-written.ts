@@ -10,6 +10,7 @@ type Make = (at: (text: string) => number) => Question;
 
 const met = (margin: number): number => (margin >= 0 ? 1 : margin < 0 ? 0 : Number.NaN);
 const G = 9.80665;
+const DEG = Math.PI / 180;
 
 /** `a >= b`, both single values. */
 const atLeast =
@@ -19,19 +20,78 @@ const atLeast =
     return (v, s, p) => met(v[s[p + i]!]! - v[s[p + j]!]!);
   };
 
+/** `a >= number`. */
+const atLeastNumber =
+  (a: string, least: number): Make =>
+  (at) => {
+    const i = at(a);
+    return (v, s, p) => met(v[s[p + i]!]! - least);
+  };
+
+/** The tyre stays clear of something by what running takes and some air. */
+const gap =
+  (name: string, air: number): Make =>
+  (at) => {
+    const [after, loss] = [at(`tyre_gap_after(${name})`), at(`running_loss(${name})`)];
+    return (v, s, p) => met(v[s[p + after]!]! - v[s[p + loss]!]! - air);
+  };
+
 const slack: Make = (at) => {
   const [lift, own, shift] = [at('body_lift_total'), at('part.slack'), at('frame_shift(part)')];
   return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + own]!]! - v[s[p + shift]!]!) : 3);
 };
 
 const RULES: Readonly<Record<string, Make>> = {
-  'cab-mount-gap': (at) => {
-    const gap = at('cab_mount_gap_after(tyre.corner)');
-    return (v, s, p) => met(v[s[p + gap]!]! - 0.006);
+  'cab-mount-gap': gap('mount', 0.006),
+  'pinch-seam-gap': gap('seam', 0.006),
+  'wing-lip-gap': gap('lip', 0.006),
+  'frame-rail-gap': gap('rail', 0.006),
+  'upper-arm-gap': gap('arm', 0.006),
+  'ball-joint-gap': gap('joint', 0.006),
+  'anti-roll-bar-gap': gap('bar', 0.003),
+  'hose-bracket-gap': gap('bracket', 0.006),
+  'bumper-corner-gap': gap('corner', 0.006),
+  'mud-flap-gap': gap('flap', 0),
+  'liner-gap': gap('liner', 0),
+  'top-liner-gap': gap('liner', 0),
+  'alignment-in-range': atLeast('cam_throw(front.axle)', 'cam_needed(front.axle)'),
+  'anti-roll-link-angle': (at) => {
+    const [left, matched] = [at('anti_roll_link_left(front.axle)'), at('anti_roll_links_matched(front.axle)')];
+    return (v, s, p) => met(v[s[p + left]!]! + v[s[p + matched]!]! - 20 * DEG);
   },
-  'liner-gap': (at) => {
-    const gap = at('liner_gap_after(tyre.corner)');
-    return (v, s, p) => met(v[s[p + gap]!]!);
+  'bump-steer': (at) => {
+    const [toe, corrected] = [at('toe_change(front.axle)'), at('steering_corrected(front.axle)')];
+    return (v, s, p) => met(0.4 * DEG + v[s[p + corrected]!]! - v[s[p + toe]!]!);
+  },
+  'bump-stop-gap': atLeastNumber('bump_stop_gap(front.axle)', 0.025),
+  'damper-before-stop': atLeastNumber('damper_left_at_stop(front.axle)', 0.013),
+  'droop-left': atLeastNumber('droop_left(front.axle)', 0.035),
+  'lower-ball-joint-swing': atLeastNumber('lower_joint_left(front.axle)', 2 * DEG),
+  'upper-ball-joint-swing': atLeastNumber('upper_joint_left(front.axle)', 2 * DEG),
+  'shaft-inner-joint': atLeastNumber('shaft_inner_left(front.axle)', DEG),
+  'shaft-outer-joint': atLeastNumber('shaft_outer_left(front.axle)', DEG),
+  'shaft-plunge': atLeastNumber('shaft_plunge_left(front.axle)', 0.003),
+  'shaft-angle-at-ride': atLeast('shaft_inner_lasting_angle(front.axle)', 'shaft_angle_at_ride(front.axle)'),
+  'spring-to-upper-arm': (at) => {
+    const [gap_, relieved] = [at('spring_to_arm_gap(front.axle)'), at('upper_arm_relieved(front.axle)')];
+    return (v, s, p) => met(v[s[p + gap_]!]! + v[s[p + relieved]!]! - 0.003);
+  },
+  'hose-spans': (at) => {
+    const [length, furthest, span] = [at('hose.free_length'), at('hose_span_furthest(front.axle)'), at('hose_span(front.axle)')];
+    return (v, s, p) => (v[s[p + length]!]! < v[s[p + furthest]!]! + 0.025 ? met(v[s[p + length]!]! - v[s[p + span]!]!) : 3);
+  },
+  'hose-not-the-limiter': (at) => {
+    const [length, furthest, droop, before] = [
+      at('hose.free_length'),
+      at('hose_span_furthest(front.axle)'),
+      at('full_droop(front.axle)'),
+      at('full_droop_fitted(front.axle)'),
+    ];
+    return (v, s, p) => (v[s[p + droop]!]! < v[s[p + before]!]! - 0.003 ? met(v[s[p + length]!]! - v[s[p + furthest]!]!) : 3);
+  },
+  'wheel-wire-slack': (at) => {
+    const [added, slack_] = [at('droop_added(wire.axle)'), at('wire.slack')];
+    return (v, s, p) => (v[s[p + added]!]! > 0 ? met(v[s[p + slack_]!]! - v[s[p + added]!]!) : 3);
   },
   'tyre-fits-rim': (at) => {
     const [a, b] = [at('tyre.rim_diameter'), at('wheel.rim_diameter')];

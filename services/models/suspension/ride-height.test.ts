@@ -56,7 +56,7 @@ describe('a lift', () => {
   });
 
   it('by a longer coil-over brings the upper arm down onto the spring near full droop', () => {
-    const arm = corner.obstacles.find((o) => o.id === 'upper_arm')!;
+    const arm = corner.obstacles.find((o) => o.id === 'arm_edge')!;
     const e = lifted({ coilOver: { extended: 0.59, collapsed: 0.44, springForceExtended: 5200 } });
     const [before, after] = [e.before, e.after].map((s) => springToArmGap(linkage, corner.coilOver, arm, s.ends.droop[0]!.travel, 0.1));
     expect(before!.ok && before!.value.gap).toBeGreaterThan(0);

@@ -10,7 +10,7 @@ const { corner } = readClassGeometry();
 const made = makeLinkage(corner.hardpoints);
 if (!made.ok) throw new Error(made.reason);
 const linkage = made.value;
-const arm = corner.obstacles.find((o) => o.id === 'upper_arm')!;
+const arm = corner.obstacles.find((o) => o.id === 'arm_edge')!;
 
 describe('distance of two segments', () => {
   it.each([

@@ -142,7 +142,7 @@ describe('the least gap over travel and steering', () => {
   });
 
   it('of the upper ball joint is the same at every pose, for both ride on the knuckle', () => {
-    const [c] = gaps(swept(), [obstacle('upper_ball_joint')]);
+    const [c] = gaps(swept(), [obstacle('ball_joint_housing')]);
     // 170 mm inboard of the wheel centre, 136 mm of half section, 18 mm of its own.
     expect(c!.gap).toBeCloseTo(0.016, 9);
   });
@@ -173,15 +173,15 @@ describe('the least gap over travel and steering', () => {
   });
 
   it('differs between the sides where the rack reaches further one way, or an obstacle is on one side only', () => {
-    const bracket = obstacle('cab_mount_bracket');
+    const bracket = obstacle('cab_mount');
     const uneven = leastGaps({ ...request, tyre: large, sweep: { ...sweep, rackLeft: 0.05 } }, [
       bracket,
       { ...bracket, id: 'extra', side: 'right' },
     ]);
     if (!uneven.ok) throw new Error(uneven.reason);
     expect(uneven.value.map((c) => [c.obstacle, c.side])).toEqual([
-      ['cab_mount_bracket', 'left'],
-      ['cab_mount_bracket', 'right'],
+      ['cab_mount', 'left'],
+      ['cab_mount', 'right'],
       ['extra', 'right'],
     ]);
     // The left wheel’s rear comes nearest in a left turn, the right one’s in a right turn.
@@ -191,10 +191,10 @@ describe('the least gap over travel and steering', () => {
   });
 
   it('is refused with a reason for what cannot be swept', () => {
-    const bar = leastGapsLeft(swept(), [{ ...obstacle('cab_mount_bracket'), lines: [] }]);
+    const bar = leastGapsLeft(swept(), [{ ...obstacle('cab_mount'), lines: [] }]);
     expect(!bar.ok && bar.reason).toContain('it has no points');
     const { antiRollBar: _, ...without } = request;
-    const missing = leastGaps(without, [obstacle('anti_roll_bar')]);
+    const missing = leastGaps(without, [obstacle('anti_roll_bar_end')]);
     expect(!missing.ok && missing.reason).toContain('anti_roll_bar');
     const far = sweepTyre({ ...request, sweep: { ...sweep, droop: -0.4 } });
     expect(!far.ok && far.reason).toContain('upper_ball_joint');
@@ -203,15 +203,15 @@ describe('the least gap over travel and steering', () => {
 
 describe('a trim', () => {
   const ids = [
-    'cab_mount_bracket',
+    'cab_mount',
     'pinch_seam',
     'liner_rear',
     'liner_front',
     'liner_top',
     'mud_flap',
     'bumper_corner',
-    'upper_arm',
-    'anti_roll_bar',
+    'arm_edge',
+    'anti_roll_bar_end',
     'wing_lip',
   ];
 
@@ -242,17 +242,17 @@ describe('a trim', () => {
 
   it('of just the interference leaves nothing to run in', () => {
     const s = swept({ tyre: large, outwardShift: 0.015 });
-    const trim = trimFor(s, obstacle('cab_mount_bracket'), 0);
+    const trim = trimFor(s, obstacle('cab_mount'), 0);
     if (!trim.ok) throw new Error(trim.reason);
     expect(trim.value.before.gap).toBeLessThan(-0.005);
     expect(trim.value.after.gap).toBeCloseTo(0, 6);
-    const more = trimFor(s, obstacle('cab_mount_bracket'), 0.006);
+    const more = trimFor(s, obstacle('cab_mount'), 0.006);
     expect(more.ok && more.value.amount - trim.value.amount).toBeGreaterThan(0.005);
   });
 
   it('that would cut further than anyone cuts is refused', () => {
     const through: Obstacle = {
-      ...obstacle('cab_mount_bracket'),
+      ...obstacle('cab_mount'),
       id: 'beam',
       lines: [
         [

@@ -1,9 +1,12 @@
-/** Reads the class geometry under `rules/geometry` into the models' plain SI object, for tests and benches. */
+/** The corner of the class file as the models' plain SI object, its tolerances left out: for tests and benches. */
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import type { FrontCorner, Hardpoints, Obstacle } from '../../../services/models/suspension/geometry.ts';
 import type { TyreShape } from '../../../services/models/suspension/tyre-shape.ts';
 import type { Vec3 } from '../../../services/models/suspension/vector.ts';
+
+const CLASS = new URL('../../../rules/classes/midsize_independent_front.yaml', import.meta.url);
+const KINDS = new URL('../../../rules/kinds/', import.meta.url);
 
 // biome-ignore lint/suspicious/noExplicitAny: the document is read as it stands; a wrong shape fails the tests
 type Node = any;
@@ -11,23 +14,19 @@ type Node = any;
 const FACTORS: Readonly<Record<string, number>> = { mm: 1e-3, deg: Math.PI / 180, 'N/mm': 1e3, N: 1, kg: 1 };
 
 function number(text: string): number {
-  const match = /^(-?[\d.]+) (\S+)$/.exec(text);
+  const match = /^(-?[\d.]+) (\S+)( ± .*)?$/.exec(text);
   const factor = match && FACTORS[match[2]!];
   if (!match || !factor) throw new Error(`not a quantity: ${text}`);
   return Number(match[1]) * factor;
 }
 
-function value(node: Node): number {
-  return number(typeof node === 'string' ? node : node.value);
-}
-
-function triple(text: string, factor: number): Vec3 {
-  const parts = text.replace(/ mm$/, '').split(',').map(Number);
+function point(text: string): Vec3 {
+  const parts = text.replace(/ mm( ± .*)?$/, '').split(',').map(Number);
   if (parts.length !== 3 || parts.some(Number.isNaN)) throw new Error(`not a point: ${text}`);
-  return [parts[0]! * factor, parts[1]! * factor, parts[2]! * factor];
+  return [parts[0]! * 1e-3, parts[1]! * 1e-3, parts[2]! * 1e-3];
 }
 
-const point = (node: Node): Vec3 => triple(typeof node === 'string' ? node : node.at, 1e-3);
+const read = (file: URL): Node => parse(readFileSync(file, 'utf8'));
 
 export interface ClassGeometry {
   readonly corner: FrontCorner;
@@ -37,61 +36,79 @@ export interface ClassGeometry {
 }
 
 export function readClassGeometry(): ClassGeometry {
-  const d: Node = parse(readFileSync(new URL('../../../rules/geometry/midsize_independent_front.yaml', import.meta.url), 'utf8'));
-  const camel = (s: string) => s.replace(/_(.)/g, (_, c: string) => c.toUpperCase());
-  const points = Object.fromEntries(Object.entries(d.hardpoints).map(([k, v]) => [camel(k), point(v)]));
-  const joint = (n: Node) => ({ neutralBias: number(n.neutral_bias), swingLimit: value(n.swing_limit) });
-  const { coil_over: c, half_shaft: s, brake_hose: b, anti_roll_bar: a, tyre: t } = d;
+  const { values, fitted }: Node = read(CLASS);
+  const front = (name: string): string => values[name].front;
+  const at = (name: string): Vec3 => point(front(name));
+  const value = (name: string): number => number(front(name));
   const corner: FrontCorner = {
-    hardpoints: { ...points, wheelAxis: triple(d.wheel_axis.direction, 1) } as unknown as Hardpoints,
+    hardpoints: {
+      lowerArmFrontBush: at('lower_arm_front_bush'),
+      lowerArmRearBush: at('lower_arm_rear_bush'),
+      lowerBallJoint: at('lower_ball_joint'),
+      upperArmFrontBush: at('upper_arm_front_bush'),
+      upperArmRearBush: at('upper_arm_rear_bush'),
+      upperBallJoint: at('upper_ball_joint'),
+      tieRodInner: at('tie_rod_inner'),
+      tieRodOuter: at('tie_rod_outer'),
+      wheelCentre: at('wheel_centre'),
+      wheelAxis: [0, 1, 0],
+    } satisfies Hardpoints,
     coilOver: {
-      lower: point(c.lower),
-      upper: point(c.upper),
-      extended: value(c.extended),
-      collapsed: value(c.collapsed),
-      springRate: value(c.spring_rate),
-      springForceExtended: value(c.spring_force_extended),
-      springOuterRadius: value(c.spring_outer_radius),
+      lower: at('coil_over_lower'),
+      upper: at('coil_over_upper'),
+      extended: value('coil_over_extended'),
+      collapsed: value('coil_over_collapsed'),
+      springRate: value('coil_over_rate'),
+      springForceExtended: value('coil_over_force_extended'),
+      springOuterRadius: value('spring_outer_radius'),
     },
-    bumpStop: { contactLength: value(d.bump_stop.contact_length), solidLength: value(d.bump_stop.solid_length) },
-    upperBallJointLimit: joint(d.ball_joints.upper),
-    lowerBallJointLimit: joint(d.ball_joints.lower),
+    bumpStop: { contactLength: value('bump_stop_contact_length'), solidLength: value('bump_stop_solid_length') },
+    upperBallJointLimit: { neutralBias: value('upper_joint_bias'), swingLimit: value('upper_joint_swing') },
+    lowerBallJointLimit: { neutralBias: value('lower_joint_bias'), swingLimit: value('lower_joint_swing') },
     halfShaft: {
-      inner: point(s.inner),
-      outer: point(s.outer),
-      innerMaxAngle: value(s.inner_max_angle),
-      outerMaxAngle: value(s.outer_max_angle),
-      plungeEachWay: value(s.plunge_each_way),
+      inner: at('half_shaft_inner'),
+      outer: at('half_shaft_outer'),
+      innerMaxAngle: value('shaft_inner_most_angle'),
+      outerMaxAngle: value('shaft_outer_most_angle'),
+      plungeEachWay: value('shaft_plunge'),
     },
-    brakeHose: { chassisEnd: point(b.chassis_end), caliperEnd: point(b.caliper_end), freeLength: value(b.free_length) },
+    brakeHose: {
+      chassisEnd: at('hose_chassis_end'),
+      caliperEnd: at('hose_caliper_end'),
+      freeLength: number(fitted.find(({ kind }: Node) => kind === 'brake_hose').attributes.free_length),
+    },
     antiRollBar: {
-      axisPoint: point(a.axis),
-      axisDirection: triple(a.axis.direction, 1),
-      linkLower: point(a.link_lower),
-      linkUpper: point(a.link_upper),
+      axisPoint: at('anti_roll_axis'),
+      axisDirection: [0, 1, 0],
+      linkLower: at('anti_roll_link_lower'),
+      linkUpper: at('anti_roll_link_upper'),
     },
-    steering: { rackTravel: value(d.steering.rack_travel) },
-    obstacles: Object.entries<Node>(d.obstacles).map(
-      ([id, o]): Obstacle => ({
-        id,
-        frame: o.frame,
-        side: o.side ?? 'both',
-        radius: o.radius ? number(o.radius) : 0,
-        flexible: o.flexible === 'yes' || o.flexible === true,
-        lines: (o.lines ?? []).map((line: Node[]) => line.map(point)),
-        patches: (o.patches ?? []).map((patch: Node[]) => patch.map(point)),
-      }),
-    ),
+    steering: { rackTravel: value('rack_travel') },
+    obstacles: fitted
+      .filter(({ shape }: Node) => shape)
+      .map(
+        ({ kind, shape }: Node): Obstacle => ({
+          id: kind,
+          frame: read(new URL(`${kind}.yaml`, KINDS)).frame,
+          side: 'both',
+          radius: shape.radius ? number(shape.radius) : 0,
+          flexible: false,
+          lines: (shape.lines ?? []).map((line: Node[]) => line.map(point)),
+          patches: (shape.patches ?? []).map((patch: Node[]) => patch.map(point)),
+        }),
+      ),
   };
+  const freeRadius = value('design_tyre_diameter') / 2;
   return {
     corner,
     tyre: {
-      freeRadius: value(t.free_radius),
-      loadedRadius: value(t.loaded_radius),
-      sectionWidth: value(t.section_width),
-      shoulderRadius: value(t.shoulder_radius),
+      freeRadius,
+      // Standing, the wheel's centre is this high at design height.
+      loadedRadius: corner.hardpoints.wheelCentre[2],
+      sectionWidth: value('design_tyre_width'),
+      shoulderRadius: value('tyre_shoulder_radius'),
     },
-    axleMass: value(d.masses.front_axle_kerb),
-    unsprungCorner: value(d.masses.unsprung_corner),
+    axleMass: value('kerb_axle_mass'),
+    unsprungCorner: value('unsprung_corner_mass'),
   };
 }
