@@ -6,7 +6,7 @@
  * and from other corners, for as long as that makes it worse. For a number that is monotone in each input this finds the true ends. It is a
  * search all the same, and says so; what proves an end is interval arithmetic over the rule (`proveBand`).
  */
-import { EmptyFold } from './interpret.ts';
+import { unlessEmpty } from './interpret.ts';
 import type { Values } from './values.ts';
 
 export interface Band {
@@ -59,16 +59,6 @@ function inputsOf(values: Values, rests: readonly number[]): readonly Input[] {
     else groups.set(statement, [slot]);
   }
   return [...groups.values()];
-}
-
-/** A fold that runs empty only at some end of the tolerances has no answer there. */
-function unlessEmpty(ask: () => number): number {
-  try {
-    return ask();
-  } catch (error) {
-    if (error instanceof EmptyFold) return Number.NaN;
-    throw error;
-  }
 }
 
 type End = -1 | 0 | 1;

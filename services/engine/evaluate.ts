@@ -6,7 +6,7 @@ import { searchBand } from './band.ts';
 import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
-import { type Atom, atomsOf, EmptyFold, type Frame, number } from './interpret.ts';
+import { type Atom, atomsOf, EmptyFold, type Frame, messageOf, number } from './interpret.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
 
@@ -76,18 +76,19 @@ export function conflictsOf(bound: BoundRule, values: Float64Array, verdicts: Ui
 }
 
 export function evaluate(bound: BoundRule, world: World): Evaluation[] {
-  if (bound.tooMany) return [unanswered(bound, world)];
+  if (bound.tooMany) return [unanswered(bound.compiled.rule, world, `it ranges over more than ${MOST_TUPLES} combinations of parts`)];
   return bound.tuples.map((subjects, i) => evaluateTuple(bound, subjects, bound.starts[i] as number, world));
 }
 
-function unanswered({ compiled: { rule } }: BoundRule, world: World): Evaluation {
+/** A rule that cannot be asked of this vehicle at all. */
+export function unanswered(rule: Rule, world: World, failed: string): Evaluation {
   const nothing = { subjects: [], controlling: undefined, atoms: [], missing: [], reads: [] };
   return {
     rule,
     ...nothing,
     verdict: 'unknown',
     frame: frameOf(rule.scope, [], world),
-    failed: `it ranges over more than ${MOST_TUPLES} combinations of parts`,
+    failed,
   };
 }
 
@@ -102,7 +103,7 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
   } catch (error) {
     const nothing = { controlling: undefined, atoms: [], missing: [] };
     if (error instanceof EmptyFold) return { ...common, ...nothing, verdict: 'not-applicable', failed: undefined };
-    return { ...common, ...nothing, verdict: 'unknown', failed: error instanceof Error ? error.message : String(error) };
+    return { ...common, ...nothing, verdict: 'unknown', failed: messageOf(error) };
   }
 }
 

@@ -5,15 +5,15 @@
  * A close finding asks for work too, but nobody should cut before measuring: its work is listed as contingent, and
  * nothing is built on it.
  */
-import { bindRule } from '../engine/bind.ts';
-import { type Evaluation, evaluate, VERDICTS } from '../engine/evaluate.ts';
+import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
+import type { Rule, WorkCall } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
 import { createWorld, type Done, type VehicleWorld } from '../vehicle/world.ts';
 import { type AskedWork, askWork, mergeAsked, sumAmounts } from './asked-work.ts';
 import { applyEffects } from './effects.ts';
 import { evaluationId } from './evaluation-id.ts';
-import { evaluateAll, type RuleSet } from './rule-set.ts';
+import { evaluateAll, evaluateRule, type RuleSet } from './rule-set.ts';
 import { Standing } from './standing.ts';
 
 /** Enough for any chain seen; a job that still asks for more then is reported as it stands. */
@@ -127,7 +127,7 @@ class Tried {
   #again({ rule, subjects }: Evaluation, world: VehicleWorld): Evaluation | undefined {
     const compiled = this.#rules.compiled.find((one) => one.rule === rule);
     const alike = (other: Evaluation): boolean => other.subjects.every((subject, i) => subject === subjects[i]);
-    return compiled && evaluate(bindRule(compiled, world), world).find(alike);
+    return compiled && evaluateRule(compiled, world).find(alike);
   }
 }
 
@@ -163,7 +163,16 @@ function askedIn(
 
 /** Works a finding asks for itself, without what they bring along. */
 export const workFor = ({ rule, subjects }: Evaluation, world: VehicleWorld): AskedWork[] =>
-  rule.work.map((call) => askWork(call, rule.scope, subjects, world)).filter((asked) => asked !== undefined);
+  rule.work.map((call) => askedBy(rule, call, subjects, world)).filter((asked) => asked !== undefined);
+
+/** Work that cannot be put in numbers is left out, whatever is wrong with it: its finding stays. */
+function askedBy({ scope }: Rule, call: WorkCall, subjects: readonly number[], world: VehicleWorld): AskedWork | undefined {
+  try {
+    return askWork(call, scope, subjects, world);
+  } catch {
+    return undefined;
+  }
+}
 
 function followUps(step: JobStep, round: Map<string, JobStep>, world: VehicleWorld): void {
   const { work, subjects, amounts } = step.asked;
