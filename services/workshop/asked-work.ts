@@ -2,7 +2,6 @@
  * The work that findings ask for, with its amounts. An amount is asked for at the end of its tolerance at which the
  * work is surely enough, so that doing what is stated clears the finding; the nominal amount stands beside it.
  */
-import { searchBand } from '../engine/band.ts';
 import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
 import { type Frame, number, unlessEmpty } from '../engine/interpret.ts';
@@ -60,7 +59,7 @@ function amountOf(
 ): AskedAmount {
   const rests = scope.leaves.map((leaf) => slotOf(leaf, binders, world));
   const end = parameter.merge === 'least' ? 'low' : 'high';
-  const worst = endOf(of, end, (node) => searchBand(world.values, rests, () => unlessEmpty(() => number(node, frame)))[end]);
+  const worst = endOf(of, end, (node) => world.bands.search(rests, () => unlessEmpty(() => number(node, frame)))[end]);
   return { parameter, value: enough(worst, parameter, end === 'low' ? 'down' : 'up'), nominal: unlessEmpty(() => number(of, frame)) };
 }
 

@@ -157,9 +157,9 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
 /** Tells the worse story with the numbers it has there. */
 function atWorst(controlling: AtomResult | undefined, { values }: VehicleWorld, tell: () => string): string {
   const moves = [...(controlling?.worst ?? [])];
-  for (const [slot, by] of moves) values.nudge(slot, by);
+  for (const [slot, part] of moves) values.lean(slot, part);
   const text = tell();
-  for (const [slot] of moves) values.nudge(slot, 0);
+  for (const [slot] of moves) values.lean(slot, 0);
   return text;
 }
 
