@@ -2,242 +2,322 @@
  * How far a number can move within the tolerances of what it rests on. The engine computes on plain numbers; this
  * goes around it and asks again with inputs moved to their ends. Only what an input touches is computed again.
  *
- * Each input is moved alone, both ways; then all of them at once to their worst ends; then one at a time from there,
- * and from other corners, for as long as that makes it worse. For a number that is monotone in each input this finds the true ends. It is a
- * search all the same, and says so; what proves an end is interval arithmetic over the rule (`proveBand`).
+ * Inputs that reach a number through one value alone, as all masses reach a rating through the axle's load, are moved
+ * together there: by the band of that value, which is searched once for all that rest on it.
+ *
+ * Each input is moved alone, both ways; then all of them at once to where each alone is worst. That is the end where
+ * inputs do not meddle with each other. Those that do are climbed over, one at a time, from several corners. How often
+ * is asked grows in proportion to the number of inputs. It is a search, and says so; what proves an end is interval
+ * arithmetic over the rule (`proof.ts`).
  */
-import { EmptyFold } from './interpret.ts';
+import { unlessEmpty } from './interpret.ts';
 import type { Values } from './values.ts';
 
 export interface Band {
   readonly nominal: number;
   readonly low: number;
   readonly high: number;
-  /** How far each slot is moved where it is at its lowest. */
+  /** By what part of what it leaves open each slot is moved where the number is at its lowest, and at its highest. */
   readonly worst: ReadonlyMap<number, number>;
+  readonly best: ReadonlyMap<number, number>;
   /** How much of the band each input causes, largest first; shares add up to 1. */
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
 }
 
-export function searchBand(values: Values, rests: readonly number[], ask: () => number): Band {
-  const nominal = ask();
-  const inputs = Number.isNaN(nominal) ? [] : inputsOf(values, rests);
-  const again = (): number => unlessEmpty(ask);
-  const singles = inputs.map((input) => ({ input, down: moved(values, input, -1, again), up: moved(values, input, 1, again) }));
-  const seen = [nominal, ...singles.flatMap(({ down, up }) => [down, up])];
-  // A tolerance that reaches where the model has no answer leaves no end to that side.
-  if (seen.some(Number.isNaN)) {
-    return { nominal, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, worst: new Map(), doubt: doubtOf(singles) };
-  }
-  const worst = corner(values, singles, nominal, again, (a, b) => a < b);
-  const best = corner(values, singles, nominal, again, (a, b) => a > b);
-  return { nominal, low: worst.value, high: best.value, worst: movesOf(values, singles, worst.ends), doubt: doubtOf(singles) };
-}
+/** From one end of an input, -1, over what it is, 0, to the other, 1. */
+type At = number;
 
-function movesOf(values: Values, singles: readonly Single[], ends: readonly End[]): Map<number, number> {
-  return new Map(
-    singles.flatMap(({ input }, i) => (ends[i] ? input.map((slot) => [slot, (ends[i] as End) * values.toleranceOf(slot)] as const) : [])),
-  );
+/** What moves together: the slots of one statement, or one value with all that reaches nothing but through it. */
+interface Input {
+  move(at: At): void;
+  /** By what part of what it leaves open each given slot below it is moved there. */
+  readonly given: { readonly down: ReadonlyMap<number, number>; readonly up: ReadonlyMap<number, number> };
+  readonly doubt: Band['doubt'];
 }
-
-/** Slots that move together: those one statement gave. */
-type Input = readonly number[];
 
 interface Single {
-  readonly input: Input;
   readonly down: number;
   readonly up: number;
 }
 
-function inputsOf(values: Values, rests: readonly number[]): readonly Input[] {
-  const groups = new Map<number, number[]>();
-  for (const slot of values.givensOf(rests)) {
-    if (!(values.toleranceOf(slot) > 0)) continue;
-    const statement = values.statementOf(slot);
-    const group = groups.get(statement);
-    if (group) group.push(slot);
-    else groups.set(statement, [slot]);
-  }
-  return [...groups.values()];
-}
+type Better = (a: number, b: number) => boolean;
 
-/** A fold that runs empty only at some end of the tolerances has no answer there. */
-function unlessEmpty(ask: () => number): number {
-  try {
-    return ask();
-  } catch (error) {
-    if (error instanceof EmptyFold) return Number.NaN;
-    throw error;
-  }
-}
-
-type End = -1 | 0 | 1;
-
-function put(values: Values, input: Input, end: End): void {
-  for (const slot of input) values.nudge(slot, end === 0 ? 0 : end * values.toleranceOf(slot));
-}
-
-function moved(values: Values, input: Input, end: End, ask: () => number): number {
-  put(values, input, end);
-  const answer = ask();
-  put(values, input, 0);
-  return answer;
-}
-
-/** What the last bits of sums in another order may differ by. */
-const NOISE = 1e-9;
-
-/** By how much a corner may differ from the sum of what each input does alone before that counts as acting together. */
-const TOGETHER = 0.25;
-
-/**
- * The end at the corner that each input alone points at. That is the true end where every input is monotone. One climbs
- * on from there, and from the two corners where all inputs are at the same end, where that is in doubt: an input moves it
- * the same way at both its ends, or does nothing alone but something at the corner, or they do much together.
- */
-function corner(
-  values: Values,
-  singles: readonly Single[],
-  nominal: number,
-  ask: () => number,
-  better: (a: number, b: number) => boolean,
-): Found {
-  const pointed = singles.map(({ down, up }): End => (better(up, down) ? (better(up, nominal) ? 1 : 0) : better(down, nominal) ? -1 : 0));
-  const alone = singles.reduce((sum, { down, up }, i) => sum + (pointed[i] === 1 ? up : pointed[i] === -1 ? down : nominal) - nominal, 0);
-  const climbs = new Climb(
-    values,
-    singles.map(({ input }) => input),
-    ask,
-    better,
-  );
-  const reached = { value: climbs.at(pointed), ends: pointed };
-  const together = Math.abs(reached.value - nominal - alone) > TOGETHER * Math.abs(alone) + Number.EPSILON * Math.abs(nominal);
-  const turning = singles.some(({ down, up }) => (down - nominal) * (up - nominal) > 0);
-  const doubtful =
-    singles.length > 1 &&
-    (together ||
-      turning ||
-      climbs.wakes(
-        singles.map(({ down, up }) => down === nominal && up === nominal),
-        reached,
-      ));
-  const start = { value: nominal, ends: singles.map((): End => 0) };
-  const found = doubtful ? climbs.all([pointed, singles.map((): End => 1), singles.map((): End => -1)]) : [reached];
-  climbs.done();
-  return [...found, ...singles.flatMap((single, i) => byItself(single, i, singles.length))].reduce(
-    (a, b) => (better(b.value, a.value) ? b : a),
-    start,
-  );
-}
-
-interface Found {
-  readonly value: number;
-  readonly ends: readonly End[];
-}
-
-/** What one input does alone counts too: together they may do less. */
-function byItself({ down, up }: Single, i: number, n: number): readonly Found[] {
-  const only = (end: End): End[] => Array.from({ length: n }, (_, j): End => (j === i ? end : 0));
-  return [
-    { value: down, ends: only(-1) },
-    { value: up, ends: only(1) },
-  ];
-}
-
-const MOST_ROUNDS = 3;
-
-class Climb {
-  readonly #values: Values;
-  readonly #inputs: readonly Input[];
-  readonly #ask: () => number;
-  readonly #better: (a: number, b: number) => boolean;
-
-  constructor(values: Values, inputs: readonly Input[], ask: () => number, better: (a: number, b: number) => boolean) {
-    this.#values = values;
-    this.#inputs = inputs;
-    this.#ask = ask;
-    this.#better = better;
-  }
-
-  at(ends: readonly End[]): number {
-    ends.forEach((end, i) => this.#put(i, end));
-    return this.#ask();
-  }
-
-  /** Whether inputs that do nothing alone do something at a corner. */
-  wakes(idle: readonly boolean[], { value, ends }: Found): boolean {
-    if (!idle.includes(true)) return false;
-    return ([1, -1] as const).some(
-      (end) => Math.abs(this.at(ends.map((at, i) => (idle[i] ? end : at))) - value) > NOISE * Math.max(1, Math.abs(value)),
-    );
-  }
-
-  all(starts: readonly (readonly End[])[]): readonly Found[] {
-    return starts.map((start) => this.#from(start));
-  }
-
-  done(): void {
-    this.#inputs.forEach((_, i) => this.#put(i, 0));
-  }
-
-  #put(i: number, end: End): void {
-    put(this.#values, this.#inputs[i] as Input, end);
-  }
-
-  /** Changes one input at a time for as long as that makes it better. */
-  #from(start: readonly End[]): Found {
-    const ends = [...start];
-    let found = this.at(ends);
-    for (let moving = true, rounds = 0; moving && rounds < MOST_ROUNDS; rounds++) {
-      moving = false;
-      for (const i of ends.keys()) {
-        const better = this.#betterEnd(i, ends[i] as End, found);
-        if (better) {
-          ends[i] = better.end;
-          found = better.answer;
-          moving = true;
-        }
-        this.#put(i, ends[i] as End);
-      }
-    }
-    return { value: found, ends };
-  }
-
-  #betterEnd(i: number, now: End, found: number): { readonly end: End; readonly answer: number } | undefined {
-    let best: { end: End; answer: number } | undefined;
-    for (const end of ([-1, 0, 1] as const).filter((other) => other !== now)) {
-      this.#put(i, end);
-      const answer = this.#ask();
-      if (this.#better(answer, best?.answer ?? found)) best = { end, answer };
-    }
-    return best;
-  }
-}
-
-/** The doubt of slots that move together is told of the first of them. */
-function doubtOf(singles: readonly Single[]): Band['doubt'] {
-  const swings = singles.map(({ input, down, up }) => ({ slot: input[0] as number, swing: Math.abs(up - down) }));
-  const total = swings.reduce((sum, { swing }) => sum + swing, 0);
-  return swings
-    .filter(({ swing }) => swing > 0)
-    .map(({ slot, swing }) => ({ slot, share: Number.isFinite(total) ? swing / total : 1 / swings.length }))
-    .sort((a, b) => b.share - a.share || a.slot - b.slot);
-}
-
-/** The slots of a node's own band are asked once; values do not change while a world lives. */
+/** Bands in one vehicle's values, which do not change while they live. */
 export class Bands {
   readonly #values: Values;
   readonly #known = new Map<number, Band>();
+  readonly #statements = new Map<number, ReadonlySet<number>>();
 
   constructor(values: Values) {
     this.#values = values;
   }
 
+  /** The band of a value. */
   of(slot: number): Band {
     const known = this.#known.get(slot);
     if (known) return known;
-    const band = searchBand(this.#values, [slot], () => this.#values.read(slot));
+    const ask = (): number => this.#values.read(slot);
+    const band = this.#search(ask(), ask, () => this.#inputs(this.#below(slot)));
     this.#known.set(slot, band);
     return band;
   }
+
+  /** The band of an answer that rests on those slots. */
+  search(rests: readonly number[], ask: () => number): Band {
+    return this.#search(ask(), ask, () => this.#inputs(rests.map((slot) => ({ slot, own: false }))));
+  }
+
+  #search(nominal: number, ask: () => number, inputsOf: () => readonly Input[]): Band {
+    const inputs = Number.isNaN(nominal) ? [] : inputsOf();
+    const probe = new Probe(inputs, () => unlessEmpty(ask));
+    const singles = inputs.map((_, i): Single => ({ down: probe.alone(i, -1), up: probe.alone(i, 1) }));
+    const doubt = doubtOf(inputs, singles);
+    // A tolerance that reaches where the model has no answer leaves no end to that side.
+    if ([nominal, ...singles.flatMap(({ down, up }) => [down, up])].some(Number.isNaN))
+      return { nominal, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, worst: new Map(), best: new Map(), doubt };
+    const low = endOf(probe, singles, nominal, (a, b) => a < b);
+    const high = endOf(probe, singles, nominal, (a, b) => a > b);
+    probe.rest();
+    return { nominal, low: low.value, high: high.value, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends), doubt };
+  }
+
+  /** Opens what shares an input with something else, until nothing does; what is left shut is moved as one. */
+  #inputs(rests: readonly Item[]): readonly Input[] {
+    let items = rests;
+    for (;;) {
+      const seen = new Map<number, number>();
+      for (const item of items) for (const statement of this.#statementsOf(item)) seen.set(statement, (seen.get(statement) ?? 0) + 1);
+      const shut = (item: Item): boolean => item.own || [...this.#statementsOf(item)].every((statement) => seen.get(statement) === 1);
+      if (items.every(shut)) break;
+      items = unique(items.flatMap((item) => (shut(item) ? [item] : this.#below(item.slot))));
+    }
+    const loose: number[] = [];
+    const inputs = items.flatMap((item): Input[] => {
+      const whole = this.#statementsOf(item).size > 1 ? this.#whole(item) : undefined;
+      if (!whole) loose.push(...this.#givensOf(item));
+      return whole ? [whole] : [];
+    });
+    return [...this.#together(loose), ...inputs];
+  }
+
+  /** What a value was computed from, and its model's own error; a given one is itself. */
+  #below(slot: number): readonly Item[] {
+    const { chosen, inputs, folded } = this.#values.node(slot);
+    const below = chosen === 'computed' ? [...inputs].filter((input) => !folded.has(input)) : chosen === undefined ? [...inputs] : [];
+    return [{ slot, own: true }, ...below.map((input) => ({ slot: input, own: false }))];
+  }
+
+  #givensOf({ slot, own }: Item): readonly number[] {
+    return (own ? [slot] : this.#values.givensOf([slot])).filter((given) => this.#values.toleranceOf(given) > 0);
+  }
+
+  /** Numbers of the statements below an item that leave something open. */
+  #statementsOf(item: Item): ReadonlySet<number> {
+    const known = item.own ? undefined : this.#statements.get(item.slot);
+    if (known) return known;
+    const found = new Set(this.#givensOf(item).map((given) => this.#values.statementOf(given)));
+    if (!item.own) this.#statements.set(item.slot, found);
+    return found;
+  }
+
+  /** One value moved over its own band. Only a number with both ends can be. */
+  #whole({ slot }: Item): Input | undefined {
+    const type = this.#values.node(slot).signature?.type.is ?? 'number';
+    const { nominal, low, high, worst, best, doubt } = this.of(slot);
+    if (type !== 'number' || !Number.isFinite(low) || !Number.isFinite(high)) return undefined;
+    const move = (at: At): void => this.#values.nudge(slot, at < 0 ? at * (nominal - low) : at * (high - nominal));
+    return { move, given: { down: worst, up: best }, doubt };
+  }
+
+  /** Inputs of what was given, those of one statement together. Their doubt is told of the first of them. */
+  #together(given: readonly number[]): readonly Input[] {
+    const groups = new Map<number, number[]>();
+    for (const slot of given) {
+      const statement = this.#values.statementOf(slot);
+      const group = groups.get(statement);
+      if (group) group.push(slot);
+      else groups.set(statement, [slot]);
+    }
+    return [...groups.values()].map((group): Input => {
+      const move = (at: At): void => {
+        for (const slot of group) this.#values.lean(slot, at);
+      };
+      const all = (at: At): Map<number, number> => new Map(group.map((slot) => [slot, at]));
+      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }] };
+    });
+  }
+}
+
+/** A value with all that is below it, or only what its own statement or model leaves open. */
+interface Item {
+  readonly slot: number;
+  readonly own: boolean;
+}
+
+const unique = (items: readonly Item[]): readonly Item[] => [...new Map(items.map((item) => [`${item.slot} ${item.own}`, item])).values()];
+
+/** Asks with inputs moved. Only what has changed since it was last asked is moved again. */
+class Probe {
+  readonly inputs: readonly Input[];
+  readonly #ask: () => number;
+  readonly #now: At[];
+
+  constructor(inputs: readonly Input[], ask: () => number) {
+    this.inputs = inputs;
+    this.#ask = ask;
+    this.#now = inputs.map(() => 0);
+  }
+
+  at(ends: readonly At[]): number {
+    for (let i = 0; i < ends.length; i++) this.#put(i, ends[i] as At);
+    return this.#ask();
+  }
+
+  alone(i: number, end: At): number {
+    this.#put(i, end);
+    const answer = this.#ask();
+    this.#put(i, 0);
+    return answer;
+  }
+
+  rest(): void {
+    for (let i = 0; i < this.inputs.length; i++) this.#put(i, 0);
+  }
+
+  #put(i: number, end: At): void {
+    if (this.#now[i] === end) return;
+    this.#now[i] = end;
+    (this.inputs[i] as Input).move(end);
+  }
+}
+
+interface Found {
+  readonly value: number;
+  readonly ends: readonly At[];
+}
+
+/** What the last bits of sums in another order may differ by. */
+const NOISE = 1e-9;
+
+/** By how much an input may do otherwise among others than alone before it is climbed over, as a part of what it does alone. */
+const MEDDLES = 0.25;
+
+/** So many inputs at most are climbed over, those that meddle most. With more, the end is taken as far out as what the others do alone and among others adds up to. */
+const MOST_CLIMBED = 16;
+
+function endOf(probe: Probe, singles: readonly Single[], nominal: number, better: Better): Found {
+  const pointed = singles.map(({ down, up }): At => (better(up, down) ? (better(up, nominal) ? 1 : 0) : better(down, nominal) ? -1 : 0));
+  const alone = singles.map(({ down, up }, i) => (pointed[i] === 1 ? up : pointed[i] === -1 ? down : nominal) - nominal);
+  const reached = { value: probe.at(pointed), ends: pointed };
+  const doubts = singles.length > 1 ? doubtsAt(probe, singles, nominal, alone, reached, better) : [];
+  const loose = doubts.map(({ i }) => i);
+  const climbed = loose.slice(0, MOST_CLIMBED);
+  const starts = climbed.length > 0 ? [pointed, putAll(pointed, loose, 1), putAll(pointed, loose, -1)] : [];
+  const found = starts.map((start) => climb(probe, start, climbed, better));
+  const beyond = doubts.slice(MOST_CLIMBED).reduce((sum, { doubt }) => sum + doubt, 0);
+  const sum = nominal + alone.reduce((total, by) => total + by, 0);
+  const wide = [sum, reached.value + beyond, reached.value - beyond].map((value) => ({ value, ends: pointed }));
+  const still = { value: nominal, ends: singles.map(() => 0) };
+  return [still, ...byItself(singles, better), reached, ...found, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
+    better(b.value, a.value) ? b : a,
+  );
+}
+
+const putAll = (ends: readonly At[], which: readonly number[], end: At): readonly At[] =>
+  ends.map((at, i) => (which.includes(i) ? end : at));
+
+/** What one input does alone counts too: together they may do less. */
+function byItself(singles: readonly Single[], better: Better): Found[] {
+  const best = singles
+    .flatMap(({ down, up }, i) => [
+      { value: down, i, end: -1 },
+      { value: up, i, end: 1 },
+    ])
+    .reduce<{ value: number; i: number; end: At } | undefined>((a, b) => (a && !better(b.value, a.value) ? a : b), undefined);
+  return best ? [{ value: best.value, ends: singles.map((_, i) => (i === best.i ? best.end : 0)) }] : [];
+}
+
+/**
+ * Inputs that the corner they point at leaves in doubt, the most doubtful first: those that turn, moving the answer the
+ * same way at both their ends; those that do nothing alone and something there; and where all do much together that they
+ * do not do alone, those that do otherwise there.
+ */
+function doubtsAt(
+  probe: Probe,
+  singles: readonly Single[],
+  nominal: number,
+  alone: readonly number[],
+  reached: Found,
+  better: Better,
+): { readonly i: number; readonly doubt: number }[] {
+  const { value, ends } = reached;
+  const noise = NOISE * Math.max(1, Math.abs(value));
+  const doubts = singles.map(({ down, up }) => ((down - nominal) * (up - nominal) > 0 ? Math.abs(down + up - 2 * nominal) : 0));
+  const raise = (i: number, by: number): void => {
+    doubts[i] = Math.max(doubts[i] as number, by);
+  };
+  const idle = singles.flatMap(({ down, up }, i) => (down === nominal && up === nominal ? [i] : []));
+  const awake = idle.length === 0 ? 0 : Math.max(...[1, -1].map((end) => Math.abs(probe.at(putAll(ends, idle, end)) - value)));
+  if (awake > noise) {
+    for (const i of idle)
+      for (const end of [1, -1]) raise(i, Math.max(awake / idle.length, Math.abs(probe.at(putAll(ends, [i], end)) - value)));
+  }
+  const together = Math.abs(value - nominal - alone.reduce((sum, by) => sum + by, 0));
+  if (together > noise) {
+    const much = together > MEDDLES * Math.abs(alone.reduce((sum, by) => sum + by, 0));
+    for (const [i, { down, up }] of singles.entries()) {
+      if (ends[i] === 0) continue;
+      const other = probe.at(putAll(ends, [i], -(ends[i] as At)));
+      const swing = ends[i] === 1 ? up - down : down - up;
+      const otherwise = Math.abs(value - other - swing);
+      if (better(other, value) || (much && otherwise > MEDDLES * Math.abs(swing))) raise(i, Math.max(noise, otherwise));
+    }
+  }
+  return doubts
+    .map((doubt, i) => ({ doubt, i }))
+    .filter(({ doubt }) => doubt > 0)
+    .sort((a, b) => b.doubt - a.doubt || a.i - b.i);
+}
+
+const MOST_ROUNDS = 3;
+
+/** Changes one of those inputs at a time for as long as that makes it better. */
+function climb(probe: Probe, start: readonly At[], which: readonly number[], better: Better): Found {
+  let found: Found = { value: probe.at(start), ends: start };
+  for (let round = 0, moving = true; moving && round < MOST_ROUNDS; round++) {
+    moving = false;
+    for (const i of which) {
+      for (const end of [-1, 0, 1].filter((other) => other !== found.ends[i])) {
+        const ends = putAll(found.ends, [i], end);
+        const value = probe.at(ends);
+        if (!better(value, found.value)) continue;
+        found = { value, ends };
+        moving = true;
+      }
+    }
+  }
+  return found;
+}
+
+/** Of what was given, by what part each is moved. */
+function movesOf(inputs: readonly Input[], ends: readonly At[]): Map<number, number> {
+  return new Map(
+    inputs.flatMap(({ given: { down, up } }, i) => {
+      const end = ends[i] as At;
+      return end === 0 ? [] : [...(end < 0 ? down : up)].map(([slot, part]) => [slot, Math.abs(end) * part] as const);
+    }),
+  );
+}
+
+function doubtOf(inputs: readonly Input[], singles: readonly Single[]): Band['doubt'] {
+  const swings = singles.map(({ down, up }) => Math.abs(up - down));
+  const total = swings.reduce((sum, swing) => sum + swing, 0);
+  const moving = swings.filter((swing) => swing > 0).length;
+  return inputs
+    .flatMap(({ doubt }, i) => {
+      const swing = swings[i] as number;
+      const share = Number.isFinite(total) ? swing / total : 1 / moving;
+      return swing > 0 ? doubt.map((each) => ({ slot: each.slot, share: share * each.share })) : [];
+    })
+    .sort((a, b) => b.share - a.share || a.slot - b.slot);
 }

@@ -2,6 +2,8 @@
  * Which parts each rule ranges over, on one vehicle: every rule's tuples, and the block of slots of each. Binding
  * looks at kinds and places only; filters on values are asked when the rule is evaluated, since values may change.
  */
+
+import type { Bands } from './band.ts';
 import type { CompiledRule } from './compile.ts';
 import { type Layout, type Places, resolve } from './layout.ts';
 import type { Leaf, Selector, SubjectRef } from './tree.ts';
@@ -15,6 +17,7 @@ export interface World extends Places {
   /** Where a part is; -1 if nowhere in particular. */
   placeOf(part: number): number;
   readonly values: Values;
+  readonly bands: Bands;
 }
 
 export interface BoundRule {

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { printAst } from './ast.ts';
+import { Bands } from './band.ts';
 import { bindRule, type World } from './bind.ts';
 import { compileRule, QUICK } from './compile.ts';
 import { Report } from './diagnostics.ts';
@@ -56,6 +57,7 @@ function worldOf({ hoses, value }: Made, texts: Texts): World {
   const all = hoses.map((_, i) => first + i);
   return {
     values,
+    bands: new Bands(values),
     parts: () => all,
     placed: (place) => PLACES.indexOf(place.replaceAll('_', '-')),
     placeOf,

@@ -2,11 +2,11 @@
  * Rules asked of a vehicle. `verdictsOf` is the quick question, on the nominal values alone; `evaluate` is the whole
  * one: every atom of what is required gets its margin and the band that tolerances leave it, and the verdict follows.
  */
-import { searchBand } from './band.ts';
+import type { Bands } from './band.ts';
 import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
-import { type Atom, atomsOf, EmptyFold, type Frame, number } from './interpret.ts';
+import { type Atom, atomsOf, EmptyFold, type Frame, messageOf, number } from './interpret.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
 
@@ -19,7 +19,7 @@ export interface AtomResult {
   readonly high: number;
   /** Size of the larger side, to compare margins of different dimensions. */
   readonly scale: number;
-  /** How far each slot is moved where the margin is at its lowest. */
+  /** By what part of what it leaves open each slot is moved where the margin is at its lowest. */
   readonly worst: ReadonlyMap<number, number>;
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
 }
@@ -76,18 +76,19 @@ export function conflictsOf(bound: BoundRule, values: Float64Array, verdicts: Ui
 }
 
 export function evaluate(bound: BoundRule, world: World): Evaluation[] {
-  if (bound.tooMany) return [unanswered(bound, world)];
+  if (bound.tooMany) return [unanswered(bound.compiled.rule, world, `it ranges over more than ${MOST_TUPLES} combinations of parts`)];
   return bound.tuples.map((subjects, i) => evaluateTuple(bound, subjects, bound.starts[i] as number, world));
 }
 
-function unanswered({ compiled: { rule } }: BoundRule, world: World): Evaluation {
+/** A rule that cannot be asked of this vehicle at all. */
+export function unanswered(rule: Rule, world: World, failed: string): Evaluation {
   const nothing = { subjects: [], controlling: undefined, atoms: [], missing: [], reads: [] };
   return {
     rule,
     ...nothing,
     verdict: 'unknown',
     frame: frameOf(rule.scope, [], world),
-    failed: `it ranges over more than ${MOST_TUPLES} combinations of parts`,
+    failed,
   };
 }
 
@@ -98,17 +99,17 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
   const common = { rule, subjects, reads, frame };
   try {
     for (const slot of reads) world.values.read(slot);
-    return { ...common, ...judge(bound, at, world.values, frame), failed: undefined };
+    return { ...common, ...judge(bound, at, world, frame), failed: undefined };
   } catch (error) {
     const nothing = { controlling: undefined, atoms: [], missing: [] };
     if (error instanceof EmptyFold) return { ...common, ...nothing, verdict: 'not-applicable', failed: undefined };
-    return { ...common, ...nothing, verdict: 'unknown', failed: error instanceof Error ? error.message : String(error) };
+    return { ...common, ...nothing, verdict: 'unknown', failed: messageOf(error) };
   }
 }
 
 type Judgement = Pick<Evaluation, 'verdict' | 'controlling' | 'atoms' | 'missing'>;
 
-function judge({ compiled, slots }: BoundRule, at: number, values: Values, frame: Frame): Judgement {
+function judge({ compiled, slots }: BoundRule, at: number, { values, bands }: World, frame: Frame): Judgement {
   const { rule, layout, guards } = compiled;
   const asking = (question: Question, nodes: readonly Truth[]): Asking => {
     const rests = slotsReadBy(nodes, layout, slots, at);
@@ -118,9 +119,9 @@ function judge({ compiled, slots }: BoundRule, at: number, values: Values, frame
     };
     return { rests, ask };
   };
-  const applies = compiled.guard ? guardBand(values, asking(compiled.guard, guards)) : 'yes';
+  const applies = compiled.guard ? guardBand(bands, asking(compiled.guard, guards)) : 'yes';
   if (applies === 'no') return { verdict: 'not-applicable', controlling: undefined, atoms: [], missing: [] };
-  const atoms = atomsOf(rule.require).map((atom, i) => judgeAtom(atom, asking(compiled.margins[i] as Question, [atom]), values, frame));
+  const atoms = atomsOf(rule.require).map((atom, i) => judgeAtom(atom, asking(compiled.margins[i] as Question, [atom]), bands, frame));
   const { verdict, controlling } = combine(rule.require, atoms);
   const settled = applies === 'unknown' ? 'unknown' : applies === 'perhaps' && verdict === 'conflict' ? 'close' : verdict;
   const missing = settled === 'unknown' ? missingOf(values, slotsReadBy([...guards, rule.require], layout, slots, at)) : [];
@@ -134,14 +135,14 @@ interface Asking {
 }
 
 /** Whether the rule applies, given that what its guard reads has tolerances too. */
-function guardBand(values: Values, { rests, ask }: Asking): 'yes' | 'no' | 'unknown' | 'perhaps' {
-  const { nominal, low, high } = searchBand(values, rests, ask);
+function guardBand(bands: Bands, { rests, ask }: Asking): 'yes' | 'no' | 'unknown' | 'perhaps' {
+  const { nominal, low, high } = bands.search(rests, ask);
   if (Number.isNaN(nominal)) return 'unknown';
   return low === high ? (nominal === 1 ? 'yes' : 'no') : 'perhaps';
 }
 
-function judgeAtom(atom: Atom, { rests, ask }: Asking, values: Values, frame: Frame): AtomResult {
-  const { nominal, low, high, worst: moves, doubt } = searchBand(values, rests, ask);
+function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Frame): AtomResult {
+  const { nominal, low, high, worst: moves, doubt } = bands.search(rests, ask);
   const verdict = Number.isNaN(nominal) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close';
   const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
   return { atom, verdict, margin: nominal, low, high, scale, worst: moves, doubt };

@@ -2,6 +2,7 @@
  * Runs a rule's own examples. Each binds the values the rule reads on a made-up vehicle that has just the parts the
  * rule ranges over; a fold is given as one value.
  */
+import { Bands } from './band.ts';
 import { bindRule, type World } from './bind.ts';
 import { compileRule } from './compile.ts';
 import { type Diagnostic, Report } from './diagnostics.ts';
@@ -98,6 +99,7 @@ function exampleWorld(rule: Rule, example: RuleExample, texts: Texts): World {
   return {
     ...places,
     values,
+    bands: new Bands(values),
     parts: partsOf,
     partsAt: (kind) => partsOf(kind),
     placeOf: (subject) => subject,

@@ -33,6 +33,19 @@ export class EmptyFold extends Error {
   override readonly name = 'EmptyFold';
 }
 
+/** What is asked, or unknown where it runs into a least or greatest of nothing: for what only tells of a rule, or its amounts. */
+export function unlessEmpty(ask: () => number): number {
+  try {
+    return ask();
+  } catch (error) {
+    if (error instanceof EmptyFold) return Number.NaN;
+    throw error;
+  }
+}
+
+/** What went wrong, in words. */
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 const EQUAL_WITHIN = 1e-9;
 
 /** The margin `a - b`, with a difference under 1e-9 of the larger side counted as none. A strict comparison on the line is just short. */

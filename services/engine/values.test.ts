@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { searchBand } from './band.ts';
+import { Bands } from './band.ts';
 import { type Candidate, type Provider, Texts, Values } from './values.ts';
 
 const given = (value: number, plusMinus = 0, rank: Candidate['rank'] = 'stated'): Candidate => ({ value, plusMinus, rank });
@@ -99,7 +99,7 @@ describe('the band that tolerances leave', () => {
   const bandOf = (said: Record<string, readonly Candidate[]>, compute: Provider['compute']) => {
     const values = graph(said, [computes('x', compute)]);
     const x = values.slot('x', []);
-    return searchBand(values, [x], () => values.read(x));
+    return new Bands(values).of(x);
   };
 
   it('adds up for a sum, and shares the doubt by how much each input moves it', () => {

@@ -144,6 +144,7 @@ export class Values {
   readonly #texts: Texts;
   #reader: ValueNode | undefined;
   readonly #nudges = new Map<number, number>();
+  readonly #leans = new Map<number, number>();
   readonly #atRest = new Map<number, Folded>();
   /** What providers ask through; it always speaks for the node being computed. */
   readonly #ask: Ask = {
@@ -283,12 +284,14 @@ export class Values {
     reader.folded.add(slot);
     const known = this.#atRest.get(slot);
     if (known) return known;
-    const nudges = [...this.#nudges];
+    const [nudges, leans] = [[...this.#nudges], [...this.#leans]];
     for (const [nudged] of nudges) this.nudge(nudged, 0);
+    for (const [leant] of leans) this.lean(leant, 0);
     this.#reader = undefined;
     const folded = { value: this.read(slot), plusMinus: this.#spreadOf(slot) };
     this.#reader = reader;
     for (const [nudged, by] of nudges) this.nudge(nudged, by);
+    for (const [leant, part] of leans) this.lean(leant, part);
     this.#atRest.set(slot, folded);
     return folded;
   }
@@ -308,7 +311,9 @@ export class Values {
       return;
     }
     this.#choose(node);
-    this.values[node.slot] = (this.values[node.slot] as number) + (this.#nudges.get(node.slot) ?? 0);
+    const lean = this.#leans.get(node.slot);
+    const by = (this.#nudges.get(node.slot) ?? 0) + (lean === undefined ? 0 : lean * this.toleranceOf(node.slot));
+    if (by !== 0) this.values[node.slot] = (this.values[node.slot] as number) + by;
   }
 
   #choose(node: ValueNode): void {
@@ -412,6 +417,13 @@ export class Values {
   nudge(slot: number, by: number): void {
     if (by === 0) this.#nudges.delete(slot);
     else this.#nudges.set(slot, by);
+    this.#spoil(slot);
+  }
+
+  /** Moves a slot by that part of what its own statement or model leaves open, as that then is: -1 to 1; 0 puts it back. */
+  lean(slot: number, part: number): void {
+    if (part === 0) this.#leans.delete(slot);
+    else this.#leans.set(slot, part);
     this.#spoil(slot);
   }
 

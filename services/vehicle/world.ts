@@ -15,7 +15,6 @@ export type Done = ReadonlyMap<string, Candidate>;
 export interface VehicleWorld extends World {
   readonly assembly: Assembly;
   readonly library: Library;
-  readonly bands: Bands;
   /** Parts that are on the vehicle: fitted ones that stay, planned ones, and the load. */
   readonly present: readonly Part[];
   partOf(subject: number): Part | undefined;

@@ -2,10 +2,9 @@
  * The work that findings ask for, with its amounts. An amount is asked for at the end of its tolerance at which the
  * work is surely enough, so that doing what is stated clears the finding; the nominal amount stands beside it.
  */
-import { searchBand } from '../engine/band.ts';
 import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
-import { type Frame, number } from '../engine/interpret.ts';
+import { type Frame, number, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
 import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
@@ -67,8 +66,8 @@ function amountOf(
 ): AskedAmount {
   const rests = scope.leaves.map((leaf) => slotOf(leaf, binders, world));
   const end = parameter.merge === 'least' ? 'low' : 'high';
-  const worst = endOf(of, end, (node) => searchBand(world.values, rests, () => number(node, frame))[end]);
-  return { parameter, value: enough(worst, parameter, end === 'low' ? 'down' : 'up'), nominal: number(of, frame) };
+  const worst = endOf(of, end, (node) => world.bands.search(rests, () => unlessEmpty(() => number(node, frame)))[end]);
+  return { parameter, value: enough(worst, parameter, end === 'low' ? 'down' : 'up'), nominal: unlessEmpty(() => number(of, frame)) };
 }
 
 /** The end of a number's band. A greatest or least of several is taken end by end: a search across its kink can miss it. */

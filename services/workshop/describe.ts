@@ -1,5 +1,5 @@
 /** Words for the things an answer speaks of: places, parts, pairs of parts, templates filled in. */
-import { type Frame, number } from '../engine/interpret.ts';
+import { type Frame, number, unlessEmpty } from '../engine/interpret.ts';
 import type { Library, Num, Scope, TemplatePiece } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerPart } from './answer.ts';
@@ -87,7 +87,7 @@ function fillPiece(piece: TemplatePiece, filling: Filling): string {
     case 'text':
       return piece.of.is === 'literal' ? piece.of.value : (world.values.textOf(frame.leaf(piece.of.leaf)) ?? 'unknown');
     case 'number': {
-      const value = number(piece.of, frame);
+      const value = unlessEmpty(() => number(piece.of, frame));
       return Number.isNaN(value)
         ? 'an unknown amount'
         : show(piece.unit ?? unitOf(piece.of, scope, world.library, givenUnits), piece.of.dimension, system).text(value);

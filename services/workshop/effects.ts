@@ -1,7 +1,7 @@
 /** What a piece of work makes of the vehicle: the values that stand after it. */
 import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
-import { number, truth } from '../engine/interpret.ts';
+import { number, truth, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Effect, Num, TextRef, Truth } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
@@ -15,7 +15,7 @@ export function applyEffects({ work, subjects, amounts }: AskedWork, world: Vehi
   const frame = frameOf(work.scope, subjects, world, { parameters });
   const value = (of: Effect['value']): number => {
     if ('is' in of) return textValue(of, frame, world);
-    return isTruth(of) ? truth(of, frame) : number(of, frame);
+    return unlessEmpty(() => (isTruth(of) ? truth(of, frame) : number(of, frame)));
   };
   for (const { how, target, value: by } of work.effects) {
     const key = saidKey(

@@ -2,7 +2,7 @@
 
 import { slotOf } from '../engine/bind.ts';
 import { type AtomResult, type Evaluation, VERDICTS } from '../engine/evaluate.ts';
-import { number } from '../engine/interpret.ts';
+import { messageOf, number, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
@@ -72,7 +72,7 @@ export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string =
 
 export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[]): Finding {
   const [first] = group.evaluations;
-  const { rule, controlling, failed } = first;
+  const { rule, controlling } = first;
   const all = group.evaluations;
   const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [
     ...new Set(all.flatMap(slots).map((slot) => valueId(slot, world))),
@@ -87,22 +87,25 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),
-    says:
-      failed === undefined
-        ? saysOf(
-            group,
-            all.flatMap((evaluation) => evaluation.missing),
-            world,
-            system,
-          )
-        : `This rule could not be evaluated, so nothing is known: ${failed}`,
-    numbers: numbersOf(first, world, system),
+    ...toldOf(group, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     missing: union((evaluation) => evaluation.missing),
     work,
     basis: basisOf(rule.basis, world.library),
     cautions: rule.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
   };
+}
+
+/** What a rule says and shows; a fault in that is told, and the verdict stands. */
+function toldOf(group: Grouped, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
+  const [first] = group.evaluations;
+  if (first.failed !== undefined) return { says: `This rule could not be evaluated, so nothing is known: ${first.failed}`, numbers: [] };
+  const missing = group.evaluations.flatMap((evaluation) => evaluation.missing);
+  try {
+    return { says: saysOf(group, missing, world, system), numbers: numbersOf(first, world, system) };
+  } catch (error) {
+    return { says: `This rule could not be told in its own words: ${messageOf(error)}`, numbers: [] };
+  }
 }
 
 function subjectText(evaluations: readonly Evaluation[], world: VehicleWorld): string {
@@ -154,9 +157,9 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
 /** Tells the worse story with the numbers it has there. */
 function atWorst(controlling: AtomResult | undefined, { values }: VehicleWorld, tell: () => string): string {
   const moves = [...(controlling?.worst ?? [])];
-  for (const [slot, by] of moves) values.nudge(slot, by);
+  for (const [slot, part] of moves) values.lean(slot, part);
   const text = tell();
-  for (const [slot] of moves) values.nudge(slot, 0);
+  for (const [slot] of moves) values.lean(slot, 0);
   return text;
 }
 
@@ -232,7 +235,7 @@ function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, s
     return { name, title: note ?? name.replaceAll('_', ' '), origin: 'rule', ...show(unit, dimension, system).amount(value, plusMinus) };
   });
   const lets = [...rule.lets].map(([name, node]): AnswerNumber => {
-    const value = number(node, frame);
+    const value = unlessEmpty(() => number(node, frame));
     const shown = show(unitOf(node, rule.scope, world.library, unitsOf(rule)), node.dimension, system);
     return { name, title: name.replaceAll('_', ' '), origin: 'computed', ...(Number.isNaN(value) ? { value: null } : shown.amount(value)) };
   });

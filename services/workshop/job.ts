@@ -6,13 +6,14 @@
  * nothing is built on it.
  */
 import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
+import type { Rule, WorkCall } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
-import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
+import { createWorld, type Done, type VehicleWorld } from '../vehicle/world.ts';
 import { type AskedWork, askWork, mergeAsked, sumAmounts } from './asked-work.ts';
 import { applyEffects } from './effects.ts';
 import { evaluationId } from './evaluation-id.ts';
-import { evaluateAll, type RuleSet } from './rule-set.ts';
+import { evaluateAll, evaluateRule, type RuleSet } from './rule-set.ts';
 import { Standing } from './standing.ts';
 
 /** Enough for any chain seen; a job that still asks for more then is reported as it stands. */
@@ -54,16 +55,18 @@ export function planJob(rules: RuleSet, assembly: Assembly): Job {
   const standing = new Standing(rules, assembly);
   const steps = new Map<string, JobStep>();
   const done = new Map<string, Candidate>();
-  const tried = new Tried();
+  const tried = new Tried(rules, assembly);
   const breaking = new Breaking(before, worldBefore);
   const broken: Broken[] = [];
   let [world, after, rounds] = [worldBefore, before, 0];
   while (rounds < MOST_ROUNDS) {
-    const asked = askedIn(after, world, tried, standing);
-    addRound(steps, asked, rounds + 1);
-    if ([...asked.values()].every((step) => step.contingent)) break;
+    const doing = addRound(steps, askedIn(after, world, done, tried, standing), rounds + 1);
+    if (doing.length === 0) break;
     rounds++;
-    for (const step of asked.values()) if (!step.contingent) applyEffects(step.asked, world, done);
+    for (const step of doing) {
+      applyEffects(step.asked, world, done);
+      tried.add(step);
+    }
     world = createWorld(assembly, rules.library, rules.texts, new Map(done));
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });
@@ -91,27 +94,63 @@ class Breaking {
 
 const badness = ({ verdict }: Evaluation): number => (verdict === 'not-applicable' ? 0 : VERDICTS.length - 1 - VERDICTS.indexOf(verdict));
 
-/** Which work was tried for which finding, and how the finding stood: work that did not help is not asked for again. */
+/** Which work was done for which finding. It is asked for again only if doing more of it would help, tried on paper. */
 class Tried {
-  readonly #low = new Map<string, number>();
+  readonly #rules: RuleSet;
+  readonly #assembly: Assembly;
+  readonly #done = new Set<string>();
 
-  helps(finding: string, work: string, low: number): boolean {
-    const key = `${finding} ${work}`;
-    const before = this.#low.get(key);
-    this.#low.set(key, low);
-    return before === undefined || low > before;
+  constructor(rules: RuleSet, assembly: Assembly) {
+    this.#rules = rules;
+    this.#assembly = assembly;
+  }
+
+  add({ asked, findings }: JobStep): void {
+    for (const finding of findings) this.#done.add(`${finding} ${asked.key}`);
+  }
+
+  helps(asked: AskedWork, finding: string, now: Evaluation, world: VehicleWorld, done: Done): boolean {
+    if (!this.#done.has(`${finding} ${asked.key}`)) return true;
+    const round = new Map<string, JobStep>();
+    followUps(
+      enter(round, asked, () => {}),
+      round,
+      world,
+    );
+    const more = new Map(done);
+    for (const step of round.values()) applyEffects(step.asked, world, more);
+    const then = this.#again(now, createWorld(this.#assembly, this.#rules.library, this.#rules.texts, more));
+    return then !== undefined && (badness(then) < badness(now) || lowOf(then) > lowOf(now) + NOISE * Math.abs(lowOf(now)));
+  }
+
+  /** The same question of another world. */
+  #again({ rule, subjects }: Evaluation, world: VehicleWorld): Evaluation | undefined {
+    const compiled = this.#rules.compiled.find((one) => one.rule === rule);
+    const alike = (other: Evaluation): boolean => other.subjects.every((subject, i) => subject === subjects[i]);
+    return compiled && evaluateRule(compiled, world).find(alike);
   }
 }
 
+const lowOf = ({ controlling }: Evaluation): number => controlling?.low ?? 0;
+
+/** What the last bits of sums in another order may differ by. */
+const NOISE = 1e-9;
+
 /** What one round asks for, each work once, with what it brings along. */
-function askedIn(evaluations: readonly Evaluation[], world: VehicleWorld, tried: Tried, standing: Standing): Map<string, JobStep> {
+function askedIn(
+  evaluations: readonly Evaluation[],
+  world: VehicleWorld,
+  done: Done,
+  tried: Tried,
+  standing: Standing,
+): Map<string, JobStep> {
   const round = new Map<string, JobStep>();
   for (const evaluation of evaluations) {
     if (evaluation.verdict !== 'conflict' && evaluation.verdict !== 'close') continue;
     if (evaluation.verdict === 'close' && standing.same(evaluation, world)) continue;
     const id = evaluationId(evaluation, world);
     for (const asked of workFor(evaluation, world)) {
-      if (!tried.helps(id, asked.key, evaluation.controlling?.low ?? 0)) continue;
+      if (!tried.helps(asked, id, evaluation, world, done)) continue;
       enter(round, asked, (step) => {
         step.findings.add(id);
         if (evaluation.verdict === 'conflict') step.contingent = false;
@@ -124,7 +163,16 @@ function askedIn(evaluations: readonly Evaluation[], world: VehicleWorld, tried:
 
 /** Works a finding asks for itself, without what they bring along. */
 export const workFor = ({ rule, subjects }: Evaluation, world: VehicleWorld): AskedWork[] =>
-  rule.work.map((call) => askWork(call, rule.scope, subjects, world)).filter((asked) => asked !== undefined);
+  rule.work.map((call) => askedBy(rule, call, subjects, world)).filter((asked) => asked !== undefined);
+
+/** Work that cannot be put in numbers is left out, whatever is wrong with it: its finding stays. */
+function askedBy({ scope }: Rule, call: WorkCall, subjects: readonly number[], world: VehicleWorld): AskedWork | undefined {
+  try {
+    return askWork(call, scope, subjects, world);
+  } catch {
+    return undefined;
+  }
+}
 
 function followUps(step: JobStep, round: Map<string, JobStep>, world: VehicleWorld): void {
   const { work, subjects, amounts } = step.asked;
@@ -150,24 +198,33 @@ function enter(round: Map<string, JobStep>, asked: AskedWork, change: (step: Job
   return step;
 }
 
-/** A work asked for again in a later round: what its effects add is added up, what they set is set anew. */
-function addRound(steps: Map<string, JobStep>, asked: ReadonlyMap<string, JobStep>, round: number): void {
-  for (const [key, step] of asked) {
+/**
+ * Enters what a round asks for into the job, and gives what of it is to be done now. A work done before and asked for
+ * again: what its effects add is added up, what they set is set anew. One that was only contingent so far was not done,
+ * and is as it is asked for now.
+ */
+function addRound(steps: Map<string, JobStep>, asked: ReadonlyMap<string, JobStep>, round: number): JobStep[] {
+  return [...asked].flatMap(([key, step]) => {
     const known = steps.get(key);
-    if (!known) {
-      steps.set(key, { ...step, round });
-      continue;
-    }
-    const adds = step.asked.work.effects.some(({ how }) => how === 'add');
-    const amounts = adds
-      ? new Map([...step.asked.amounts].map(([name, amount]) => [name, sumAmounts(known.asked.amounts.get(name) ?? amount, amount)]))
-      : mergeAsked(known.asked, step.asked).amounts;
+    const again = known && !known.contingent ? askedAgain(known.asked, step) : { all: step.asked, now: step.asked };
     steps.set(key, {
-      asked: { ...known.asked, amounts },
-      findings: new Set([...known.findings, ...step.findings]),
-      broughtBy: new Set([...known.broughtBy, ...step.broughtBy]),
-      round: known.round,
-      contingent: known.contingent && step.contingent,
+      asked: again.all,
+      findings: new Set([...(known?.findings ?? []), ...step.findings]),
+      broughtBy: new Set([...(known?.broughtBy ?? []), ...step.broughtBy]),
+      round: known?.round ?? round,
+      contingent: (known?.contingent ?? true) && step.contingent,
     });
+    return step.contingent ? [] : [{ ...step, asked: again.now }];
+  });
+}
+
+/** All of a work that was done, and what of it is done now. */
+function askedAgain(done: AskedWork, { asked, contingent }: JobStep): { readonly all: AskedWork; readonly now: AskedWork } {
+  if (contingent) return { all: done, now: asked };
+  if (!asked.work.effects.some(({ how }) => how === 'add')) {
+    const merged = mergeAsked(done, asked);
+    return { all: merged, now: merged };
   }
+  const amounts = new Map([...asked.amounts].map(([name, amount]) => [name, sumAmounts(done.amounts.get(name) ?? amount, amount)]));
+  return { all: { ...asked, amounts }, now: asked };
 }

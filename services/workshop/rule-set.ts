@@ -1,7 +1,8 @@
 /** Rules made ready once: compiled, with the texts they compare against. */
 import { type BoundRule, bindRule } from '../engine/bind.ts';
 import { type CompiledRule, compileRule } from '../engine/compile.ts';
-import { type Evaluation, evaluate } from '../engine/evaluate.ts';
+import { type Evaluation, evaluate, unanswered } from '../engine/evaluate.ts';
+import { messageOf } from '../engine/interpret.ts';
 import type { Library } from '../engine/tree.ts';
 import { Texts } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
@@ -20,5 +21,14 @@ export function makeRuleSet(library: Library): RuleSet {
 
 export const bindRules = ({ compiled }: RuleSet, world: VehicleWorld): BoundRule[] => compiled.map((rule) => bindRule(rule, world));
 
-export const evaluateAll = (rules: RuleSet, world: VehicleWorld): Evaluation[] =>
-  bindRules(rules, world).flatMap((bound) => evaluate(bound, world));
+export const evaluateAll = ({ compiled }: RuleSet, world: VehicleWorld): Evaluation[] =>
+  compiled.flatMap((rule) => evaluateRule(rule, world));
+
+/** Every tuple of one rule. A rule with a fault says so, and takes nothing else down. */
+export function evaluateRule(compiled: CompiledRule, world: VehicleWorld): Evaluation[] {
+  try {
+    return evaluate(bindRule(compiled, world), world);
+  } catch (error) {
+    return [unanswered(compiled.rule, world, messageOf(error))];
+  }
+}

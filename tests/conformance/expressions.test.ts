@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { Bands } from '../../services/engine/band.ts';
 import type { World } from '../../services/engine/bind.ts';
 import { frameOf } from '../../services/engine/frame.ts';
 import { EmptyFold, number, truth } from '../../services/engine/interpret.ts';
@@ -43,6 +44,7 @@ function world(): World {
   const front = (subject: number): boolean => subject === HERE;
   return {
     values,
+    bands: new Bands(values),
     parts: (kind) => (kind === 'hose' ? [HERE, BEHIND] : []),
     placed: (place) => (place === 'front' ? 1 : 2),
     placeOf: (subject) => subject,

@@ -1,0 +1,171 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Band, Bands } from './band.ts';
+import { type Ask, type Provider, Values } from './values.ts';
+
+type Stated = readonly [value: number, plusMinus: number, statement?: number];
+
+/** A graph whose values go by name; the last provider is what is asked about. */
+function graph(said: Readonly<Record<string, Stated>>, models: Readonly<Record<string, (ask: Ask) => number>>) {
+  let computed = 0;
+  const providers = new Map(
+    Object.entries(models).map(([name, model]): [string, Provider] => [
+      name,
+      {
+        provides: name,
+        model: name,
+        compute: (ask) => {
+          computed++;
+          return model(ask);
+        },
+      },
+    ]),
+  );
+  const values: Values = new Values({
+    signature: () => undefined,
+    provider: (name) => providers.get(name),
+    candidates: (name) => {
+      const stated = said[name];
+      if (!stated) return [];
+      const [value, plusMinus, statement] = stated;
+      return [{ value, plusMinus, rank: 'stated', ...(statement !== undefined && { statement }) }];
+    },
+  });
+  const bands = new Bands(values);
+  const slot = (name: string): number => values.slot(name, []);
+  return { values, bands, slot, band: (name: string) => bands.of(slot(name)), computed: () => computed };
+}
+
+const ends = ({ low, high }: Band) => [low, high];
+const names = (n: number): readonly string[] => Array.from({ length: n }, (_, i) => `x${i}`);
+const total = (ask: Ask, of: readonly string[]): number => of.reduce((sum, name) => sum + ask.value(name), 0);
+
+describe('what reaches a number through one value alone', () => {
+  const LOADS = names(200);
+  const said = { ...Object.fromEntries(LOADS.map((name): [string, Stated] => [name, [2, 0.1]])), rating: [500, 5] as Stated };
+
+  it('is moved as that value, which is searched once for all that rest on it', () => {
+    const { band, computed } = graph(said, {
+      load: (ask) => total(ask, LOADS),
+      left: (ask) => ask.value('rating') - ask.value('load'),
+      share: (ask) => ask.value('load') / ask.value('rating'),
+    });
+    const first = band('left');
+    expect(ends(first).map((end) => Math.round(end * 1e6) / 1e6)).toEqual([75, 125]);
+    const asked = computed();
+    expect(asked).toBeLessThan(10 * LOADS.length);
+    expect(ends(band('share')).map((end) => Math.round(end * 1e4) / 1e4)).toEqual(
+      [380 / 505, 420 / 495].map((x) => Math.round(x * 1e4) / 1e4),
+    );
+    expect(computed() - asked).toBeLessThan(40);
+  });
+
+  it('has its doubt and its worst case told of what was given', () => {
+    const { band, slot, values } = graph(said, {
+      load: (ask) => total(ask, LOADS),
+      left: (ask) => ask.value('rating') - ask.value('load'),
+    });
+    const { doubt, worst, low } = band('left');
+    expect(doubt[0]?.slot).toBe(slot('rating'));
+    expect(doubt[0]?.share).toBeCloseTo(0.2, 9);
+    expect(doubt[1]?.share).toBeCloseTo(0.8 / 200, 9);
+    for (const [given, part] of worst) values.lean(given, part);
+    expect(values.read(slot('left'))).toBeCloseTo(low, 9);
+  });
+
+  it('is opened where something of it reaches the number on another way', () => {
+    const { band } = graph(
+      { a: [10, 3], b: [4, 1] },
+      { sum: (ask) => ask.value('a') + ask.value('b'), twice: (ask) => ask.value('sum') - ask.value('a') },
+    );
+    expect(ends(band('twice'))).toEqual([3, 5]);
+  });
+
+  it('is opened where one statement is behind both', () => {
+    const { band } = graph(
+      { a: [10, 3, 7], b: [8, 3, 7], c: [0, 1], d: [0, 1] },
+      {
+        left: (ask) => ask.value('a') + ask.value('c'),
+        right: (ask) => ask.value('b') + ask.value('d'),
+        gap: (ask) => ask.value('left') - ask.value('right'),
+      },
+    );
+    expect(ends(band('gap'))).toEqual([0, 4]);
+  });
+
+  it('carries what its model may be off by as that is where it is moved to', () => {
+    const half = (ask: Ask): number => {
+      const load = ask.value('load') / 2;
+      ask.within(0.1 * load);
+      return load;
+    };
+    const { band } = graph(
+      { a: [10, 2], b: [10, 2] },
+      { load: (ask) => ask.value('a') + ask.value('b'), half, left: (ask) => 20 - ask.value('half') },
+    );
+    expect(ends(band('left')).map((end) => Math.round(end * 1e9) / 1e9)).toEqual(
+      [20 - 1.1 * 12, 20 - 0.9 * 8].map((x) => Math.round(x * 1e9) / 1e9),
+    );
+  });
+
+  it('comes out as the corners of everything given do, whatever lies between', () => {
+    const input = fc.tuple(fc.integer({ min: -5, max: 5 }), fc.integer({ min: 0, max: 3 }));
+    const weights = fc.array(fc.integer({ min: -2, max: 2 }), { minLength: 5, maxLength: 5 });
+    fc.assert(
+      fc.property(fc.array(input, { minLength: 5, maxLength: 5 }), fc.array(weights, { minLength: 3, maxLength: 3 }), (inputs, rows) => {
+        const xs = names(5);
+        const mixed = (ask: Ask, row: readonly number[]): number =>
+          xs.reduce((sum, x, i) => sum + (row[i] ? (row[i] as number) * ask.value(x) : 0), 0);
+        const [p, q, r] = rows as [number[], number[], number[]];
+        const exact = (values: readonly number[]): number => {
+          const dot = (row: readonly number[]): number => row.reduce((sum, w, i) => sum + w * (values[i] as number), 0);
+          return Math.cbrt(dot(p)) * 10 + dot(p) - dot(q) + Math.atan(dot(r));
+        };
+        const { band } = graph(Object.fromEntries(xs.map((x, i): [string, Stated] => [x, inputs[i] as [number, number]])), {
+          p: (ask) => mixed(ask, p),
+          q: (ask) => mixed(ask, q),
+          r: (ask) => mixed(ask, r),
+          y: (ask) => Math.cbrt(ask.value('p')) * 10 + ask.value('p') - ask.value('q') + Math.atan(ask.value('r')),
+        });
+        const corners = Array.from({ length: 3 ** 5 }, (_, k) =>
+          exact(inputs.map(([value, by], i) => value + by * ((Math.floor(k / 3 ** i) % 3) - 1))),
+        );
+        const [low, high] = ends(band('y')) as [number, number];
+        expect(low).toBeGreaterThanOrEqual(Math.min(...corners) - 1e-9);
+        expect(high).toBeLessThanOrEqual(Math.max(...corners) + 1e-9);
+        const apart = [0, 1, 2, 3, 4].every((i) => rows.filter((row) => row[i] !== 0).length < 2);
+        if (apart)
+          expect([low, high].map((x) => x.toFixed(6))).toEqual([Math.min(...corners), Math.max(...corners)].map((x) => x.toFixed(6)));
+      }),
+      { numRuns: 300 },
+    );
+  });
+});
+
+describe('how often is asked', () => {
+  it('grows with the number of inputs alone, even where they all meddle with each other', () => {
+    const asked = (n: number): number => {
+      const xs = names(n);
+      const { band, computed } = graph(Object.fromEntries(xs.map((x): [string, Stated] => [x, [0, 1]])), {
+        y: (ask) => xs.reduce((sum, x, i) => sum + ask.value(x) * ask.value(xs[(i + 1) % n] as string), 0),
+      });
+      const { low, high } = band('y');
+      expect(high).toBe(n);
+      expect(low).toBeLessThan(-0.9 * n);
+      return computed();
+    };
+    expect(asked(400)).toBeLessThan(10 * 400 + 1000);
+  });
+
+  it('takes no nearer an end than what each does alone adds up to, where too many meddle to look at them all', () => {
+    const xs = names(60);
+    const { band } = graph(Object.fromEntries(xs.map((x): [string, Stated] => [x, [0, 1]])), {
+      y: (ask) => {
+        const sum = total(ask, xs);
+        return sum > 2 ? 0 : sum;
+      },
+    });
+    expect(band('y').high).toBeGreaterThanOrEqual(2);
+    expect(band('y').low).toBe(-60);
+  });
+});
