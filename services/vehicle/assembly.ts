@@ -415,7 +415,10 @@ class Assembler {
     }
   }
 
-  /** What the class wears from the factory, except where the vehicle says what is there. */
+  /**
+   * What the class wears from the factory, except where the vehicle says what is there. A part stated under the id it has in
+   * the class is that part: what is not said of it is as the class has it.
+   */
   #classParts(defaults: ClassDefaults): void {
     const fromClass: string[] = [];
     for (const part of defaults.fitted) {
@@ -423,13 +426,16 @@ class Assembler {
       if (!kind) continue;
       const wanted = placesFor(kind.fits, (part.at ?? 'vehicle') as PlaceInput);
       const exclusive = exclusiveKind(this.#library, part.kind);
+      const stated = this.#parts.filter(({ group, kind: of }) => group === part.id && of === part.kind);
       const free = wanted.filter(
         (place) =>
           !this.#parts.some(
-            (other) => other.place === place && exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive,
+            (other) =>
+              other.place === place &&
+              (stated.includes(other) || (exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive)),
           ),
       );
-      const group = this.#freeId(undefined, part.id, new Faults());
+      const group = stated.length > 0 ? part.id : this.#freeId(undefined, part.id, new Faults());
       const made = free.map((place) =>
         this.#add({
           group,
@@ -437,12 +443,14 @@ class Assembler {
           name: part.name ?? kind.title,
           place,
           state: 'fitted',
-          single: free.length === 1,
+          single: free.length + stated.length === 1,
           ...(part.shape && { shape: part.shape }),
         }),
       );
       for (const [name, text] of part.attributes)
-        this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());
+        this.#attribute([...made, ...stated], name, text, { rank: 'class-default', note: defaults.title }, new Faults());
+      const { shape } = part;
+      if (shape) for (const own of stated) this.#parts[own.subject - FIRST_PART] = { ...own, shape };
       if (made.length > 0) fromClass.push(part.name ?? kind.title);
     }
     if (fromClass.length > 0) this.#assumptions.push(`As the class has them, since the vehicle does not say: ${fromClass.join(', ')}`);
