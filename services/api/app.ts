@@ -133,7 +133,9 @@ function answerProblems(app: FastifyInstance): void {
     const allowed = (['GET', 'POST'] as const).filter((method) => app.findRoute({ url: path, method }) !== null);
     const error =
       allowed.length > 0
-        ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here.`, [], { allow: allowed.join(', ') })
+        ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here; \`${allowed.join('` and `')}\` is.`, [], {
+            allow: allowed.join(', '),
+          })
         : new ApiError('NOT_FOUND', `There is no path \`${path}\`; /docs lists those there are.`);
     return reply
       .code(error.status)

@@ -13,6 +13,9 @@ export interface ListQuery {
   readonly search?: string;
 }
 
+/** The most a list answers with at once. */
+export const MOST_LISTED = 200;
+
 export interface CataloguePort {
   vehicle(id: string, version?: number): Promise<CatalogueVehicle | undefined>;
   part(id: string, version?: number): Promise<CataloguePart | undefined>;
@@ -35,11 +38,20 @@ export async function entriesFor(request: CheckRequest, port: CataloguePort): Pr
       ? await enter(vehicles, vehicle.vehicle, vehicle.version, (id, version) => port.vehicle(id, version))
       : undefined;
   const fitted = vehicle.from === 'inline' ? vehicle.fitted : found?.fitted;
-  for (const input of [...named(fitted), ...named(request.parts)]) {
-    if (input.from === 'catalogue') await enter(parts, input.part, input.version, (id, version) => port.part(id, version));
-  }
-  return { vehicles, parts, hash: hashOf([...vehicles.values(), ...parts.values()]) };
+  const wanted = [...named(fitted), ...named(request.parts)].filter((input) => input.from === 'catalogue');
+  for (const { part, version } of wanted) await enter(parts, part, version, (id, of) => port.part(id, of));
+  const complete = (vehicle.from !== 'catalogue' || found) && wanted.every(({ part, version }) => parts.has(keyOf(part, version)));
+  const hash = hashOf([...vehicles.values(), ...parts.values()]);
+  return complete ? { vehicles, parts, hash } : { vehicles, parts, hash, known: await knownIds(port) };
 }
+
+/** As many ids as one page of each list has. */
+async function knownIds(port: CataloguePort): Promise<NonNullable<Catalogue['known']>> {
+  const [vehicles, parts] = await Promise.all([port.vehicles({ limit: MOST_LISTED }), port.parts({ limit: MOST_LISTED })]);
+  return { vehicles: vehicles.map(({ id }) => id), parts: parts.map(({ id }) => id) };
+}
+
+const keyOf = (id: string, version: number | undefined): string => (version === undefined ? id : `${id}@${version}`);
 
 async function enter<T>(
   map: Map<string, T>,
@@ -47,7 +59,7 @@ async function enter<T>(
   version: number | undefined,
   get: (id: string, version?: number) => Promise<T | undefined>,
 ): Promise<T | undefined> {
-  const key = version === undefined ? id : `${id}@${version}`;
+  const key = keyOf(id, version);
   if (map.has(key)) return map.get(key);
   const found = await get(id, version);
   if (found) map.set(key, found);

@@ -3,9 +3,17 @@ import { z } from 'zod';
 
 const LOOPBACK = new Set(['127.0.0.1', '::1', 'localhost']);
 
+const A_PORT = 'a whole number from 0 to 65535 is expected';
+
 const Settings = z
   .object({
-    PORT: z.coerce.number().int().min(0).max(65535).default(4750).describe('Port to listen on; 0 takes a free one.'),
+    PORT: z.coerce
+      .number(A_PORT)
+      .int(A_PORT)
+      .min(0, A_PORT)
+      .max(65535, A_PORT)
+      .default(4750)
+      .describe('Port to listen on; 0 takes a free one.'),
     HOST: z.string().min(1).default('127.0.0.1').describe('Address to listen on. Anything but loopback needs API_KEYS.'),
     DATABASE_URL: z
       .string()

@@ -35,7 +35,12 @@ function faultOf(issue: Issue): RequestFault[] {
       return [
         issue.input === undefined
           ? missing(pointer)
-          : { pointer, code: 'TYPE_WRONG', message: `this is ${kindOf(issue.input)}`, help: `${expected(issue.expected)} is expected` },
+          : {
+              pointer,
+              code: 'TYPE_WRONG',
+              message: `this is ${kindOf(issue.input)}`,
+              help: typeHelp(issue.expected, issue.input, pointer),
+            },
       ];
     case 'invalid_value':
       return [
@@ -57,12 +62,71 @@ function faultOf(issue: Issue): RequestFault[] {
   }
 }
 
-const missing = (pointer: string): RequestFault => ({
-  pointer,
-  code: 'FIELD_MISSING',
-  message: `\`${pointer.split('/').at(-1)}\` is missing`,
-  help: 'add it',
-});
+const nameOf = (pointer: string): string => pointer.split('/').at(-1) ?? '';
+
+function missing(pointer: string): RequestFault {
+  const example = EXAMPLES.get(generic(pointer));
+  return {
+    pointer,
+    code: 'FIELD_MISSING',
+    message: pointer === '' ? 'the build is missing' : `\`${nameOf(pointer)}\` is missing`,
+    help: example === undefined ? 'add it' : `add it, such as ${pointer === '' ? '' : `"${nameOf(pointer)}": `}${example}`,
+  };
+}
+
+function typeHelp(type: string, input: unknown, pointer: string): string {
+  const unit = UNITS[nameOf(pointer)];
+  if (typeof input === 'number' && unit)
+    return `write it as a text with its unit, such as ${unit.map((of) => `"${input} ${of}"`).join(' or ')}`;
+  const example = EXAMPLES.get(generic(pointer));
+  return `${expected(type)} is expected${example === undefined ? '' : `, such as ${example}`}`;
+}
+
+/** Units of the quantities that have a field of their own. */
+const UNITS: Readonly<Record<string, readonly string[]>> = {
+  top_speed: ['mph', 'km/h'],
+  mass: ['lb', 'kg'],
+  behind_front_axle: ['in', 'mm'],
+  height: ['in', 'mm'],
+};
+
+/** A pointer with every index as `*`. */
+const generic = (pointer: string): string => pointer.replaceAll(/\/\d+(?=\/|$)/g, '/*');
+
+const VEHICLE = '{ "from": "inline", "class": "midsize_independent_front" }';
+const PART = '{ "from": "inline", "kind": "body_lift", "attributes": { "height": "25 mm" } }';
+const READING = '{ "quantity": "tyre_gap", "of": "cab-mounts", "value": "26 mm ± 3" }';
+const ITEM = '{ "name": "tool chest", "mass": "40 kg", "behind_front_axle": "3.2 m" }';
+
+/** How fields that are often left out, or given in another form, are written. */
+const EXAMPLES: ReadonlyMap<string, string> = new Map([
+  ['', `{ "vehicle": ${VEHICLE} }`],
+  ['/vehicle', `${VEHICLE}, or one of /v1/vehicles as { "from": "catalogue", "vehicle": "merrowdale-ghyll" }`],
+  ['/vehicle/class', '"midsize_independent_front"; /v1/classes lists them'],
+  ['/vehicle/vehicle', '"merrowdale-ghyll"; /v1/vehicles lists them'],
+  ['/vehicle/values', '{ "axle_rating": { "front": "1450 kg", "rear": "1650 kg" } }; /v1/quantities lists them'],
+  ['/vehicle/fitted', `[${PART}]`],
+  ['/vehicle/fitted/*', PART],
+  ['/vehicle/measured', `[${READING}]`],
+  ['/vehicle/measured/*', READING],
+  ['/vehicle/measured/*/quantity', '"tyre_gap"; /v1/quantities lists them'],
+  ['/vehicle/measured/*/value', '"26 mm ± 3"'],
+  ['/parts', `[${PART}]`],
+  ['/parts/*', PART],
+  ['/parts/*/kind', '"body_lift"; /v1/kinds lists them'],
+  ['/vehicle/fitted/*/kind', '"body_lift"; /v1/kinds lists them'],
+  ['/parts/*/part', '"orrisbeck-trail-265"; /v1/parts lists them'],
+  ['/vehicle/fitted/*/part', '"orrisbeck-trail-265"; /v1/parts lists them'],
+  ['/parts/*/attributes', '{ "height": "25 mm" }; /v1/kinds lists those of each kind'],
+  ['/vehicle/fitted/*/attributes', '{ "height": "25 mm" }; /v1/kinds lists those of each kind'],
+  ['/load', `{ "occupants": 2, "items": [${ITEM}] }`],
+  ['/load/items', `[${ITEM}]`],
+  ['/load/items/*', ITEM],
+  ['/load/items/*/name', '"tool chest"'],
+  ['/load/items/*/mass', '"40 kg"'],
+  ['/load/items/*/behind_front_axle', '"3.2 m"; negative is ahead of the front axle'],
+  ['/use', '{ "top_speed": "110 km/h" }'],
+]);
 
 function unionFault(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: string): RequestFault {
   if (issue.discriminator !== undefined) {

@@ -1,6 +1,6 @@
 /**
- * `npm run -s check -- FILE [--json] [--units metric|us]`: checks a build file without a server, against the demo
- * catalogue. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
+ * `npm run -s check -- FILE [--json | --all] [--units metric|us]`: checks a build file without a server, against the demo
+ * catalogue. `--all` prints the whole list of what to measure. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
  */
 import { entriesFor, memoryCatalogue, readDemo } from '../api/catalogue.ts';
 import { answerBytes } from '../api/routes/checks.ts';
@@ -15,11 +15,12 @@ const BAD_INPUT = 2;
 
 async function main(args: readonly string[]): Promise<number> {
   const json = args.includes('--json');
+  const all = args.includes('--all');
   const at = args.indexOf('--units');
   const units = at < 0 ? undefined : args[at + 1];
   const file = args.find((arg, i) => !arg.startsWith('--') && (at < 0 || i !== at + 1));
   if (file === undefined || (at >= 0 && units !== 'metric' && units !== 'us')) {
-    console.error('usage: npm run -s check -- FILE [--json] [--units metric|us]');
+    console.error('usage: npm run -s check -- FILE [--json | --all] [--units metric|us]');
     return BAD_INPUT;
   }
   const build = readBuild(file);
@@ -28,7 +29,7 @@ async function main(args: readonly string[]): Promise<number> {
   const catalogue = await entriesFor(request, memoryCatalogue(readDemo(DEMO_FOLDER)));
   const checked = createChecker(loadRules(RULES_FOLDER)).check(request, catalogue);
   if (!checked.ok) return complain(checked.faults);
-  process.stdout.write(json ? answerBytes(checked.answer) : `${printAnswer(checked.answer, file)}\n`);
+  process.stdout.write(json ? answerBytes(checked.answer) : `${printAnswer(checked.answer, file, { all })}\n`);
   return EXIT[checked.answer.verdict];
 }
 

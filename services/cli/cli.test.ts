@@ -39,7 +39,10 @@ describe('check', () => {
   it('reads an answer that is unknown as 3', async () => {
     const file = join(folder, 'unknown.json');
     writeFileSync(file, JSON.stringify({ vehicle: { from: 'inline', class: 'midsize_independent_front' } }));
-    expect((await run('check', file)).code).toBe(3);
+    const { code, out } = await run('check', file, '--all');
+    expect(code).toBe(3);
+    expect(out).toContain('Measure next');
+    expect(out).not.toContain('prints them');
   });
 
   it('--json prints exactly what the API answers', async () => {

@@ -1,8 +1,13 @@
 /** An answer for a person at a terminal: the verdict first, then what is wrong and why, the work, and what to measure. */
-import type { Amount, Answer, AnswerBasis, Finding, Step, ToMeasure } from '../workshop/index.ts';
+import type { Answer, AnswerBasis, Finding, Margin, Step, ToMeasure } from '../workshop/index.ts';
 
 const WIDTH = 100;
 const MOST_MEASURES = 8;
+
+export interface PrintOptions {
+  /** The whole list of what to measure. */
+  readonly all?: boolean;
+}
 
 /** Wraps words; every line after the first is indented. */
 function wrap(text: string, indent: string): string {
@@ -19,9 +24,18 @@ function wrap(text: string, indent: string): string {
 
 const WORDS = { conflict: 'CONFLICT', unknown: 'NOT KNOWN', close: 'TOO CLOSE TO CALL', clear: 'CLEAR' } as const;
 
-const amount = ({ value, unit, plus_minus }: Amount): string => `${value}${plus_minus === undefined ? '' : ` ± ${plus_minus}`} ${unit}`;
+/** The range of a margin tells what its tolerances leave; a ± does as well, shorter, where the two sides are alike. */
+export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 'in full' | 'in short' = 'in short'): string {
+  if (plus_minus === undefined) return `${value} ${unit}`;
+  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'} ${unit})`;
+  const alike = low !== null && high !== null && Math.abs(high - value - (value - low)) <= 2.5 * lastDecimal([value, low, high]);
+  return alike ? `${value} ± ${plus_minus} ${unit}${how === 'in full' ? range : ''}` : `${value} ${unit}${range}`;
+}
 
-export function printAnswer(answer: Answer, title: string): string {
+/** What a one is worth in the last decimal that any of the numbers is rounded to. */
+const lastDecimal = (numbers: readonly number[]): number => 10 ** -Math.max(...numbers.map((x) => String(x).split('.')[1]?.length ?? 0));
+
+export function printAnswer(answer: Answer, title: string, { all = false }: PrintOptions = {}): string {
   const open = answer.findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
   const asBefore = answer.findings.filter(({ verdict, as_before }) => as_before && verdict !== 'clear' && verdict !== 'conflict');
   const clear = answer.findings.filter(({ verdict }) => verdict === 'clear');
@@ -34,7 +48,7 @@ export function printAnswer(answer: Answer, title: string): string {
       ? [`\nOpen as before, not changed by these parts (${asBefore.length}):\n${asBefore.map(standing).join('\n')}`]
       : []),
     work(answer),
-    measures(answer.measure),
+    measures(answer, all),
     cautions(answer),
     ...(answer.assumptions.length > 0 ? [`\nAssumed:\n${answer.assumptions.map((text) => wrap(text, '  ')).join('\n')}`] : []),
     `\nComputed from rules ${answer.versions.rules}, catalogue ${answer.versions.catalogue}, engine ${answer.versions.engine}, models ${answer.versions.models}.`,
@@ -44,7 +58,7 @@ export function printAnswer(answer: Answer, title: string): string {
 }
 
 function finding({ verdict, hazard, title, margin, says, numbers, basis }: Finding): string {
-  const band = margin ? `margin ${amount(margin)} (${margin.low ?? 'no end'} to ${margin.high ?? 'no end'} ${margin.unit})` : 'no margin';
+  const band = margin ? `margin ${marginText(margin, 'in full')}` : 'no margin';
   const known = numbers.filter(({ value }) => typeof value === 'number');
   const rows = known.map(
     ({ title: name, value, unit, plus_minus, origin }) =>
@@ -62,16 +76,16 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
 function basisText({ kind, title, clause, read, note }: AnswerBasis): string {
   const source =
     kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
-  return note ? `${source}: ${note}` : source;
+  return note && !source.includes(note) ? `${source}: ${note}` : source;
 }
 
 const standing = ({ verdict, title, subject }: Finding): string => wrap(`${WORDS[verdict]}: ${title} [${subject}]`, '  ');
 
 function nearest(findings: readonly Finding[]): string[] {
-  return findings.map(({ title, margin, subject }) => `  ${title} [${subject}]${margin ? `: ${amount(margin)} to spare` : ''}`);
+  return findings.map(({ title, margin, subject }) => `  ${title} [${subject}]${margin ? `: ${marginText(margin)} to spare` : ''}`);
 }
 
-function work({ work: { steps, hours }, after_work }: Answer): string {
+function work({ findings, work: { steps, hours }, after_work }: Answer): string {
   if (steps.length === 0) return '';
   const certain = steps.filter(({ contingent }) => !contingent);
   const perhaps = steps.filter(({ contingent }) => contingent);
@@ -83,11 +97,27 @@ function work({ work: { steps, hours }, after_work }: Answer): string {
       ? `\nWhat that work itself breaks on the way (its cure is in the list):\n${after_work.broken.map(({ says }) => wrap(`- ${says}`, '  ')).join('\n')}`
       : '',
     `\nWith the work done: ${WORDS[after_work.verdict]}${after_work.remaining.length > 0 ? '; still open:' : ''}`,
-    ...after_work.remaining.map(({ verdict, says }) => wrap(`- ${WORDS[verdict]}: ${says}`, '  ')),
+    ...after_work.remaining.map((left) =>
+      stillOpen(
+        left,
+        [...findings, ...after_work.broken].find(({ id }) => id === left.id),
+      ),
+    ),
   ]
     .filter((line) => line !== '')
     .join('\n');
 }
+
+/** What was told above, and the work leaves as it is, in a line; else in full. */
+function stillOpen({ verdict, says }: Answer['after_work']['remaining'][number], told: Finding | undefined): string {
+  if (!told) return wrap(`- ${WORDS[verdict]}: ${says}`, '  ');
+  const { title, subject, margin } = told;
+  const as = told.says !== says ? `: ${says.replace(REPEATED, '')}` : margin ? `: margin ${marginText(margin)}` : '';
+  return wrap(`- ${WORDS[verdict]}: ${title} [${subject}]${as}`, '  ');
+}
+
+/** What the verdict in front has said. */
+const REPEATED = /^(Too close to call|Cannot be told yet)\. /;
 
 function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string): string {
   const notes = [`${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(
@@ -107,15 +137,27 @@ function cautions({ findings, work: { steps } }: Answer): string {
   return all.length === 0 ? '' : `\nMind:\n${all.map((caution) => wrap(`! ${caution}`, '  ')).join('\n')}`;
 }
 
-function measures(list: readonly ToMeasure[]): string {
-  if (list.length === 0) return '';
-  const rows = list.slice(0, MOST_MEASURES).map(({ title, subject, how, tool, suspension, steering, minutes, why }, i) => {
-    const position = [suspension, steering].filter(Boolean).join(', ');
-    const details = [tool, position, minutes === undefined ? '' : `${minutes} min`]
-      .filter((detail) => detail !== '' && detail !== 'none')
-      .join('; ');
-    return wrap(`${i + 1}. ${title} of ${subject}: ${how}${details ? ` [${details}]` : ''}. Why: ${why}.`, '  ');
-  });
-  const more = list.length > MOST_MEASURES ? [`  and ${list.length - MOST_MEASURES} more`] : [];
-  return [`\nMeasure next, most telling first:`, ...rows, ...more].join('\n');
+/** All that safety hangs on and is missing leads the list; of the rest, the first few. */
+function measures({ measure, findings, values }: Answer, all: boolean): string {
+  if (measure.length === 0) return '';
+  const safety = new Set(findings.filter(({ verdict, hazard }) => verdict === 'unknown' && hazard === 'safety').map(({ id }) => id));
+  const needed = measure.findLastIndex((each) => each.findings.some((id) => safety.has(id))) + 1;
+  const shown = measure.slice(0, all ? measure.length : Math.max(MOST_MEASURES, needed));
+  const rows = shown.map((each, i) => `${measureText(each, `${i + 1}.`)}\n       ${readingLine(each, values)}`);
+  const more = measure.length > shown.length ? [`  and ${measure.length - shown.length} more: \`--all\` prints them`] : [];
+  return ['\nMeasure next, most telling first; each is sent as that line under `measured` of the vehicle:', ...rows, ...more].join('\n');
+}
+
+function measureText({ title, subject, how, tool, suspension, steering, minutes, why }: ToMeasure, mark: string): string {
+  const position = [suspension, steering].filter(Boolean).join(', ');
+  const details = [tool, position, minutes === undefined ? '' : `${minutes} min`].filter((detail) => detail !== '' && detail !== 'none');
+  return wrap(`${mark} ${title} [${subject}]: ${how}${details.length > 0 ? ` (${details.join('; ')})` : ''}. Why: ${why}.`, '  ');
+}
+
+/** The reading to send, but for its number. Parts of one input are read together, by the name they share. */
+export function readingLine({ ids, quantity, accuracy }: ToMeasure, values: Answer['values']): string {
+  const subjects = ids.map((id) => id.slice(quantity.length + 1, -1));
+  const of = subjects.length > 1 ? subjects[0]?.split('@')[0] : subjects[0];
+  const unit = accuracy?.unit ?? values[ids[0] ?? '']?.unit ?? '1';
+  return `{ quantity: ${quantity}, ${of ? `of: ${of}, ` : ''}value: …${unit === '1' ? '' : ` ${unit}`} }`;
 }

@@ -7,9 +7,14 @@ import { parseJson } from '../api/strict-json.ts';
 import { faultsOf } from '../api/validation.ts';
 import type { CheckRequest as Request, RequestFault } from '../vehicle/index.ts';
 
-export type ReadBuild = { readonly ok: true; readonly request: Request } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+interface Refused {
+  readonly ok: false;
+  readonly faults: readonly RequestFault[];
+}
 
-const refused = (code: string, message: string, help: string): ReadBuild => ({ ok: false, faults: [{ pointer: '', code, message, help }] });
+export type ReadBuild = { readonly ok: true; readonly request: Request } | Refused;
+
+const refused = (code: string, message: string, help: string): Refused => ({ ok: false, faults: [{ pointer: '', code, message, help }] });
 
 export function readBuild(file: string): ReadBuild {
   let text: string;
@@ -24,7 +29,7 @@ export function readBuild(file: string): ReadBuild {
   return parsed.success ? { ok: true, request: parsed.data as Request } : { ok: false, faults: faultsOf(parsed.error.issues) };
 }
 
-type Value = { readonly ok: true; readonly value: unknown } | Extract<ReadBuild, { ok: false }>;
+type Value = { readonly ok: true; readonly value: unknown } | Refused;
 
 function readJson(text: string): Value {
   try {
@@ -35,12 +40,18 @@ function readJson(text: string): Value {
   }
 }
 
+const YAML_HELP_ELSE = 'check the quotes, brackets, commas and colons on that line and the one before it';
+const YAML_HELP: Readonly<Record<string, string>> = {
+  BAD_INDENT: 'lines of one list or one object begin in the same column, and every bracket is closed',
+  TAB_AS_INDENT: 'indent with spaces, not with tabs',
+  DUPLICATE_KEY: 'keep one of the two',
+  BLOCK_AS_IMPLICIT_KEY: 'a text with a colon and a space in it stands in quotes',
+};
+
 function readYaml(text: string): Value {
   const document = parseDocument(text, { uniqueKeys: true });
   const [fault] = document.errors;
   if (!fault) return { ok: true, value: document.toJS() };
-  return {
-    ok: false,
-    faults: [{ pointer: '', code: 'YAML_MALFORMED', message: fault.message.split('\n')[0] ?? fault.message, help: 'mend the YAML there' }],
-  };
+  const message = (fault.message.split('\n')[0] ?? fault.message).replace(/^./, (letter) => letter.toLowerCase()).replace(/:$/, '');
+  return refused('YAML_MALFORMED', message, YAML_HELP[fault.code] ?? YAML_HELP_ELSE);
 }

@@ -3,13 +3,12 @@
  * are read, pairs are put at their corners, and everything said about anything is kept with its rank and origin.
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
-import { suggest } from '../engine/diagnostics.ts';
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
 import type { ClassDefaults, Library, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
-import { Faults } from './faults.ts';
+import { Faults, listed, suggestFrom } from './faults.ts';
 import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
-import { FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
+import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
   CataloguePart,
@@ -31,6 +30,8 @@ export interface Catalogue {
   readonly vehicles: ReadonlyMap<string, CatalogueVehicle>;
   readonly parts: ReadonlyMap<string, CataloguePart>;
   readonly hash: string;
+  /** Ids there are, to name what was probably meant by one there is not. */
+  readonly known?: { readonly vehicles: readonly string[]; readonly parts: readonly string[] };
 }
 
 export interface Part {
@@ -95,12 +96,8 @@ class Assembler {
   build(request: CheckRequest, faults: Faults): Assembly | undefined {
     const at = faults.in('vehicle');
     const vehicle = this.#vehicle(request.vehicle, at);
-    if (!vehicle) return undefined;
-    const defaults = this.#library.classes.get(vehicle.class);
-    if (!defaults)
-      return at
-        .in('class')
-        .add('CLASS_UNKNOWN', `there is no class \`${vehicle.class}\``, suggest(vehicle.class, this.#library.classes.keys()));
+    const defaults = vehicle && this.#class(vehicle.class, at);
+    if (!vehicle || !defaults) return this.#partsAlone(request, faults);
     this.#classValues(defaults);
     const rank: Rank = request.vehicle.from === 'catalogue' ? 'catalogue' : 'stated';
     const inline = request.vehicle.from === 'inline' ? at : new Faults();
@@ -125,6 +122,22 @@ class Assembler {
     };
   }
 
+  #class(id: string, faults: Faults): ClassDefaults | undefined {
+    const { classes } = this.#library;
+    return (
+      classes.get(id) ??
+      faults.in('class').add('CLASS_UNKNOWN', `there is no class \`${id}\``, suggestFrom(id, classes.keys(), '/v1/classes'))
+    );
+  }
+
+  /** Without a vehicle nothing can be put together, but the parts and the load can be in fault all the same. */
+  #partsAlone(request: CheckRequest, faults: Faults): undefined {
+    (request.parts ?? []).forEach((part, i) => this.#part(part, 'fitted', 'stated', faults.in('parts', i)));
+    this.#load(request.load, faults.in('load'));
+    if (request.use?.top_speed !== undefined)
+      this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
+  }
+
   #vehicle(input: VehicleInput, faults: Faults): InlineVehicle | undefined {
     if (input.from === 'inline') return input;
     const { vehicles } = this.#catalogue;
@@ -136,7 +149,11 @@ class Assembler {
         .add('VERSION_UNKNOWN', `\`${input.vehicle}\` has no version ${input.version}`, 'leave `version` out to take the current one');
     return faults
       .in('vehicle')
-      .add('VEHICLE_UNKNOWN', `there is no vehicle \`${input.vehicle}\` in the catalogue`, suggest(input.vehicle, plainIds(vehicles)));
+      .add(
+        'VEHICLE_UNKNOWN',
+        `there is no vehicle \`${input.vehicle}\` in the catalogue`,
+        suggestFrom(input.vehicle, this.#catalogue.known?.vehicles ?? plainIds(vehicles), '/v1/vehicles'),
+      );
   }
 
   #say(name: string, subjects: readonly number[], said: Said): void {
@@ -160,7 +177,11 @@ class Assembler {
     if (isPoint(this.#library.quantities, name)) return this.#point(name, input, origin, faults);
     const quantity = this.#library.quantities.get(name);
     if (!quantity)
-      return faults.add('QUANTITY_UNKNOWN', `there is no quantity \`${name}\``, suggest(name, this.#library.quantities.keys()));
+      return faults.add(
+        'QUANTITY_UNKNOWN',
+        `there is no quantity \`${name}\``,
+        suggestFrom(name, this.#library.quantities.keys(), '/v1/quantities'),
+      );
     if (quantity.comes === 'computed' && origin.rank !== 'measured')
       return faults.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
     const [of] = quantity.per;
@@ -234,7 +255,10 @@ class Assembler {
     if (input.from === 'catalogue' && !catalogued) return undefined;
     const kindId = input.from === 'inline' ? input.kind : (catalogued as CataloguePart).kind;
     const kind = this.#library.kinds.get(kindId);
-    if (!kind) return faults.in('kind').add('KIND_UNKNOWN', `there is no kind \`${kindId}\``, suggest(kindId, this.#library.kinds.keys()));
+    if (!kind)
+      return faults
+        .in('kind')
+        .add('KIND_UNKNOWN', `there is no kind \`${kindId}\``, suggestFrom(kindId, this.#library.kinds.keys(), '/v1/kinds'));
     if (kind.abstract)
       return faults.in('kind').add('KIND_ABSTRACT', `\`${kindId}\` only groups other kinds`, `say which: ${this.#below(kindId)}`);
     const at = input.at ?? (kind.fits === 'vehicle' ? 'vehicle' : undefined);
@@ -288,7 +312,11 @@ class Assembler {
         .add('VERSION_UNKNOWN', `\`${input.part}\` has no version ${input.version}`, 'leave `version` out to take the current one');
     return faults
       .in('part')
-      .add('PART_UNKNOWN', `there is no part \`${input.part}\` in the catalogue`, suggest(input.part, plainIds(parts)));
+      .add(
+        'PART_UNKNOWN',
+        `there is no part \`${input.part}\` in the catalogue`,
+        suggestFrom(input.part, this.#catalogue.known?.parts ?? plainIds(parts), '/v1/parts'),
+      );
   }
 
   #freeId(asked: string | undefined, fallback: string, faults: Faults): string {
@@ -324,7 +352,7 @@ class Assembler {
       return faults.add(
         'ATTRIBUTE_UNKNOWN',
         `a ${this.#library.kinds.get(kind)?.title.toLowerCase()} has no \`${name}\``,
-        suggest(name, known.keys()),
+        suggestFrom(name, known.keys(), `/v1/kinds/${kind}`),
       );
     this.#sayAll(
       found.leaf,
@@ -345,7 +373,14 @@ class Assembler {
       if (name === 'fitted') return this.#rivals(part, fitted);
       const named = fitted.filter(({ id, group }) => id === name || group === name);
       if (named.length === 0)
-        where.add('REPLACES_UNKNOWN', `nothing fitted is called \`${name}\``, suggest(name, new Set(fitted.map(({ group }) => group))));
+        where.add(
+          'REPLACES_UNKNOWN',
+          `nothing fitted is called \`${name}\``,
+          suggestFrom(
+            name,
+            fitted.map(({ group }) => group),
+          ),
+        );
       const here = named.filter(({ place }) => place === part.place);
       return here.length > 0 ? here : named;
     });
@@ -380,7 +415,10 @@ class Assembler {
     }
   }
 
-  /** What the class wears from the factory, except where the vehicle says what is there. */
+  /**
+   * What the class wears from the factory, except where the vehicle says what is there. A part stated under the id it has in
+   * the class is that part: what is not said of it is as the class has it.
+   */
   #classParts(defaults: ClassDefaults): void {
     const fromClass: string[] = [];
     for (const part of defaults.fitted) {
@@ -388,13 +426,16 @@ class Assembler {
       if (!kind) continue;
       const wanted = placesFor(kind.fits, (part.at ?? 'vehicle') as PlaceInput);
       const exclusive = exclusiveKind(this.#library, part.kind);
+      const stated = this.#parts.filter(({ group, kind: of }) => group === part.id && of === part.kind);
       const free = wanted.filter(
         (place) =>
           !this.#parts.some(
-            (other) => other.place === place && exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive,
+            (other) =>
+              other.place === place &&
+              (stated.includes(other) || (exclusive !== undefined && exclusiveKind(this.#library, other.kind) === exclusive)),
           ),
       );
-      const group = this.#freeId(undefined, part.id, new Faults());
+      const group = stated.length > 0 ? part.id : this.#freeId(undefined, part.id, new Faults());
       const made = free.map((place) =>
         this.#add({
           group,
@@ -402,12 +443,14 @@ class Assembler {
           name: part.name ?? kind.title,
           place,
           state: 'fitted',
-          single: free.length === 1,
+          single: free.length + stated.length === 1,
           ...(part.shape && { shape: part.shape }),
         }),
       );
       for (const [name, text] of part.attributes)
-        this.#attribute(made, name, text, { rank: 'class-default', note: defaults.title }, new Faults());
+        this.#attribute([...made, ...stated], name, text, { rank: 'class-default', note: defaults.title }, new Faults());
+      const { shape } = part;
+      if (shape) for (const own of stated) this.#parts[own.subject - FIRST_PART] = { ...own, shape };
       if (made.length > 0) fromClass.push(part.name ?? kind.title);
     }
     if (fromClass.length > 0) this.#assumptions.push(`As the class has them, since the vehicle does not say: ${fromClass.join(', ')}`);
@@ -444,40 +487,76 @@ class Assembler {
 
   #reading(reading: VehicleReading, faults: Faults): void {
     const origin = readingOrigin(reading);
-    const quantity = this.#library.quantities.get(reading.quantity);
-    const kind = quantity?.per.length === 1 && quantity.per[0]?.is === 'part' ? quantity.per[0].kind : undefined;
-    if (!quantity || kind === undefined) {
-      const input = reading.of === undefined ? reading.value : { [reading.of]: reading.value };
-      return this.#placed(reading.quantity, input, origin, faults.in(quantity ? 'of' : 'quantity'));
+    const { quantity, of } = reading;
+    const known = this.#library.quantities.get(quantity);
+    const kind = known?.per.length === 1 && known.per[0]?.is === 'part' ? known.per[0].kind : undefined;
+    const having = this.#parts.flatMap((part) => {
+      const found = known ? this.#ofKind(part, kind, quantity, known) : this.#attributeOf(part, quantity);
+      return found ? [{ part, ...found }] : [];
+    });
+    const place = isPoint(this.#library.quantities, quantity) || (known && kind === undefined);
+    if (!place && !known && having.length === 0)
+      return faults
+        .in('quantity')
+        .add('QUANTITY_UNKNOWN', `there is no quantity \`${quantity}\``, suggestFrom(quantity, this.#readable(of), '/v1/quantities'));
+    if (place) {
+      const input = of === undefined ? reading.value : { [of]: reading.value };
+      return this.#placed(quantity, input, origin, faults.in(known ? 'of' : 'quantity'));
     }
-    const { of } = reading;
     if (of === undefined)
-      return faults.add('OF_MISSING', `\`${reading.quantity}\` belongs to a part`, 'add `of`: the id of the part, or its place');
-    const parts = this.#parts.filter(
-      (part) =>
-        isKind(this.#library, part.kind, kind) &&
-        (part.id === of ||
-          part.group === of ||
-          (isPlace(of) && placesFor('corner', of).concat(placesFor('axle', of)).includes(part.place))),
-    );
-    if (parts.length === 0)
+      return faults.add(
+        'OF_MISSING',
+        `\`${quantity}\` belongs to a part`,
+        `add \`of\`: ${listed(having.map(({ part }) => part.group))}${known ? ', or a place' : ''}`,
+      );
+    const named = having.filter(({ part }) => part.id === of || part.group === of || (isPlace(of) && covers(of, part.place)));
+    if (named.length === 0)
       return faults.in('of').add(
         'OF_UNKNOWN',
-        `\`${of}\` is neither a part with \`${reading.quantity}\` nor the place of one`,
-        suggest(
+        `\`${of}\` is neither a part with \`${quantity}\` nor the place of one`,
+        suggestFrom(
           of,
-          this.#parts.filter((part) => isKind(this.#library, part.kind, kind)).map(({ id }) => id),
+          having.flatMap(({ part }) => [part.group, part.id]),
         ),
       );
+    const groups = new Set(named.map(({ part }) => part.group));
+    if (!known && groups.size > 1)
+      return faults.in('of').add('OF_UNCLEAR', `several parts at \`${of}\` have \`${quantity}\``, `name one: ${listed(groups)}`);
+    const [{ name, signature }] = named as [(typeof named)[number]];
     this.#sayAll(
-      reading.quantity,
-      parts.map(({ subject }) => [subject]),
+      name,
+      named.map(({ part }) => [part.subject]),
       reading.value,
-      quantity,
+      signature,
       origin,
       faults.in('value'),
     );
   }
+
+  /** What can be read: of a part its attributes, and every quantity. */
+  #readable(of: string | undefined): string[] {
+    const part = this.#parts.find(({ id, group }) => id === of || group === of);
+    return [...(part ? attributesOf(this.#library, part.kind).keys() : []), ...this.#library.quantities.keys()];
+  }
+
+  /** A quantity of parts of a kind, on a part of that kind. */
+  #ofKind(part: Part, kind: string | undefined, name: string, signature: Signature): NamedValue | undefined {
+    return kind !== undefined && isKind(this.#library, part.kind, kind) ? { name, signature } : undefined;
+  }
+
+  /** An attribute of a part, by its name alone or with its kind before it: `slack`, `fuel_filler.slack`. */
+  #attributeOf({ kind }: Part, written: string): NamedValue | undefined {
+    const attributes = attributesOf(this.#library, kind);
+    const found = attributes.get(written.slice(written.indexOf('.') + 1));
+    const fits = found && (found.leaf === written || !written.includes('.') || written.startsWith(`${kind}.`));
+    return fits ? { name: found.leaf, signature: found.attribute } : undefined;
+  }
+}
+
+/** What a value of a part goes by, and what it must be. */
+interface NamedValue {
+  readonly name: string;
+  readonly signature: Signature;
 }
 
 interface Described {

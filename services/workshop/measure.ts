@@ -1,4 +1,4 @@
-/** What to measure next: what is missing, and what leaves a close verdict open, the most telling first. */
+/** What to measure next: what safety hangs on and is missing, then what else is missing or leaves a verdict open, the most telling first. */
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { ToMeasure } from './answer.ts';
 import { nameSubjects } from './describe.ts';
@@ -11,6 +11,8 @@ interface Wanted {
   /** How much of the doubt of open findings it causes, all told; a missing value counts whole. */
   weight: number;
   missing: boolean;
+  /** A finding about safety cannot be told without it. */
+  safety: boolean;
   readonly findings: Set<string>;
 }
 
@@ -19,33 +21,41 @@ const USUAL_MINUTES = 10;
 
 export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, system: System): ToMeasure[] {
   const wanted = new Map<string, Wanted>();
-  const want = (slot: number, weight: number, missing: boolean, finding: string): void => {
+  const want = (slot: number, weight: number, { missing, safety }: Pick<Wanted, 'missing' | 'safety'>, finding: string): void => {
     const key = togetherness(slot, world);
-    const entry = wanted.get(key) ?? { slots: new Set<number>(), weight: 0, missing: false, findings: new Set<string>() };
+    const entry = wanted.get(key) ?? { slots: new Set(), weight: 0, missing: false, safety: false, findings: new Set() };
     entry.slots.add(slot);
     entry.weight += weight;
     entry.missing ||= missing;
+    entry.safety ||= safety;
     entry.findings.add(finding);
     wanted.set(key, entry);
   };
   for (const group of groups) {
     const id = groupId(group, world);
-    for (const { missing, controlling, reads } of group.evaluations) {
-      if (group.verdict === 'unknown') for (const slot of missing) want(slot, 1, true, id);
+    for (const { rule, missing, controlling, reads } of group.evaluations) {
+      const safety = rule.hazard === 'safety';
+      if (group.verdict === 'unknown')
+        for (const slot of missing) want(readable(slot, reads, world) ?? slot, 1, { missing: true, safety }, id);
       if (group.verdict === 'close')
-        for (const { slot, share } of controlling?.doubt ?? [])
-          if (share >= LEAST_SHARE) want(readable(slot, reads, world), share, false, id);
+        for (const { slot, share } of controlling?.doubt ?? []) {
+          const read = share >= LEAST_SHARE ? readable(slot, reads, world) : undefined;
+          if (read !== undefined) want(read, share, { missing: false, safety: false }, id);
+        }
     }
   }
   const minutes = ({ slots }: Wanted): number => world.values.node(first(slots)).signature?.measure?.minutes ?? USUAL_MINUTES;
   return [...wanted.values()]
     .filter(({ slots }) => world.values.node(first(slots)).signature !== undefined)
-    .sort((a, b) => b.weight / minutes(b) - a.weight / minutes(a) || first(a.slots) - first(b.slots))
+    .sort((a, b) => Number(b.safety) - Number(a.safety) || b.weight / minutes(b) - a.weight / minutes(a) || first(a.slots) - first(b.slots))
     .map((entry) => describe(entry, world, system));
 }
 
-/** The slot itself if a person can read it; else the nearest thing it goes into that one can, among what the finding rests on. */
-function readable(slot: number, reads: readonly number[], { values }: VehicleWorld): number {
+/**
+ * The slot itself if a person can read it; else the nearest thing it goes into that one can, among what the finding rests
+ * on. What nobody can read and no reading replaces can still be stated, unless it is computed.
+ */
+function readable(slot: number, reads: readonly number[], { library, values }: VehicleWorld): number | undefined {
   const below = new Set<number>();
   const visit = (at: number): void => {
     if (below.has(at)) return;
@@ -58,7 +68,8 @@ function readable(slot: number, reads: readonly number[], { values }: VehicleWor
     if (values.node(at).signature?.measure) return at;
     for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
   }
-  return slot;
+  const quantity = library.quantities.get(values.node(slot).name);
+  return quantity === undefined || quantity.comes === 'given' || quantity.comes === 'either' ? slot : undefined;
 }
 
 /** Parts of one input are alike: what is read on one of them does for all. */

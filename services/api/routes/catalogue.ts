@@ -2,14 +2,14 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { suggest } from '../../engine/diagnostics.ts';
 import type { AppParts } from '../app.ts';
+import { MOST_LISTED } from '../catalogue.ts';
 import { ApiError } from '../errors.ts';
 import { Problem } from '../schemas/problem.ts';
 import { CataloguePart, CatalogueVehicle } from '../schemas/request.ts';
 
-const MOST = 200;
 const list = {
   cursor: z.string().max(200).optional().describe('`next` of the page before.'),
-  limit: z.coerce.number().int().min(1).max(MOST).default(50),
+  limit: z.coerce.number().int().min(1).max(MOST_LISTED).default(50),
   search: z.string().min(1).max(100).optional().describe('Part of an id or a name.'),
 };
 const page = <T extends z.ZodType>(items: T) =>
@@ -23,7 +23,7 @@ function paged<T extends { readonly id: string }>(found: readonly T[], limit: nu
   return { items, next: found.length > limit ? (items.at(-1)?.id ?? null) : null };
 }
 
-export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalogue }) => {
+export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalogue, library }) => {
   app.get(
     '/v1/vehicles',
     {
@@ -51,7 +51,7 @@ export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { ca
       },
     },
     async ({ params: { id }, query }) =>
-      ((await catalogue.vehicle(id, query.version)) ?? missing('vehicle', id, await catalogue.vehicles({ limit: MOST }))) as never,
+      ((await catalogue.vehicle(id, query.version)) ?? missing('vehicle', id, await catalogue.vehicles({ limit: MOST_LISTED }))) as never,
   );
   app.get(
     '/v1/parts',
@@ -64,11 +64,13 @@ export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { ca
         response: { 200: page(CataloguePart), 400: Problem },
       },
     },
-    async ({ query: { cursor, limit, search, kind } }) =>
-      paged(
+    async ({ query: { cursor, limit, search, kind } }) => {
+      if (kind !== undefined && !library.kinds.has(kind)) throw unknownKind(kind, library.kinds.keys());
+      return paged(
         await catalogue.parts({ limit: limit + 1, ...(cursor && { after: cursor }), ...(search && { search }), ...(kind && { kind }) }),
         limit,
-      ) as never,
+      ) as never;
+    },
   );
   app.get(
     '/v1/parts/:id',
@@ -83,9 +85,14 @@ export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { ca
       },
     },
     async ({ params: { id }, query }) =>
-      ((await catalogue.part(id, query.version)) ?? missing('part', id, await catalogue.parts({ limit: MOST }))) as never,
+      ((await catalogue.part(id, query.version)) ?? missing('part', id, await catalogue.parts({ limit: MOST_LISTED }))) as never,
   );
 };
+
+const unknownKind = (kind: string, kinds: Iterable<string>): ApiError =>
+  new ApiError('REQUEST_INVALID', undefined, [
+    { pointer: '/kind', code: 'KIND_UNKNOWN', message: `there is no kind \`${kind}\``, help: suggest(kind, kinds) },
+  ]);
 
 function missing(what: string, id: string, near: readonly { readonly id: string }[]): never {
   throw new ApiError(

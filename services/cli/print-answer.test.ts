@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { assemble } from '../vehicle/assembly.ts';
+import type { VehicleReading } from '../vehicle/index.ts';
+import type { Finding, Margin } from '../workshop/index.ts';
+import { answer, checker, demoBuild, demoCatalogue } from '../workshop/testing.ts';
+import { marginText, printAnswer, readingLine } from './print-answer.ts';
+
+const bold = answer(demoBuild('bold'));
+const bare = answer(demoBuild('bare'));
+/** The bold build before its planned wheels were dry-fitted, which takes longer than what its tolerances ask for. */
+const unfitted = answer(withoutReading('caliper_gap'));
+
+function withoutReading(of: string) {
+  const build = demoBuild('bold');
+  build.vehicle.measured = build.vehicle.measured?.filter(({ quantity }) => quantity !== of) ?? [];
+  return build;
+}
+
+/** The lines between a heading and the next empty line. */
+function section(text: string, heading: string): string[] {
+  const lines = text.split('\n');
+  const start = lines.findIndex((line) => line.startsWith(heading));
+  return lines.slice(start + 1, lines.indexOf('', start));
+}
+
+describe('a margin', () => {
+  const margin = (value: number, plus_minus: number, low: number | null, high: number | null): Margin => ({
+    value,
+    unit: 'mm',
+    plus_minus,
+    low,
+    high,
+    low_is: 'searched',
+    high_is: 'searched',
+  });
+
+  it.each<[string, Margin]>([
+    ['5 ± 3 mm', margin(5, 3, 2, 8)],
+    ['-10.6 ± 8.8 mm', margin(-10.6, 8.8, -19.3, -1.9)],
+    ['-7.2 mm (-16.2 to 0.6 mm)', margin(-7.2, 9, -16.2, 0.6)],
+    ['5 mm (-0.5 to 13.1 mm)', margin(5, 8.2, -0.5, 13.1)],
+    ['5 mm (no end to 9 mm)', margin(5, 4, null, 9)],
+  ])('%s', (text, given) => expect(marginText(given)).toBe(text));
+
+  it('in full has its range in any case', () => expect(marginText(margin(5, 3, 2, 8), 'in full')).toBe('5 ± 3 mm (2 to 8 mm)'));
+});
+
+describe('what is still open with the work done', () => {
+  const lines = section(printAnswer(bold, 'bold'), 'With the work done')
+    .join(' ')
+    .split(' - ')
+    .map((line) => line.replace(/\s+/g, ' ').trim());
+  const open = bold.after_work.remaining;
+  const before = new Map(bold.findings.map((finding) => [finding.id, finding]));
+
+  it('is a line of title, subject and margin where it is as told above', () => {
+    const same = open.flatMap(({ id, says }) => (before.get(id)?.says === says ? [before.get(id) as Finding] : []));
+    expect(same.length).toBeGreaterThan(5);
+    for (const { title, subject, margin } of same) {
+      const line = lines.find((each) => each.includes(`: ${title} [${subject}]`));
+      expect(line?.endsWith(margin ? `margin ${marginText(margin)}` : `[${subject}]`)).toBe(true);
+    }
+  });
+
+  it('is told anew where the work changed it', () => {
+    const changed = open.filter(({ id, says }) => before.get(id)?.says !== says);
+    expect(changed.length).toBeGreaterThan(0);
+    for (const { says } of changed) expect(lines.some((line) => line.endsWith(says.replace('Too close to call. ', '')))).toBe(true);
+  });
+});
+
+describe('what to measure next', () => {
+  it('begins with all that is missing and safety hangs on, however little time the rest takes', () => {
+    const gaps = unfitted.measure.filter(({ quantity }) => quantity === 'caliper_gap');
+    expect(gaps.length).toBeGreaterThan(0);
+    expect(unfitted.measure.slice(0, gaps.length)).toEqual(gaps);
+    expect(unfitted.measure[gaps.length]?.minutes).toBeLessThan(gaps[0]?.minutes ?? 0);
+  });
+
+  it('prints all of those, even beyond the few', () => {
+    const many = { ...unfitted, measure: Array(12).fill(unfitted.measure[0]) };
+    expect(section(printAnswer(many, 'many'), 'Measure next').filter((line) => line.includes('caliper_gap')).length).toBe(12);
+  });
+
+  it('is a few lines, and all of them when asked', () => {
+    const counted = (all: boolean) =>
+      section(printAnswer(bold, 'bold', { all }), 'Measure next').filter((line) => /^ {2}\d+\. /.test(line)).length;
+    expect(printAnswer(bold, 'bold')).toContain(`and ${bold.measure.length - counted(false)} more: \`--all\` prints them`);
+    expect(counted(true)).toBe(bold.measure.length);
+  });
+
+  it('names nothing that is only computed and that no reading replaces', () => {
+    for (const { quantity, how } of [...bold.measure, ...bare.measure])
+      if (how.startsWith('state it')) expect(checker.library.quantities.get(quantity)?.comes ?? 'given').not.toBe('computed');
+  });
+
+  it.each(['bold', 'bare'] as const)('of the %s build shows for each a reading that is taken as it stands', (name) => {
+    const { measure, values } = name === 'bold' ? bold : bare;
+    const readings = measure.map((each) => {
+      const value = values[each.ids[0] as string]?.value;
+      return parse(readingLine(each, values).replace('…', String(value ?? 120))) as VehicleReading;
+    });
+    const { vehicle, ...rest } = demoBuild(name);
+    const assembled = assemble({ ...rest, vehicle: { ...vehicle, measured: readings } } as never, demoCatalogue, checker.library);
+    expect(readings.length).toBeGreaterThan(5);
+    expect(assembled.ok ? [] : assembled.faults).toEqual([]);
+  });
+});
