@@ -125,8 +125,8 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(0.075 - v[s[p + lift]!]!) : 3);
   },
   'aligned-after-lift': (at) => {
-    const [height, aligned] = [at('lift.height_added'), at('wheels_aligned')];
-    return (v, s, p) => (v[s[p + height]!]! > 0.005 ? v[s[p + aligned]!]! : 3);
+    const [change, aligned] = [at('ride_height_change(front.axle)'), at('wheels_aligned')];
+    return (v, s, p) => (Math.abs(v[s[p + change]!]!) > 0.01 ? v[s[p + aligned]!]! : 3);
   },
   'axle-rating-front': atLeast('axle_rating(front)', 'axle_load(front)'),
   'axle-rating-rear': atLeast('axle_rating(rear)', 'axle_load(rear)'),
@@ -138,7 +138,19 @@ const RULES: Readonly<Record<string, Make>> = {
     const drop = at('ride_height_drop(rear)');
     return (v, s, p) => met(0.015 - v[s[p + drop]!]!);
   },
+  'ride-height-front-high': (at) => {
+    const drop = at('ride_height_drop(front)');
+    return (v, s, p) => met(v[s[p + drop]!]! + 0.015);
+  },
+  'ride-height-rear-high': (at) => {
+    const drop = at('ride_height_drop(rear)');
+    return (v, s, p) => met(v[s[p + drop]!]! + 0.015);
+  },
   'gross-mass': atLeast('gross_mass_rating', 'gross_mass'),
+  'tyre-suits-rim-width': (at) => {
+    const [width, narrowest, widest] = [at('wheel.rim_width'), at('tyre.narrowest_rim'), at('tyre.widest_rim')];
+    return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!));
+  },
   'rear-dampers-droop': (at) => {
     const [left, longer, gained, rise] = [
       at('rear_damper_droop_left'),
@@ -188,6 +200,19 @@ const RULES: Readonly<Record<string, Make>> = {
   'new-u-bolts': (at) => {
     const bolts = at('spring.new_u_bolts');
     return (v, s, p) => v[s[p + bolts]!]!;
+  },
+  'rear-stop-gap-loaded': (at) => {
+    const [gap, rise, drop, extended] = [
+      at('rear_stop_gap'),
+      at('ride_height_change(rear)'),
+      at('load_drop(rear)'),
+      at('rear_stop_extended'),
+    ];
+    return (v, s, p) => met(v[s[p + gap]!]! + v[s[p + rise]!]! - v[s[p + drop]!]! - v[s[p + extended]!]! - 0.015);
+  },
+  'headlamps-loaded': (at) => {
+    const [levelled, raised] = [at('headlamps_levelled'), at('beam_raised_by_load')];
+    return (v, s, p) => (v[s[p + levelled]!]! === 0 ? met(0.01 - v[s[p + raised]!]!) : 3);
   },
   'headlamps-aimed': (at) => {
     const [aimed, raised] = [at('headlamps_aimed'), at('beam_raised')];
