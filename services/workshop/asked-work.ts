@@ -52,7 +52,10 @@ export function askWork(
 
 /** Work that only adds, and has nothing to add. */
 const isNothing = ({ effects }: Work, amounts: ReadonlyMap<string, AskedAmount>): boolean =>
-  amounts.size > 0 && effects.length > 0 && effects.every(({ how }) => how === 'add') && [...amounts.values()].every(({ value }) => value <= 0);
+  amounts.size > 0 &&
+  effects.length > 0 &&
+  effects.every(({ how }) => how === 'add') &&
+  [...amounts.values()].every(({ value }) => value <= 0);
 
 function amountOf(
   { of }: Extract<Argument, { is: 'number' }>,

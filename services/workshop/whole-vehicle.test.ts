@@ -30,3 +30,76 @@ describe('rear lift', () => {
     expect(answer(withParts()).findings.filter(({ verdict }) => verdict === 'conflict')).toEqual([]);
   });
 });
+
+const tyre = (designation: string, attributes = {}): PartInput => ({
+  from: 'inline',
+  kind: 'tyre',
+  at: 'all',
+  replaces: 'fitted',
+  attributes: { designation, ...attributes },
+});
+const wheel = (rim_width: string, offset = '25 mm'): PartInput => ({
+  from: 'inline',
+  kind: 'wheel',
+  at: 'all',
+  replaces: 'fitted',
+  attributes: { rim_diameter: '17 in', rim_width, offset },
+});
+
+describe('rim width', () => {
+  it.each([
+    ['33x12.50R17LT', '7.5 in', 'conflict'],
+    ['33x12.50R17LT', '9 in', 'clear'],
+    ['265/65R17 112T', '11 in', 'conflict'],
+    ['265/65R17 112T', '8 in', 'clear'],
+    ['265/65R17 112T', '4 in', 'conflict'],
+  ])('%s on %s is %s', (size, width, verdict) => {
+    expect(new Set(verdictsOf(withParts(tyre(size), wheel(width)), 'tyre-suits-rim-width'))).toEqual(new Set([verdict]));
+  });
+});
+
+describe('ride height is bounded at both ends', () => {
+  it('a lowered front is aligned anew', () => {
+    const coils: PartInput = {
+      from: 'inline',
+      kind: 'front_coilover',
+      at: 'front',
+      attributes: { height_added: '-50 mm', droop_added: '0 mm', collapsed_length: '400 mm' },
+    };
+    expect(verdictsOf(withParts(coils), 'aligned-after-lift')).toEqual(['conflict']);
+  });
+  it('springs for a load that is not there stand high: 1400 kg on 2 · 50 N/mm', () => {
+    const springs: PartInput = {
+      from: 'inline',
+      kind: 'rear_spring',
+      at: 'rear',
+      attributes: { height_added: '0 mm', droop_added: '0 mm', rated_extra_mass: '1400 kg', mass: '0 kg' },
+    };
+    const [high] = findingsOf(answer(withParts(springs)), 'ride-height-rear-high');
+    expect(high?.verdict).toBe('conflict');
+    expect(high?.margin?.value).toBeCloseTo(15 - (1400 * 9.80665) / 100, 0);
+  });
+  it('a mass far behind lifts the nose', () => {
+    const carrier: PartInput = {
+      from: 'inline',
+      kind: 'spare_carrier',
+      attributes: { mass: '300 kg', behind_front_axle: '4600 mm' },
+    };
+    expect(verdictsOf(withParts(carrier), 'ride-height-front-high')).toEqual(['conflict']);
+    expect(verdictsOf(withParts(carrier), 'headlamps-aimed')).toEqual(['conflict']);
+  });
+});
+
+describe('people and load sag the springs', () => {
+  it('400 kg at 4.4 m behind the front axle take the rear down by 550 kg over 2 · 50 N/mm, 53.9 mm, and dazzle', () => {
+    const request: CheckRequest = {
+      ...withParts(),
+      values: 'all',
+      load: { items: [{ name: 'crate', mass: '400 kg', behind_front_axle: '4.4 m' }] },
+    };
+    const loaded = answer(request);
+    expect(loaded.values['load_drop(rear)']?.value).toBeCloseTo(53.9, 0);
+    expect(findingsOf(loaded, 'headlamps-loaded').map(({ verdict }) => verdict)).toEqual(['conflict']);
+    expect(findingsOf(loaded, 'rear-stop-gap-loaded').map(({ verdict }) => verdict)).toEqual(['close']);
+  });
+});
