@@ -103,3 +103,18 @@ describe('people and load sag the springs', () => {
     expect(findingsOf(loaded, 'rear-stop-gap-loaded').map(({ verdict }) => verdict)).toEqual(['close']);
   });
 });
+
+describe('work has a ceiling', () => {
+  const heavy = answer(withParts(tyre('40x13.50R17LT 121Q E'), { from: 'inline', kind: 'drawers', attributes: { mass: '2900 kg' } }));
+  it('what goes beyond it is not asked for, and the finding says so', () => {
+    const asked = heavy.work.steps.filter(({ contingent }) => !contingent).map(({ work }) => work);
+    for (const work of ['uprate-brakes', 'trim-cab-mount', 'uprate-springs']) expect(asked).not.toContain(work);
+    const [brakes] = findingsOf(heavy, 'brake-torque-rear');
+    expect([brakes?.verdict, brakes?.work]).toEqual(['conflict', []]);
+    expect(brakes?.says).toMatch(/No work that is stated here goes far enough/);
+  });
+  it('nothing raises the body beyond 75 mm', () => {
+    const raised = heavy.work.steps.filter(({ work }) => work === 'fit-body-lift');
+    expect(raised.every(({ amounts }) => Number(amounts['height']?.value) <= 75)).toBe(true);
+  });
+});
