@@ -8,7 +8,8 @@ import { type Frame, number, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
 import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
-import type { VehicleWorld } from '../vehicle/world.ts';
+import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
+import { isTruth } from './effects.ts';
 
 export interface AskedAmount {
   readonly parameter: WorkParameter;
@@ -27,8 +28,43 @@ export interface AskedWork {
   readonly amounts: ReadonlyMap<string, AskedAmount>;
 }
 
-/** Reads a call of a work in the scope it stands in. Amounts that cannot be known leave the work out. */
+/**
+ * Reads a call of a work in the scope it stands in. Amounts that cannot be known leave the work out, and so does what
+ * would bring a value beyond its range: a range says how far work goes.
+ */
 export function askWork(
+  call: WorkCall,
+  scope: Scope,
+  binders: readonly number[],
+  world: VehicleWorld,
+  parameters?: ReadonlyMap<string, number>,
+): AskedWork | undefined {
+  const asked = readCall(call, scope, binders, world, parameters);
+  return asked && !exceeds(asked, world) ? asked : undefined;
+}
+
+/** Whether it is known what the work would have to do, and that no work goes that far. */
+export function isBeyondReach(call: WorkCall, scope: Scope, binders: readonly number[], world: VehicleWorld): boolean {
+  const asked = readCall(call, scope, binders, world);
+  return asked !== undefined && exceeds(asked, world);
+}
+
+function exceeds({ work, subjects, amounts }: AskedWork, world: VehicleWorld): boolean {
+  const frame = frameOf(work.scope, subjects, world, { parameters: new Map([...amounts].map(([name, { value }]) => [name, value])) });
+  return work.effects.some(({ how, target, value }) => {
+    const range = signatureOf(world.library, target.name)?.range;
+    if (!range || 'is' in value || isTruth(value)) return false;
+    const by = number(value, frame);
+    const after = how === 'set' ? by : by + world.values.read(slotOf(target, subjects, world));
+    const [least, most] = [range.atLeast ?? Number.NEGATIVE_INFINITY, range.atMost ?? Number.POSITIVE_INFINITY];
+    return after > most + NOISE * Math.abs(most) || after < least - NOISE * Math.abs(least);
+  });
+}
+
+/** What sums of steps may be off by, as a share. */
+const NOISE = 1e-9;
+
+function readCall(
   call: WorkCall,
   scope: Scope,
   binders: readonly number[],

@@ -33,4 +33,4 @@ const textValue = (ref: TextRef, frame: ReturnType<typeof frameOf>, world: Vehic
   ref.is === 'literal' ? world.values.intern(ref.value) : frame.leaf(ref.leaf);
 
 const TRUTHS: ReadonlySet<string> = new Set(['compare', 'truth-leaf', 'same-text', 'same-subject', 'and', 'or', 'fold-truth', 'always']);
-const isTruth = (node: Num | Truth): node is Truth => TRUTHS.has(node.op);
+export const isTruth = (node: Num | Truth): node is Truth => TRUTHS.has(node.op);

@@ -7,6 +7,7 @@ import { resolve } from '../engine/layout.ts';
 import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
+import { isBeyondReach } from './asked-work.ts';
 import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { type System, show } from './show.ts';
@@ -150,9 +151,14 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
         },
       }),
     });
-  if (verdict !== 'close') return told();
+  if (verdict !== 'close') return rule.work.length > 0 && isPastCure(evaluations, world) ? `${told()}. ${PAST_CURE}` : told();
   return `Too close to call. At the worse end of the tolerances: ${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
 }
+
+const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';
+
+const isPastCure = (evaluations: readonly Evaluation[], world: VehicleWorld): boolean =>
+  evaluations.every(({ rule, subjects }) => rule.work.every((call) => isBeyondReach(call, rule.scope, subjects, world)));
 
 /** Tells the worse story with the numbers it has there. */
 function atWorst(controlling: AtomResult | undefined, { values }: VehicleWorld, tell: () => string): string {

@@ -3,6 +3,7 @@
  * they fit: it is told apart, asks for no cutting on suspicion, and leaves the verdict to what they do change.
  */
 import type { Evaluation } from '../engine/evaluate.ts';
+import { SLOT } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -12,29 +13,42 @@ import { evaluateAll, type RuleSet } from './rule-set.ts';
 const NOISE = 1e-9;
 
 export class Standing {
-  readonly #before = new Map<string, { readonly evaluation: Evaluation; readonly values: readonly number[] }>();
+  readonly #before = new Map<string, Evaluation>();
+  readonly #world: VehicleWorld | undefined;
 
   /** Nothing is told apart where nothing is planned: then the vehicle itself is what is asked about. */
   constructor(rules: RuleSet, assembly: Assembly) {
     const planned = assembly.parts.filter(({ state }) => state === 'planned');
     if (planned.length === 0) return;
     const world = createWorld({ ...assembly, removed: new Set(planned) }, rules.library, rules.texts);
-    for (const evaluation of evaluateAll(rules, world))
-      this.#before.set(evaluationId(evaluation, world), { evaluation, values: valuesOf(evaluation, world) });
+    this.#world = world;
+    for (const evaluation of evaluateAll(rules, world)) this.#before.set(evaluationId(evaluation, world), evaluation);
   }
 
-  /** Whether a finding is just as it was before the parts: with the same margin, or unknown with all else it reads the same. */
+  /** Whether a finding is just as it was before the parts. */
   same(evaluation: Evaluation, world: VehicleWorld): boolean {
     const before = this.#before.get(evaluationId(evaluation, world));
-    if (before?.evaluation.verdict !== evaluation.verdict) return false;
-    if (evaluation.controlling) return marginsOf(before.evaluation).every((end, i) => alike(end, marginsOf(evaluation)[i] as number));
-    return valuesOf(evaluation, world).every((value, i) => alike(value, before.values[i] ?? Number.NaN));
+    if (before === undefined || before.verdict !== evaluation.verdict || !alike(before, evaluation)) return false;
+    return evaluation.verdict !== 'unknown' || this.#restsOnTheSame(evaluation, world);
+  }
+
+  /** Whether all that is known of something unknown is what it was: a hose of unknown way that must reach further is not. */
+  #restsOnTheSame({ reads }: Evaluation, { values }: VehicleWorld): boolean {
+    const before = this.#world?.values;
+    const seen = new Set<number>();
+    const same = (slot: number): boolean => {
+      if (seen.has(slot)) return true;
+      seen.add(slot);
+      const { name, subjects, inputs } = values.node(slot);
+      return close(values.read(slot), before?.read(before.slot(name, subjects)) ?? Number.NaN) && [...inputs].every(same);
+    };
+    return reads.every((slot) => slot <= SLOT.yes || same(slot));
   }
 }
 
-const valuesOf = ({ reads }: Evaluation, { values }: VehicleWorld): readonly number[] => reads.map((slot) => values.read(slot));
+function alike({ controlling: a }: Evaluation, { controlling: b }: Evaluation): boolean {
+  if (!a || !b) return a === b;
+  return close(a.margin, b.margin) && close(a.low, b.low) && close(a.high, b.high);
+}
 
-const marginsOf = ({ controlling }: Evaluation): readonly number[] =>
-  controlling ? [controlling.margin, controlling.low, controlling.high] : [];
-
-const alike = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= NOISE * Math.max(1, Math.abs(x));
+const close = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= NOISE * Math.max(1, Math.abs(x));

@@ -41,6 +41,14 @@ const slack: Make = (at) => {
   return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + own]!]! - v[s[p + shift]!]!) : 3);
 };
 
+/** Something with slack that follows the axle down. */
+const hangs =
+  (what: string): Make =>
+  (at) => {
+    const [own, droop] = [at(`${what}.slack`), at(`droop_added(${what}.axle)`)];
+    return (v, s, p) => (v[s[p + droop]!]! > 0 ? met(v[s[p + own]!]! - v[s[p + droop]!]!) : 3);
+  };
+
 const RULES: Readonly<Record<string, Make>> = {
   'cab-mount-gap': gap('mount', 0.006),
   'pinch-seam-gap': gap('seam', 0.006),
@@ -177,8 +185,8 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(0.075 - v[s[p + lift]!]!) : 3);
   },
   'aligned-after-lift': (at) => {
-    const [height, aligned] = [at('lift.height_added'), at('wheels_aligned')];
-    return (v, s, p) => (v[s[p + height]!]! > 0.005 ? v[s[p + aligned]!]! : 3);
+    const [change, aligned] = [at('ride_height_change(front.axle)'), at('wheels_aligned')];
+    return (v, s, p) => (Math.abs(v[s[p + change]!]!) > 0.01 ? v[s[p + aligned]!]! : 3);
   },
   'axle-rating-front': atLeast('axle_rating(front)', 'axle_load(front)'),
   'axle-rating-rear': atLeast('axle_rating(rear)', 'axle_load(rear)'),
@@ -190,7 +198,86 @@ const RULES: Readonly<Record<string, Make>> = {
     const drop = at('ride_height_drop(rear)');
     return (v, s, p) => met(0.015 - v[s[p + drop]!]!);
   },
+  'ride-height-front-high': (at) => {
+    const drop = at('ride_height_drop(front)');
+    return (v, s, p) => met(v[s[p + drop]!]! + 0.015);
+  },
+  'ride-height-rear-high': (at) => {
+    const drop = at('ride_height_drop(rear)');
+    return (v, s, p) => met(v[s[p + drop]!]! + 0.015);
+  },
   'gross-mass': atLeast('gross_mass_rating', 'gross_mass'),
+  'tyre-suits-rim-width': (at) => {
+    const [width, narrowest, widest] = [at('wheel.rim_width'), at('tyre.narrowest_rim'), at('tyre.widest_rim')];
+    return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!));
+  },
+  'rear-dampers-droop': (at) => {
+    const [left, longer, gained, rise] = [
+      at('rear_damper_droop_left'),
+      at('damper.longer_out'),
+      at('rear_droop_gained'),
+      at('ride_height_change(rear)'),
+    ];
+    return (v, s, p) => met(v[s[p + left]!]! + v[s[p + longer]!]! + v[s[p + gained]!]! - v[s[p + rise]!]! - 0.04);
+  },
+  'rear-dampers-bump': (at) => {
+    const [left, longer, extended] = [at('rear_damper_bump_left'), at('damper.longer_in'), at('rear_stop_extended')];
+    return (v, s, p) => met(v[s[p + left]!]! - v[s[p + longer]!]! + v[s[p + extended]!]! - 0.013);
+  },
+  'rear-stop-gap': (at) => {
+    const [gap, rise, extended] = [at('rear_stop_gap'), at('ride_height_change(rear)'), at('rear_stop_extended')];
+    return (v, s, p) => met(v[s[p + gap]!]! + v[s[p + rise]!]! - v[s[p + extended]!]! - 0.04);
+  },
+  'parking-cable-slack': hangs('cable'),
+  'axle-breather-slack': hangs('hose'),
+  'wheel-wire-slack': hangs('wire'),
+  'propeller-shaft-slip': (at) => {
+    const [droop, rise, engagement, out, needed] = [
+      at('droop_added(rear)'),
+      at('ride_height_change(rear)'),
+      at('shaft.slip_engagement'),
+      at('shaft_pull_out(shaft)'),
+      at('shaft.engagement_needed'),
+    ];
+    return (v, s, p) =>
+      v[s[p + droop]!]! > 0 || v[s[p + rise]!]! > 0.01 ? met(v[s[p + engagement]!]! - v[s[p + out]!]! - v[s[p + needed]!]!) : 3;
+  },
+  'propeller-shaft-angle': (at) => {
+    const [rise, angle, steeper, relieved, lasting] = [
+      at('ride_height_change(rear)'),
+      at('shaft.joint_angle'),
+      at('shaft_slope_change(shaft)'),
+      at('shaft_joint_relieved'),
+      at('shaft.lasting_angle'),
+    ];
+    return (v, s, p) =>
+      v[s[p + rise]!]! > 0.01 ? met(v[s[p + lasting]!]! - v[s[p + angle]!]! - v[s[p + steeper]!]! + v[s[p + relieved]!]!) : 3;
+  },
+  'load-sensing-valve': (at) => {
+    const [rise, set, valve] = [at('ride_height_change(rear)'), at('load_sensing_valve_set'), at('axle.load_sensing_valve')];
+    return (v, s, p) => (Math.abs(v[s[p + rise]!]!) > 0.01 && v[s[p + set]!]! === 0 ? 1 - v[s[p + valve]!]! : 3);
+  },
+  'new-u-bolts': (at) => {
+    const bolts = at('spring.new_u_bolts');
+    return (v, s, p) => v[s[p + bolts]!]!;
+  },
+  'rear-stop-gap-loaded': (at) => {
+    const [gap, rise, drop, extended] = [
+      at('rear_stop_gap'),
+      at('ride_height_change(rear)'),
+      at('load_drop(rear)'),
+      at('rear_stop_extended'),
+    ];
+    return (v, s, p) => met(v[s[p + gap]!]! + v[s[p + rise]!]! - v[s[p + drop]!]! - v[s[p + extended]!]! - 0.015);
+  },
+  'headlamps-loaded': (at) => {
+    const [levelled, raised] = [at('headlamps_levelled'), at('beam_raised_by_load')];
+    return (v, s, p) => (v[s[p + levelled]!]! === 0 ? met(0.01 - v[s[p + raised]!]!) : 3);
+  },
+  'headlamps-aimed': (at) => {
+    const [aimed, raised] = [at('headlamps_aimed'), at('beam_raised')];
+    return (v, s, p) => (v[s[p + aimed]!]! === 0 ? met(0.005 - Math.abs(v[s[p + raised]!]!)) : 3);
+  },
   'winch-pull': (at) => {
     const [pull, mass] = [at('winch.line_pull'), at('gross_mass')];
     return (v, s, p) => met(v[s[p + pull]!]! - 1.5 * v[s[p + mass]!]! * G);

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { between } from '../../units/testing.ts';
 import { type Designation, parseDesignation } from './designation.ts';
 import {
+  approvedRims,
   measuringRim,
   overallDiameter,
   revolutionsPerKilometre,
@@ -101,5 +102,18 @@ describe('rolling', () => {
   it('the loaded radius lies below the rolling one, which lies below the free one', () => {
     expect(staticLoadedRadius(0.8).most).toBeLessThan(rollingCircumference(0.8) / (2 * Math.PI));
     expect(rollingCircumference(0.8) / (2 * Math.PI)).toBeLessThan(0.4);
+  });
+});
+
+describe('approved rims', () => {
+  const inches = (typed: string) => {
+    const { narrowest, widest } = approvedRims(size(typed));
+    return [narrowest.least, narrowest.most, widest.least, widest.most].map((m) => Math.round((m / INCH) * 100) / 100);
+  };
+  // Approved widths from memory of common tables: 8.5 to 11 in, 7.5 to 9.5 in, 7 to 8.5 in.
+  it('hold those that tables give a flotation, a passenger and a light-truck size', () => {
+    expect(inches('33x12.50R17LT')).toEqual([8.5, 8.5, 10.5, 11]);
+    expect(inches('265/65R17')).toEqual([7, 7.5, 9, 9.5]);
+    expect(inches('LT265/70R17')).toEqual([7, 7.5, 8.5, 9]);
   });
 });

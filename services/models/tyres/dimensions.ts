@@ -95,6 +95,44 @@ export function measuringRim(tyre: Designation): number {
   return Math.round((share * width) / HALF_INCH + 1e-6) * HALF_INCH;
 }
 
+/** How far off the measuring rim, and what is left open either way; inches. */
+interface RimEnd {
+  readonly by: number;
+  readonly either: number;
+}
+
+/**
+ * How far off its measuring rim a size may be mounted (from memory, no table at hand): 265/65R17 is approved for about 7.5 to
+ * 9.5 in with a measuring rim of 8, 33x12.50R17 for 8.5 to 11 with one of 10, light-truck metric sizes for less on the wide side.
+ */
+const RIM_RANGES: Readonly<Record<'flotation' | 'light-truck' | 'other', readonly [under: RimEnd, over: RimEnd]>> = {
+  flotation: [
+    { by: 1.5, either: 0 },
+    { by: 0.75, either: 0.25 },
+  ],
+  'light-truck': [
+    { by: 0.75, either: 0.25 },
+    { by: 0.75, either: 0.25 },
+  ],
+  other: [
+    { by: 0.75, either: 0.25 },
+    { by: 1.25, either: 0.25 },
+  ],
+};
+const INCH = 0.0254;
+
+/** Narrowest and widest rims that a size is approved for, each with what memory leaves open; m. */
+export function approvedRims(tyre: Designation): { readonly narrowest: Dimensioned; readonly widest: Dimensioned } {
+  const [under, over] = RIM_RANGES[tyre.form === 'flotation' ? 'flotation' : tyre.service === 'light-truck' ? 'light-truck' : 'other'];
+  const rim = measuringRim(tyre);
+  const off = (by: number, { either }: RimEnd): Dimensioned => ({
+    nominal: rim + by * INCH,
+    least: rim + (by - either) * INCH,
+    most: rim + (by + either) * INCH,
+  });
+  return { narrowest: off(-under.by, under), widest: off(over.by, over) };
+}
+
 /** Rolling circumference of a radial tyre: 3.05 diameters (constant seen, clause from memory); m. 778 mm → 2.3729 m. */
 export const rollingCircumference = (diameter: number): number => 3.05 * diameter;
 

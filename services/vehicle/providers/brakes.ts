@@ -1,6 +1,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { longestRoute } from '../../models/brakes/hose-reach.ts';
 import { torqueGrowth } from '../../models/brakes/torque-arm.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
@@ -8,6 +9,13 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
   const { fitted, planned } = structureOf(world);
   const droop = (ask: Ask, parts: ReturnType<typeof fitted>): number =>
     sum(parts.map((part) => ask.value('suspension_lift.droop_added', part.subject)));
+  /** A live axle hangs as low as its dampers let it, and never higher than it stands. */
+  const rearDroop = (ask: Ask, axle: number): readonly number[] => {
+    const longer = sum(planned('rear_dampers', axle).map(({ subject }) => ask.value('rear_dampers.longer_out', subject)));
+    const dampers = longer + ask.value('rear_droop_gained');
+    const rise = ask.value('ride_height_change', axle);
+    return [...(dampers > 0 ? [dampers] : []), ...(rise > 0 ? [rise - ask.value('rear_damper_droop_left')] : [])];
+  };
   const radius = (ask: Ask, tyres: ReturnType<typeof fitted>): number =>
     tyres[0] ? ask.value('tyre.overall_diameter', tyres[0].subject) / 2 : ask.unknown('no tyre is known there');
 
@@ -15,7 +23,10 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
     {
       provides: 'droop_added',
       model: 'what the planned suspension adds, less what the fitted one had',
-      compute: (ask, axle) => droop(ask, planned('suspension_lift', axle)) - droop(ask, fitted('suspension_lift', axle)),
+      compute: (ask, axle) => {
+        const springs = droop(ask, planned('suspension_lift', axle)) - droop(ask, fitted('suspension_lift', axle));
+        return axle === subjectOf('rear') ? Math.max(springs, ...rearDroop(ask, axle)) : springs;
+      },
     },
     {
       provides: 'hose_route_max',
@@ -25,7 +36,8 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
         const before = world.partOf(hose)?.replaces[0]?.subject;
         const own = ask.value('hose_route', hose);
         const measured = Number.isNaN(own) && before !== undefined ? ask.value('hose_route', before) : own;
-        return Number.isNaN(measured) ? measured : longestRoute(measured, ask.value('droop_added', world.step(hose, 'axle')));
+        const droop = ask.value('droop_added', world.step(hose, 'axle'));
+        return Number.isNaN(measured) ? measured : longestRoute(measured, droop);
       },
     },
     {

@@ -9,6 +9,7 @@ import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/
 import { gapAlong } from '../../models/tyres/gap-change.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
+import { attributesOf } from '../library-view.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
@@ -187,6 +188,14 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         );
         ask.within(spread);
         return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
+      },
+    },
+    {
+      provides: 'obstacle_trimmed',
+      model: 'what work on it has taken off',
+      compute: (ask, obstacle) => {
+        const leaf = attributesOf(library, partAt(obstacle).part.kind).get('cut_back')?.leaf;
+        return leaf === undefined ? 0 : ask.value(leaf, obstacle);
       },
     },
     {

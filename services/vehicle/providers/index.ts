@@ -11,13 +11,16 @@ import { frontProviders } from './front-suspension.ts';
 import { gapProviders } from './gaps.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
+import { rearAxleProviders } from './rear-axle.ts';
 import { tyreProviders } from './tyres.ts';
 import { wheelProviders } from './wheels.ts';
 
 export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider> {
   const front = frontOf(world);
   const all = [
-    ...[tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders].flatMap((make) => make(world)),
+    ...[tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders, rearAxleProviders].flatMap(
+      (make) => make(world),
+    ),
     front.provider,
     ...frontProviders(world, front.case),
     ...gapProviders(world, front.case),

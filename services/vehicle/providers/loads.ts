@@ -10,7 +10,7 @@ const SIDES_DIFFER = 0.04;
 const MOMENTS = 'axle loads by moments about the axles';
 
 export function loadProviders(world: VehicleWorld): Provider[] {
-  const { added, removed, load, planned } = structureOf(world);
+  const { added, removed, load, fitted, planned } = structureOf(world);
 
   /** What one part brings to an axle, by where its centre of mass is. */
   const share = (ask: Ask, part: Part, axle: number): number => {
@@ -70,12 +70,21 @@ export function loadProviders(world: VehicleWorld): Provider[] {
       },
     },
     {
+      provides: 'load_drop',
+      model: 'linear springs: what people and load bring to the axle over twice the wheel rate',
+      compute: (ask, axle) => sagOf(total(ask, load, axle), ask.value('spring_wheel_rate', axle)),
+    },
+    {
       provides: 'ride_height_drop',
       model: 'linear springs: the added mass over twice the wheel rate',
       compute: (ask, axle) => {
-        const springs = planned('suspension_lift', axle);
+        const [before, after] = [fitted('suspension_lift', axle), planned('suspension_lift', axle)];
+        const rated = (parts: readonly Part[]): number =>
+          sum(parts.map(({ subject }) => ask.value('suspension_lift.rated_extra_mass', subject)));
         const support =
-          ask.value('spring_support_added', axle) + sum(springs.map((part) => ask.value('suspension_lift.rated_extra_mass', part.subject)));
+          ask.value('spring_support_added', axle) +
+          rated(after.filter((part) => !before.includes(part))) -
+          rated(before.filter((part) => !after.includes(part)));
         return sagOf(ask.value('axle_load_change', axle) - support, ask.value('spring_wheel_rate', axle));
       },
     },

@@ -1,7 +1,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import type { Outcome } from '../../models/result.ts';
 import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
-import { type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
+import { approvedRims, type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
 import { deratedOnTruck, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
 import type { VehicleWorld } from '../world.ts';
 import { type Structure, structureOf } from './structure.ts';
@@ -59,6 +59,8 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, structure, ask, tyre)),
       middle,
     ),
+    fromSize('tyre.narrowest_rim', 'rims about the measuring rim; from memory', 'etrto', (size) => approvedRims(size).narrowest, middle),
+    fromSize('tyre.widest_rim', 'rims about the measuring rim; from memory', 'etrto', (size) => approvedRims(size).widest, middle),
     fromSize('tyre.rim_diameter', 'rim diameter from the designation', 'un-r30', (size) => rimDiameter(size.rim), asIs),
     fromSize(
       'tyre.load_index',

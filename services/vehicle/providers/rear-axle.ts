@@ -1,0 +1,58 @@
+import type { Ask, Provider } from '../../engine/values.ts';
+import { pullOut, type Shaft, slopeChange } from '../../models/driveline/propeller-shaft.ts';
+import { subjectOf } from '../places.ts';
+import type { VehicleWorld } from '../world.ts';
+import { structureOf, sum } from './structure.ts';
+
+/** Share of the pull-out, and of the fall, that the springs' swing fore and aft may add or take (common practice, no source). */
+const SWING = { ofPullOut: 0.3, ofFall: 0.02 };
+
+/** What the heights of both axles do to a live rear axle, its shaft, and the headlamps. */
+export function rearAxleProviders(world: VehicleWorld): Provider[] {
+  const { fitted, planned } = structureOf(world);
+  const [FRONT, REAR] = [subjectOf('front'), subjectOf('rear')];
+  const height = (ask: Ask, parts: ReturnType<typeof fitted>): number =>
+    sum(parts.map(({ subject }) => ask.value('suspension_lift.height_added', subject)));
+  const shaftOf = (ask: Ask, shaft: number): Shaft => ({
+    length: ask.value('propeller_shaft.length', shaft),
+    slope: ask.value('propeller_shaft.slope', shaft),
+  });
+
+  return [
+    {
+      provides: 'ride_height_change',
+      model: 'front by its geometry; rear by what its springs state, and what they do not carry',
+      compute: (ask, axle) => {
+        if (axle === FRONT) return ask.value('front_rise', axle);
+        const [before, after] = [fitted('suspension_lift', axle), planned('suspension_lift', axle)];
+        const same = before.length === after.length && before.every((part) => after.includes(part));
+        return (same ? 0 : height(ask, after) - height(ask, before)) - ask.value('ride_height_drop', axle);
+      },
+    },
+    {
+      provides: 'beam_raised',
+      model: 'difference of the heights over the wheelbase',
+      compute: (ask) => (ask.value('ride_height_change', FRONT) - ask.value('ride_height_change', REAR)) / ask.value('wheelbase'),
+    },
+    {
+      provides: 'beam_raised_by_load',
+      model: 'difference of the drops over the wheelbase',
+      compute: (ask) => (ask.value('load_drop', REAR) - ask.value('load_drop', FRONT)) / ask.value('wheelbase'),
+    },
+    {
+      provides: 'shaft_pull_out',
+      model: 'shaft between its joints, the axle falling straight down to full droop',
+      compute: (ask, shaft) => {
+        const fall = ask.value('rear_damper_droop_left') + Math.max(0, ask.value('droop_added', REAR));
+        const out = pullOut(shaftOf(ask, shaft), fall);
+        ask.within(SWING.ofPullOut * Math.abs(out) + SWING.ofFall * Math.abs(fall));
+        return out;
+      },
+    },
+    {
+      provides: 'shaft_slope_change',
+      model: 'shaft between its joints, the axle at its new height',
+      compute: (ask, shaft) => slopeChange(shaftOf(ask, shaft), ask.value('ride_height_change', REAR)),
+    },
+  ];
+}

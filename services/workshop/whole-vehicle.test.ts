@@ -1,0 +1,120 @@
+/** What a fabricator asks of a whole vehicle, from request to answer. Trade facts are common practice, no source. */
+import { describe, expect, it } from 'vitest';
+import type { CheckRequest, PartInput } from '../vehicle/index.ts';
+import { answer, findingsOf } from './testing.ts';
+
+const CLASS = 'midsize_independent_front';
+const withParts = (...parts: PartInput[]): CheckRequest => ({ vehicle: { from: 'inline', class: CLASS }, parts });
+const verdictsOf = (request: CheckRequest, rule: string): string[] => findingsOf(answer(request), rule).map(({ verdict }) => verdict);
+
+describe('rear lift', () => {
+  const lift: PartInput = {
+    from: 'inline',
+    kind: 'rear_spring',
+    at: 'rear',
+    attributes: { height_added: '200 mm', droop_added: '200 mm', rated_extra_mass: '100 kg' },
+  };
+  const lifted = answer(withParts(lift));
+  const verdictOf = (rule: string) => lifted.findings.filter((f) => f.rule === rule && !f.as_before).map(({ verdict }) => verdict);
+
+  it('of 200 mm outreaches dampers, shaft joints, cable, breather and wires, and turns the headlamps', () => {
+    for (const rule of ['rear-dampers-droop', 'propeller-shaft-angle', 'parking-cable-slack', 'axle-breather-slack', 'headlamps-aimed'])
+      expect([rule, verdictOf(rule)]).toEqual([rule, ['conflict']]);
+    expect(verdictOf('wheel-wire-slack')).toContain('conflict');
+  });
+  it('leaves unknown what nobody said of the hose, the valve and the U-bolts, and does not call it as before', () => {
+    for (const rule of ['brake-hose-reach', 'load-sensing-valve', 'new-u-bolts'])
+      expect([rule, verdictOf(rule)]).toEqual([rule, ['unknown']]);
+  });
+  it('does not conflict where there is none', () => {
+    expect(answer(withParts()).findings.filter(({ verdict }) => verdict === 'conflict')).toEqual([]);
+  });
+});
+
+const tyre = (designation: string, attributes = {}): PartInput => ({
+  from: 'inline',
+  kind: 'tyre',
+  at: 'all',
+  replaces: 'fitted',
+  attributes: { designation, ...attributes },
+});
+const wheel = (rim_width: string, offset = '25 mm'): PartInput => ({
+  from: 'inline',
+  kind: 'wheel',
+  at: 'all',
+  replaces: 'fitted',
+  attributes: { rim_diameter: '17 in', rim_width, offset },
+});
+
+describe('rim width', () => {
+  it.each([
+    ['33x12.50R17LT', '7.5 in', 'conflict'],
+    ['33x12.50R17LT', '9 in', 'clear'],
+    ['265/65R17 112T', '11 in', 'conflict'],
+    ['265/65R17 112T', '8 in', 'clear'],
+    ['265/65R17 112T', '4 in', 'conflict'],
+  ])('%s on %s is %s', (size, width, verdict) => {
+    expect(new Set(verdictsOf(withParts(tyre(size), wheel(width)), 'tyre-suits-rim-width'))).toEqual(new Set([verdict]));
+  });
+});
+
+describe('ride height is bounded at both ends', () => {
+  it('a lowered front is aligned anew', () => {
+    const coils: PartInput = {
+      from: 'inline',
+      kind: 'front_coilover',
+      at: 'front',
+      attributes: { height_added: '-50 mm', droop_added: '0 mm', collapsed_length: '400 mm' },
+    };
+    expect(verdictsOf(withParts(coils), 'aligned-after-lift')).toEqual(['conflict']);
+  });
+  it('springs for a load that is not there stand high: 1400 kg on 2 · 50 N/mm', () => {
+    const springs: PartInput = {
+      from: 'inline',
+      kind: 'rear_spring',
+      at: 'rear',
+      attributes: { height_added: '0 mm', droop_added: '0 mm', rated_extra_mass: '1400 kg', mass: '0 kg' },
+    };
+    const [high] = findingsOf(answer(withParts(springs)), 'ride-height-rear-high');
+    expect(high?.verdict).toBe('conflict');
+    expect(high?.margin?.value).toBeCloseTo(15 - (1400 * 9.80665) / 100, 0);
+  });
+  it('a mass far behind lifts the nose', () => {
+    const carrier: PartInput = {
+      from: 'inline',
+      kind: 'spare_carrier',
+      attributes: { mass: '300 kg', behind_front_axle: '4600 mm' },
+    };
+    expect(verdictsOf(withParts(carrier), 'ride-height-front-high')).toEqual(['conflict']);
+    expect(verdictsOf(withParts(carrier), 'headlamps-aimed')).toEqual(['conflict']);
+  });
+});
+
+describe('people and load sag the springs', () => {
+  it('400 kg at 4.4 m behind the front axle take the rear down by 550 kg over 2 · 50 N/mm, 53.9 mm, and dazzle', () => {
+    const request: CheckRequest = {
+      ...withParts(),
+      values: 'all',
+      load: { items: [{ name: 'crate', mass: '400 kg', behind_front_axle: '4.4 m' }] },
+    };
+    const loaded = answer(request);
+    expect(loaded.values['load_drop(rear)']?.value).toBeCloseTo(53.9, 0);
+    expect(findingsOf(loaded, 'headlamps-loaded').map(({ verdict }) => verdict)).toEqual(['conflict']);
+    expect(findingsOf(loaded, 'rear-stop-gap-loaded').map(({ verdict }) => verdict)).toEqual(['close']);
+  });
+});
+
+describe('work has a ceiling', () => {
+  const heavy = answer(withParts(tyre('40x13.50R17LT 121Q E'), { from: 'inline', kind: 'drawers', attributes: { mass: '2900 kg' } }));
+  it('what goes beyond it is not asked for, and the finding says so', () => {
+    const asked = heavy.work.steps.filter(({ contingent }) => !contingent).map(({ work }) => work);
+    for (const work of ['uprate-brakes', 'trim-cab-mount', 'uprate-springs']) expect(asked).not.toContain(work);
+    const [brakes] = findingsOf(heavy, 'brake-torque-rear');
+    expect([brakes?.verdict, brakes?.work]).toEqual(['conflict', []]);
+    expect(brakes?.says).toMatch(/No work that is stated here goes far enough/);
+  });
+  it('nothing raises the body beyond 75 mm', () => {
+    const raised = heavy.work.steps.filter(({ work }) => work === 'fit-body-lift');
+    expect(raised.every(({ amounts }) => Number(amounts['height']?.value) <= 75)).toBe(true);
+  });
+});
