@@ -97,10 +97,6 @@ const RULES: Readonly<Record<string, Make>> = {
     ];
     return (v, s, p) => (v[s[p + droop]!]! < v[s[p + before]!]! - 0.003 ? met(v[s[p + length]!]! - v[s[p + furthest]!]!) : 3);
   },
-  'wheel-wire-slack': (at) => {
-    const [added, slack_] = [at('droop_added(wire.axle)'), at('wire.slack')];
-    return (v, s, p) => (v[s[p + added]!]! > 0 ? met(v[s[p + slack_]!]! - v[s[p + added]!]!) : 3);
-  },
   'tyre-fits-rim': (at) => {
     const [a, b] = [at('tyre.rim_diameter'), at('wheel.rim_diameter')];
     return (v, s, p) => met(0.002 - Math.abs(v[s[p + a]!]! - v[s[p + b]!]!));

@@ -21,7 +21,10 @@ function number(text: string): number {
 }
 
 function point(text: string): Vec3 {
-  const parts = text.replace(/ mm( ± .*)?$/, '').split(',').map(Number);
+  const parts = text
+    .replace(/ mm( ± .*)?$/, '')
+    .split(',')
+    .map(Number);
   if (parts.length !== 3 || parts.some(Number.isNaN)) throw new Error(`not a point: ${text}`);
   return [parts[0]! * 1e-3, parts[1]! * 1e-3, parts[2]! * 1e-3];
 }
