@@ -29,6 +29,14 @@ describe('which statement stands', () => {
     expect(stated.read(stated.slot('sum', []))).toBe(9);
   });
 
+  it('takes a class default before what is computed from class defaults, folded in or not', () => {
+    const said = { sum: [given(9, 1, 'class-default')], a: [given(1, 0.1, 'class-default')], b: [given(2)] };
+    const values = graph(said, [sum]);
+    expect(values.read(values.slot('sum', []))).toBe(9);
+    const folding = graph(said, [computes('sum', (ask) => ask.folded('a').value + ask.value('b'))]);
+    expect(folding.read(folding.slot('sum', []))).toBe(9);
+  });
+
   it('takes what is computed from readings alone before a stated value', () => {
     const values = graph({ sum: [given(9)], a: [given(1, 0.1, 'measured')], b: [given(2, 0.1, 'measured')] }, [sum]);
     expect(values.read(values.slot('sum', []))).toBe(3);
@@ -37,6 +45,44 @@ describe('which statement stands', () => {
   it('falls back to a statement when the model has no answer', () => {
     const values = graph({ sum: [given(9, 0, 'class-default')], a: [given(1)] }, [sum]);
     expect(values.read(values.slot('sum', []))).toBe(9);
+  });
+});
+
+describe('what a model folds in', () => {
+  const folding = () =>
+    graph({ a: [given(1, 0.3)], b: [given(2, 0.4)], c: [given(5, 0.1)] }, [
+      computes('both', (ask) => ask.value('a') + ask.value('b')),
+      computes('x', (ask) => {
+        const both = ask.folded('both');
+        ask.within(2 * both.plusMinus);
+        return 2 * both.value + ask.value('c');
+      }),
+    ]);
+
+  it('comes with its half-width, all below it by root sum of squares, and is within the model’s own', () => {
+    const values = folding();
+    const x = values.slot('x', []);
+    expect(values.read(x)).toBe(11);
+    expect(values.toleranceOf(x)).toBeCloseTo(2 * Math.hypot(0.3, 0.4), 12);
+    expect(values.givensOf([x]).map((slot) => values.node(slot).name)).toEqual(['x', 'c']);
+    expect(values.givensOf([x], { folded: true }).map((slot) => values.node(slot).name)).toEqual(['x', 'a', 'b', 'c']);
+  });
+
+  it('is not moved by a band, even where it is first asked for while one is moving it', () => {
+    const values = folding();
+    const a = values.slot('a', []);
+    values.nudge(a, 0.3);
+    expect(values.read(values.slot('x', []))).toBe(11);
+    expect(values.read(values.slot('both', []))).toBe(3.3);
+    values.nudge(a, 0);
+    expect(values.read(values.slot('x', []))).toBe(11);
+  });
+
+  it('is named when it is missing', () => {
+    const values = graph({ b: [given(1)] }, [computes('x', (ask) => ask.folded('a').value + ask.value('b'))]);
+    const x = values.slot('x', []);
+    expect(values.read(x)).toBeNaN();
+    expect(values.missingOf(x).map((slot) => values.node(slot).name)).toEqual(['a']);
   });
 });
 

@@ -1,0 +1,186 @@
+import { describe, expect, it } from 'vitest';
+import { makeRuleSet } from '../workshop/rule-set.ts';
+import { answer, checker, demoBuild, demoCatalogue, faults } from '../workshop/testing.ts';
+import { assemble } from './assembly.ts';
+import type { CheckRequest } from './index.ts';
+import { subjectOf } from './places.ts';
+import { createWorld } from './world.ts';
+
+const { texts } = makeRuleSet(checker.library);
+const FRONT = subjectOf('front');
+
+interface Asked {
+  readonly values?: Record<string, unknown>;
+  readonly measured?: readonly unknown[];
+  readonly parts?: readonly unknown[];
+}
+
+const THIRTY_THREES = {
+  from: 'inline',
+  kind: 'tyre',
+  at: 'all',
+  replaces: 'factory-tyres',
+  attributes: { designation: '33x10.50R17LT 115Q' },
+};
+const LIFT = { from: 'inline', kind: 'front_coilover', at: 'front', attributes: { height_added: '60 mm ± 3', droop_added: '22 mm ± 2' } };
+
+function worldOf({ values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
+  const request = {
+    vehicle: { from: 'inline', class: 'midsize_independent_front', ...(values && { values }), ...(measured && { measured }) },
+    parts,
+  } as unknown as CheckRequest;
+  const assembled = assemble(request, demoCatalogue, checker.library);
+  if (!assembled.ok) throw new Error(JSON.stringify(assembled.faults));
+  const world = createWorld(assembled.assembly, checker.library, texts);
+  const slot = (name: string, subject: number): number => world.values.slot(name, [subject]);
+  const part = (id: string): number => {
+    const found = world.present.find((each) => each.id === id);
+    if (!found) throw new Error(`no ${id}`);
+    return found.subject;
+  };
+  return {
+    axle: (name: string) => world.values.read(slot(name, FRONT)),
+    tolerance: (name: string) => world.values.toleranceOf(slot(name, FRONT)),
+    reason: (name: string) => world.values.node(slot(name, FRONT)).reason,
+    of: (name: string, id: string) => world.values.read(slot(name, part(id))),
+    band: (name: string, id: string) => world.bands.of(slot(name, part(id))),
+  };
+}
+
+/** The class's point with one coordinate moved, as a person would state it. */
+const moved = (name: string, [x, y, z]: readonly number[]) => ({ [name]: { front: `${x}, ${y}, ${z} mm` } });
+
+describe('the front corner of a vehicle', () => {
+  const asItIs = worldOf({});
+
+  it('a hardpoint moved by 10 mm changes what rests on it and nothing else', () => {
+    // Inner ball of the tie rod: it steers and says nothing of springs and stops.
+    const steers = worldOf({ values: moved('tie_rod_inner', [142, 315, 271]) });
+    expect(Math.abs(steers.axle('toe_change') - asItIs.axle('toe_change'))).toBeGreaterThan(1e-3);
+    // Its ball's height also lifts a toed wheel by some tenths of a millimetre far from design height.
+    for (const name of ['front_rise', 'droop_left', 'bump_stop_gap', 'full_droop', 'damper_left_at_stop'])
+      expect(steers.axle(name), name).toBeCloseTo(asItIs.axle(name), 3);
+    // Inner joint of the half-shaft: only the shaft knows it.
+    const drives = worldOf({ values: moved('half_shaft_inner', [-18, 235, 402]) });
+    expect(Math.abs(drives.axle('shaft_inner_left') - asItIs.axle('shaft_inner_left'))).toBeGreaterThan(1e-3);
+    for (const name of ['toe_change', 'front_rise', 'hose_span', 'upper_joint_left', 'camber_change'])
+      expect(drives.axle(name), name).toBeCloseTo(asItIs.axle(name), 12);
+    expect(drives.of('tyre_gap_change', 'cab-mounts@front-left')).toBeCloseTo(asItIs.of('tyre_gap_change', 'cab-mounts@front-left'), 9);
+    // Front bush of the upper arm: camber and caster, and with them the gaps.
+    const leans = worldOf({ values: moved('upper_arm_front_bush', [140, 368, 668]) });
+    for (const name of ['camber_change', 'caster_change', 'toe_change', 'cam_needed', 'upper_joint_left'])
+      expect(Math.abs(leans.axle(name) - asItIs.axle(name)), name).toBeGreaterThan(1e-5);
+    expect(leans.of('tyre_gap_change', 'cab-mounts@front-left')).not.toBeCloseTo(asItIs.of('tyre_gap_change', 'cab-mounts@front-left'), 5);
+  });
+
+  it.each([
+    ['upper_ball_joint', '-15, -630, 655 mm', 'upper_ball_joint'],
+    ['lower_ball_joint', '8, 728, 912 mm', 'lower_ball_joint'],
+    ['tie_rod_outer', '130, -752, 243 mm', 'tie_rod_outer'],
+  ])('a sign wrong in %s is a reason that names the point, never a number', (name, point, named) => {
+    const world = worldOf({ values: { [name]: { front: point } } });
+    for (const quantity of ['front_rise', 'camber_change', 'toe_change', 'full_droop']) {
+      expect(world.axle(quantity), quantity).toBeNaN();
+    }
+    expect(world.axle('front_geometry')).toBeNaN();
+    expect(world.reason('front_geometry')).toContain(named);
+  });
+
+  it('what is known of the whole pins the drawing down: bench-measured points leave less open than the class', () => {
+    expect(asItIs.tolerance('toe_change')).toBeGreaterThan(1e-3);
+    const bench = worldOf({
+      values: {
+        ...moved('tie_rod_inner', [142, 315, 261]),
+        ...moved('tie_rod_outer', [130, 752, 243]),
+        ...moved('upper_ball_joint', [-15, 630, 655]),
+        ...moved('lower_ball_joint', [8, 728, 212]),
+      },
+    });
+    expect(bench.tolerance('toe_change')).toBeLessThan(asItIs.tolerance('toe_change'));
+  });
+
+  it('with the class and four readings the answer at the mount is the reading and what geometry takes of it', () => {
+    const reading = (of: string, value: string) => ({ quantity: 'tyre_gap', of, value });
+    const taped = worldOf({
+      measured: [
+        reading('cab-mounts@front-left', '44 mm ± 2'),
+        reading('cab-mounts@front-right', '45 mm ± 2'),
+        { quantity: 'lock_angle', of: 'front-left', value: '36.5 deg ± 0.5' },
+        { quantity: 'lock_angle', of: 'front-right', value: '36.5 deg ± 0.5' },
+      ],
+    });
+    const [before, change] = [taped.of('tyre_gap', 'cab-mounts@front-left'), taped.of('tyre_gap_change', 'cab-mounts@front-left')];
+    expect(before).toBe(0.044);
+    expect(taped.of('tyre_gap_after', 'cab-mounts@front-left')).toBeCloseTo(before + change, 12);
+    const [rough, fine] = [asItIs.band('tyre_gap_after', 'cab-mounts@front-left'), taped.band('tyre_gap_after', 'cab-mounts@front-left')];
+    expect(fine.high - fine.low).toBeLessThan(0.75 * (rough.high - rough.low));
+    expect(fine.high - fine.low).toBeGreaterThan(0.01);
+  });
+
+  it('lifts of every kind leave what they leave undone', () => {
+    const part = (kind: string, attributes: Record<string, string>) =>
+      worldOf({ parts: [{ from: 'inline', kind, at: 'front', attributes }] });
+    const stock = worldOf({ parts: [] });
+    const change = (world: ReturnType<typeof worldOf>, name: string) => Math.round((world.axle(name) - stock.axle(name)) * 1e4) / 10;
+    // A longer coil-over gives droop as far as it is longer, and bump travel for its height.
+    const longer = worldOf({ parts: [LIFT] });
+    // As stated, less what the units themselves weigh more.
+    expect(change(longer, 'front_rise')).toBeGreaterThan(58);
+    expect(change(longer, 'front_rise')).toBeLessThanOrEqual(60);
+    expect(change(longer, 'full_droop')).toBeLessThan(-20);
+    expect(change(longer, 'bump_stop_gap')).toBeCloseTo(60, -1);
+    // A top spacer lowers the whole unit: droop and height alike, and the damper runs solid earlier.
+    const top = part('coilover_spacer', { thickness: '25 mm ± 0.2' });
+    expect(change(top, 'front_rise')).toBeGreaterThan(30);
+    expect(Math.abs(change(top, 'droop_left'))).toBeLessThan(0.25 * change(top, 'front_rise'));
+    expect(change(top, 'damper_left_at_stop')).toBeLessThan(-20);
+    // A preload spacer lifts and gives no droop.
+    const preload = part('preload_spacer', { thickness: '10 mm ± 0.2' });
+    expect(change(preload, 'front_rise')).toBeGreaterThan(10);
+    expect(change(preload, 'full_droop')).toBe(0);
+    expect(change(preload, 'droop_left')).toBeCloseTo(-change(preload, 'front_rise'), 6);
+    // A bump-stop spacer only takes bump travel.
+    const stop = part('bump_stop_spacer', { height: '15 mm ± 0.5' });
+    expect(change(stop, 'front_rise')).toBe(0);
+    expect(change(stop, 'full_bump')).toBeLessThan(-10);
+    expect(change(stop, 'damper_left_at_stop')).toBeGreaterThan(5);
+    // A lowered differential straightens the shafts.
+    const diff = part('differential_drop', { drop: '25 mm ± 0.5' });
+    expect(change(diff, 'front_rise')).toBe(0);
+    expect(diff.axle('shaft_angle_at_ride')).not.toBeCloseTo(stock.axle('shaft_angle_at_ride'), 2);
+  });
+
+  it('a larger tyre that contains the smaller never gains a gap, and a trim gives just what it takes off', () => {
+    const with_ = (designation: string) => worldOf({ parts: [{ ...THIRTY_THREES, attributes: { designation } }, LIFT] });
+    const [small, large] = [with_('265/70R17 115S'), with_('285/75R17 121S')];
+    for (const id of [
+      'cab-mounts',
+      'pinch-seams',
+      'rear-liners',
+      'top-liners',
+      'front-liners',
+      'wing-lips',
+      'frame-rails',
+      'anti-roll-bar-ends',
+      'mud-flaps',
+    ])
+      expect(large.of('tyre_gap_after', `${id}@front-left`), id).toBeLessThan(small.of('tyre_gap_after', `${id}@front-left`));
+    const bold = answer({ ...demoBuild('bold'), values: 'all' });
+    const [finding] = bold.findings.filter(({ rule }) => rule === 'cab-mount-gap');
+    expect(finding?.work[0]?.amounts['amount']?.nominal).toBeCloseTo(-(finding?.margin?.value ?? 0), 0);
+    expect(bold.after_work.cleared).toContain('cab-mount-gap:cab-mounts@front-left');
+  });
+
+  it('a point that is none is a fault at its place', () => {
+    const found = faults({
+      vehicle: { from: 'inline', class: 'midsize_independent_front', values: { upper_ball_joint: { front: '12, 13 mm' } } },
+    });
+    expect(found).toEqual([
+      expect.objectContaining({
+        pointer: '/vehicle/values/upper_ball_joint/front',
+        code: 'POINT_WRONG',
+        help: expect.stringContaining('8, 728, 212 mm'),
+      }),
+    ]);
+  });
+});
