@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { judged } from './testing.ts';
+import type { Ask } from './values.ts';
 
 describe('how sure an end is', () => {
   const sure = (require: string, said: Parameters<typeof judged>[1]) => {
@@ -34,6 +35,11 @@ describe('how sure an end is', () => {
       'searched',
     ]);
     expect(sure('2 * h.length - h.length >= 0 mm', { 'hose.length': [0.5, 0.25] })).toEqual([0.25, 0.75, 'searched', 'searched']);
+  });
+
+  it('is searched where a model hides what it does between the ends', () => {
+    const route = (ask: Ask): number => 0.25 + ask.value('gap') * (ask.value('gap') ** 2 - 1);
+    expect(sure('h.length >= route(h)', { 'hose.length': 0.5, route, gap: [0, 1] }).slice(2)).toEqual(['searched', 'searched']);
   });
 
   it('is searched at an end that a model takes past what it can answer', () => {
