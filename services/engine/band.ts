@@ -6,7 +6,7 @@
  * together there: by the band of that value, which is searched once for all that rest on it.
  *
  * Each input is moved alone, both ways; then all of them at once to where each alone is worst. That is the end where
- * inputs do not meddle with each other. Those that do are climbed over, one at a time, from several corners. How often
+ * inputs do not meddle with each other. Those that do are climbed over, one at a time, from several corners; what bends is followed between its ends. How often
  * is asked grows in proportion to the number of inputs. It is a search, and says so; what proves an end is interval
  * arithmetic over the rule (`proof.ts`).
  */
@@ -218,9 +218,58 @@ function endOf(probe: Probe, singles: readonly Single[], nominal: number, better
   const sum = nominal + alone.reduce((total, by) => total + by, 0);
   const wide = [sum, reached.value + beyond, reached.value - beyond].map((value) => ({ value, ends: pointed }));
   const still = { value: nominal, ends: singles.map(() => 0) };
-  return [still, ...byItself(singles, better), reached, ...found, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
+  const corner = [still, ...byItself(singles, better), reached, ...found, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
     better(b.value, a.value) ? b : a,
   );
+  return bendsIn(singles, nominal, better).reduce((at, i) => between(probe, at, i, better), corner);
+}
+
+/** By how much what lies between an input's ends must promise to be better, as a part of all that the inputs do alone. */
+const WORTH_A_LOOK = 1e-3;
+
+/** Inputs whose best is not at an end, as a parabola through what they do alone has it; the most promising first. */
+function bendsIn(singles: readonly Single[], nominal: number, better: Better): number[] {
+  const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - nominal) + Math.abs(down - nominal), 0);
+  return singles
+    .map(({ down, up }, i) => {
+      const [bend, slope] = [(up + down) / 2 - nominal, (up - down) / 2];
+      const top = nominal - slope ** 2 / (4 * bend);
+      const ends = [nominal, down, up].reduce((a, b) => (better(b, a) ? b : a));
+      return { i, gain: Math.abs(slope) < 2 * Math.abs(bend) && better(top, ends) ? Math.abs(top - ends) : 0 };
+    })
+    .filter(({ gain }) => gain > WORTH_A_LOOK * swing)
+    .sort((a, b) => b.gain - a.gain || a.i - b.i)
+    .slice(0, MOST_CLIMBED)
+    .map(({ i }) => i);
+}
+
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+const STEPS = 20;
+
+/** The best of one input over all of its tolerance, the others where they are, by golden section. */
+function between(probe: Probe, found: Found, i: number, better: Better): Found {
+  let [from, to] = [-1, 1];
+  let best = found;
+  const at = (end: At): number => {
+    const ends = putAll(found.ends, [i], end);
+    const value = probe.at(ends);
+    if (better(value, best.value)) best = { value, ends };
+    return value;
+  };
+  let [left, right] = [to - GOLDEN * (to - from), from + GOLDEN * (to - from)];
+  let [atLeft, atRight] = [at(left), at(right)];
+  for (let step = 0; step < STEPS; step++) {
+    if (better(atLeft, atRight)) {
+      [to, right, atRight] = [right, left, atLeft];
+      left = to - GOLDEN * (to - from);
+      atLeft = at(left);
+    } else {
+      [from, left, atLeft] = [left, right, atRight];
+      right = from + GOLDEN * (to - from);
+      atRight = at(right);
+    }
+  }
+  return best;
 }
 
 const putAll = (ends: readonly At[], which: readonly number[], end: At): readonly At[] =>

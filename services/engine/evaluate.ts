@@ -7,8 +7,13 @@ import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
 import { type Atom, atomsOf, EmptyFold, type Frame, messageOf, number } from './interpret.ts';
+import type { Interval } from './interval.ts';
+import { provenEnds } from './proof.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
+
+/** How sure an end of a band is: proved by bounds, or the worst that a search found. */
+export type Certainty = 'proven' | 'searched';
 
 export interface AtomResult {
   readonly atom: Atom;
@@ -17,6 +22,8 @@ export interface AtomResult {
   readonly margin: number;
   readonly low: number;
   readonly high: number;
+  readonly lowIs: Certainty;
+  readonly highIs: Certainty;
   /** Size of the larger side, to compare margins of different dimensions. */
   readonly scale: number;
   /** By what part of what it leaves open each slot is moved where the margin is at its lowest. */
@@ -99,7 +106,7 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
   const common = { rule, subjects, reads, frame };
   try {
     for (const slot of reads) world.values.read(slot);
-    return { ...common, ...judge(bound, at, world, frame), failed: undefined };
+    return { ...common, ...judge(bound, subjects, at, world, frame), failed: undefined };
   } catch (error) {
     const nothing = { controlling: undefined, atoms: [], missing: [] };
     if (error instanceof EmptyFold) return { ...common, ...nothing, verdict: 'not-applicable', failed: undefined };
@@ -109,7 +116,8 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
 
 type Judgement = Pick<Evaluation, 'verdict' | 'controlling' | 'atoms' | 'missing'>;
 
-function judge({ compiled, slots }: BoundRule, at: number, { values, bands }: World, frame: Frame): Judgement {
+function judge({ compiled, slots }: BoundRule, subjects: readonly number[], at: number, world: World, frame: Frame): Judgement {
+  const { values, bands } = world;
   const { rule, layout, guards } = compiled;
   const asking = (question: Question, nodes: readonly Truth[]): Asking => {
     const rests = slotsReadBy(nodes, layout, slots, at);
@@ -121,7 +129,10 @@ function judge({ compiled, slots }: BoundRule, at: number, { values, bands }: Wo
   };
   const applies = compiled.guard ? guardBand(bands, asking(compiled.guard, guards)) : 'yes';
   if (applies === 'no') return { verdict: 'not-applicable', controlling: undefined, atoms: [], missing: [] };
-  const atoms = atomsOf(rule.require).map((atom, i) => judgeAtom(atom, asking(compiled.margins[i] as Question, [atom]), bands, frame));
+  const atoms = atomsOf(rule.require).map((atom, i) => {
+    const band = judgeAtom(atom, asking(compiled.margins[i] as Question, [atom]), bands, frame);
+    return { ...band, ...certainty(band, provenEnds(atom, rule.scope, subjects, world)) };
+  });
   const { verdict, controlling } = combine(rule.require, atoms);
   const settled = applies === 'unknown' ? 'unknown' : applies === 'perhaps' && verdict === 'conflict' ? 'close' : verdict;
   const missing = settled === 'unknown' ? missingOf(values, slotsReadBy([...guards, rule.require], layout, slots, at)) : [];
@@ -141,11 +152,23 @@ function guardBand(bands: Bands, { rests, ask }: Asking): 'yes' | 'no' | 'unknow
   return low === high ? (nominal === 1 ? 'yes' : 'no') : 'perhaps';
 }
 
-function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Frame): AtomResult {
+function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Frame): Omit<AtomResult, 'lowIs' | 'highIs'> {
   const { nominal, low, high, worst: moves, doubt } = bands.search(rests, ask);
   const verdict = Number.isNaN(nominal) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close';
   const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
   return { atom, verdict, margin: nominal, low, high, scale, worst: moves, doubt };
+}
+
+/** What the last bits may differ by when the same end is come to on two ways, as a part of what is compared. */
+const NOISE = 1e-9;
+
+/** An end that was found is proved when nothing can lie beyond it. */
+function certainty(
+  { low, high, scale }: Pick<AtomResult, 'low' | 'high' | 'scale'>,
+  proven: Interval,
+): Pick<AtomResult, 'lowIs' | 'highIs'> {
+  const is = (found: number, bound: number): Certainty => (Math.abs(found - bound) <= NOISE * scale ? 'proven' : 'searched');
+  return { lowIs: is(low, proven.low), highIs: is(high, proven.high) };
 }
 
 interface Combined {

@@ -34,7 +34,7 @@ export function intervalOf(node: Num, ranges: Ranges): Interval {
     case 'add':
       return add(of(node.a), of(node.b));
     case 'subtract':
-      return add(of(node.a), negate(of(node.b)));
+      return minus(of(node.a), of(node.b));
     case 'multiply':
       return corners(of(node.a), of(node.b), (x, y) => x * y);
     case 'divide': {
@@ -67,6 +67,7 @@ export function intervalOf(node: Num, ranges: Ranges): Interval {
 }
 
 const negate = ({ low, high }: Interval): Interval => ({ low: -high, high: -low });
+export const minus = (a: Interval, b: Interval): Interval => add(a, negate(b));
 const add = (a: Interval, b: Interval): Interval => ({ low: a.low + b.low, high: a.high + b.high });
 
 /** The extremes of a function that is monotone in each argument are at the corners. `0 × ∞` counts as 0: an end, not a value. */
@@ -104,7 +105,7 @@ function turning(op: 'sin' | 'cos', { low, high }: Interval): Interval {
 
 /** Whether a comparison can come out both ways; sums and counts of what cannot be negative are not negative. */
 export function settled(node: Extract<Truth, { op: 'compare' }>, ranges: Ranges): 'never' | 'always' | 'open' {
-  const margin = add(intervalOf(node.a, ranges), negate(intervalOf(node.b, ranges)));
+  const margin = minus(intervalOf(node.a, ranges), intervalOf(node.b, ranges));
   const strict = node.how === '>';
   if (margin.high < 0 || (strict && margin.high === 0)) return 'never';
   return margin.low > 0 || (!strict && margin.low === 0) ? 'always' : 'open';

@@ -1,9 +1,14 @@
 /** A small made-up dictionary, and generators over it, for the tests of the language. Nothing of the service uses it. */
 import fc from 'fast-check';
+import { Bands } from './band.ts';
+import { bindRule, type World } from './bind.ts';
+import { compileRule } from './compile.ts';
+import { type Evaluation, evaluate } from './evaluate.ts';
 import { loadLibrary } from './library.ts';
 import type { Source } from './source.ts';
 import { PLACE_FIXTURE } from './testing-places.ts';
-import type { Library } from './tree.ts';
+import type { Library, Rule } from './tree.ts';
+import { type Ask, Texts, Values } from './values.ts';
 
 export const DICTIONARY: readonly Source[] = [
   { file: 'rules/sources.yaml', text: 'std-1: { title: A standard, kind: standard, read: memory }\n' },
@@ -86,6 +91,47 @@ export function probe(require: string, more?: string): { library: Library; fault
     .filter(({ code }) => code !== 'RULE_NO_EXAMPLE')
     .map(({ code, span }) => ({ code, text: span.source.text.slice(span.start, span.end) }));
   return { library, faults };
+}
+
+/** A value with its half-width, SI; a text, a truth, a model, or nothing known. */
+export type Stated = number | readonly [value: number, plusMinus: number] | string | boolean | ((ask: Ask) => number) | null;
+
+/** A requirement judged on one hose at the front left. Values go by name alone, whomever they are about. */
+export function judged(require: string, said: Readonly<Record<string, Stated>>, more = ''): Evaluation {
+  const { library, faults } = probe(require, more);
+  if (faults.length > 0) throw new Error(JSON.stringify(faults));
+  const texts = new Texts();
+  const values: Values = new Values(
+    {
+      signature: () => undefined,
+      provider: (name) => {
+        const model = said[name];
+        return typeof model === 'function' ? { provides: name, model: name, compute: model } : undefined;
+      },
+      candidates: (name) => {
+        const stated = said[name];
+        if (stated === undefined || stated === null || typeof stated === 'function') return [];
+        const [value, plusMinus] = typeof stated === 'object' ? stated : [stated, 0];
+        return [{ value: typeof value === 'string' ? values.intern(value) : Number(value), plusMinus, rank: 'stated' }];
+      },
+    },
+    texts,
+  );
+  const names = [...PLACE_FIXTURE.keys()];
+  const [front, corner, hose] = [names.indexOf('front'), names.indexOf('front-left'), names.length];
+  const world: World = {
+    values,
+    bands: new Bands(values),
+    parts: () => [hose],
+    partsAt: () => [hose],
+    placed: (place) => names.indexOf(place.replaceAll('_', '-')),
+    placeOf: (subject) => (subject === hose ? corner : subject),
+    step: (_, to) => (to === 'axle' ? front : corner),
+  };
+  const rule = compileRule(library.rules.get('probe') as Rule, (literal) => texts.intern(literal));
+  const [evaluation, ...others] = evaluate(bindRule(rule, world), world);
+  if (!evaluation || others.length > 0) throw new Error('the rule was not judged once');
+  return evaluation;
 }
 
 const length: fc.Memo<string> = fc.memo((n) => {

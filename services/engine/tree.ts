@@ -203,6 +203,8 @@ export interface Effect {
   readonly how: 'set' | 'add';
   readonly target: Leaf;
   readonly value: Num | Truth | TextRef;
+  /** How exactly work sets the value, a half-width, SI; the usual accuracy of a reading of it where not said. */
+  readonly plusMinus?: number;
   readonly span: Span;
 }
 

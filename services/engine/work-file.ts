@@ -112,6 +112,7 @@ function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, re
   if (!fields) return [];
   const add = fields.text('add');
   const set = fields.text('set');
+  const within = fields.text('within');
   const to = fields.neededText('to', add ? 'the value it is added to' : 'the value it is set to');
   fields.done();
   const how = add ? 'add' : 'set';
@@ -121,7 +122,11 @@ function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, re
   if (!target || !checked || !valueAst) return [];
   const span = fields.span;
   if (checked.is === 'number' && target.type.is === 'number') {
-    if (checked.num.dimension === target.type.dimension) return [{ how, target, value: checked.num, span }];
+    const plusMinus = how === 'set' ? readQuantity(within, target.type.dimension, report)?.value : undefined;
+    if (within && how === 'add')
+      report.add('RULE_TYPE', within.span, 'what is added is as exact as what it is added to', 'leave `within` out, or set the value');
+    if (checked.num.dimension === target.type.dimension)
+      return [{ how, target, value: checked.num, ...(plusMinus !== undefined && { plusMinus }), span }];
     report.add('RULE_DIMENSION', valueAst.span, 'the effect is of another dimension than its target', 'give it in a unit of the target');
     return [];
   }

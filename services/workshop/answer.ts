@@ -2,6 +2,7 @@
  * The answer to a check, as it leaves the service: SI has been turned into the units asked for, and every
  * number carries its unit. Names follow JSON habit (snake_case) because this is the wire form.
  */
+import type { Certainty } from '../engine/evaluate.ts';
 import type { Hazard, Verdict } from '../engine/tree.ts';
 
 export type { Hazard, Verdict };
@@ -12,9 +13,6 @@ export interface Amount {
   readonly unit: string;
   readonly plus_minus?: number;
 }
-
-/** How sure an end of a band is: proved by bounds, or the worst that a search found. */
-export type Certainty = 'proven' | 'searched';
 
 /** Signed: negative fails. `low` and `high` are the worst and best ends that the tolerances allow. */
 export interface Margin extends Amount {

@@ -9,7 +9,7 @@ import { resolve } from '../engine/layout.ts';
 import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
 import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
-import { isTruth } from './effects.ts';
+import { exactness, isTruth } from './effects.ts';
 
 export interface AskedAmount {
   readonly parameter: WorkParameter;
@@ -54,7 +54,7 @@ function exceeds({ work, subjects, amounts }: AskedWork, world: VehicleWorld): b
   return work.effects.some(({ how, target, value }) => {
     const range = signatureOf(world.library, target.name)?.range;
     if (!range || 'is' in value || isTruth(value)) return false;
-    const by = number(value, frame);
+    const by = unlessEmpty(() => number(value, frame));
     const after = how === 'set' ? by : by + world.values.read(slotOf(target, subjects, world));
     const [least, most] = [range.atLeast ?? Number.NEGATIVE_INFINITY, range.atMost ?? Number.POSITIVE_INFINITY];
     return after > most + NOISE * Math.abs(most) || after < least - NOISE * Math.abs(least);
@@ -79,7 +79,8 @@ function readCall(
   for (const parameter of work.takes) {
     const argument = call.arguments.get(parameter.name);
     if (argument?.is === 'subject') subjects.push(resolve(argument.of, binders, world));
-    else if (argument?.is === 'number') amounts.set(parameter.name, amountOf(argument, parameter, scope, binders, frame, world));
+    else if (argument?.is === 'number')
+      amounts.set(parameter.name, amountOf(argument, parameter, spareOf(work, parameter, world), scope, binders, frame, world));
   }
   const unknown = [...amounts.values()].some(({ value }) => !Number.isFinite(value));
   return unknown || isNothing(work, amounts) ? undefined : { key: `${work.id}|${subjects.join(',')}`, work, subjects, amounts };
@@ -92,9 +93,20 @@ const isNothing = ({ effects }: Work, amounts: ReadonlyMap<string, AskedAmount>)
   effects.every(({ how }) => how === 'add') &&
   [...amounts.values()].every(({ value }) => value <= 0);
 
+/** How much further an amount goes because what is set to it comes out only so exactly. */
+const spareOf = ({ effects }: Work, { name }: WorkParameter, world: VehicleWorld): number =>
+  Math.max(
+    0,
+    ...effects.map((effect) => {
+      const { how, value } = effect;
+      return how === 'set' && 'op' in value && value.op === 'parameter' && value.name === name ? exactness(effect, world) : 0;
+    }),
+  );
+
 function amountOf(
   { of }: Extract<Argument, { is: 'number' }>,
   parameter: WorkParameter,
+  spare: number,
   scope: Scope,
   binders: readonly number[],
   frame: Frame,
@@ -103,7 +115,8 @@ function amountOf(
   const rests = scope.leaves.map((leaf) => slotOf(leaf, binders, world));
   const end = parameter.merge === 'least' ? 'low' : 'high';
   const worst = endOf(of, end, (node) => world.bands.search(rests, () => unlessEmpty(() => number(node, frame)))[end]);
-  return { parameter, value: enough(worst, parameter, end === 'low' ? 'down' : 'up'), nominal: unlessEmpty(() => number(of, frame)) };
+  const amount = end === 'low' ? worst - spare : worst + spare;
+  return { parameter, value: enough(amount, parameter, end === 'low' ? 'down' : 'up'), nominal: unlessEmpty(() => number(of, frame)) };
 }
 
 /** The end of a number's band. A greatest or least of several is taken end by end: a search across its kink can miss it. */

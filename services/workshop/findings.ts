@@ -205,7 +205,7 @@ function marginUnit({ atom }: AtomResult, rule: Rule, library: Library): string 
 }
 
 function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
-  const { atom, margin, low, high } = result;
+  const { atom, margin, low, high, lowIs, highIs } = result;
   if (atom.op !== 'compare' || !Number.isFinite(margin)) return null;
   const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
@@ -214,8 +214,8 @@ function marginOf(result: AtomResult, rule: Rule, library: Library, system: Syst
     ...shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'),
     low: end(low),
     high: end(high),
-    low_is: 'searched',
-    high_is: 'searched',
+    low_is: lowIs,
+    high_is: highIs,
   };
 }
 

@@ -39,3 +39,45 @@ describe('work asked for again', () => {
     expect(step(given, 'trim-floor')).toMatchObject({ contingent: true, amounts: { amount: { value: 2 } } });
   });
 });
+
+describe('a value that work sets', () => {
+  const short: SmallRule = {
+    id: 'short',
+    body: 'for: { shaft: shaft }\nrequire: "shaft.engagement >= 25 mm"',
+    work: '- new-shaft: { shaft: shaft, length: 25 mm }',
+  };
+  const long: SmallRule = { id: 'long', body: 'for: { shaft: shaft }\nrequire: "shaft.engagement <= 28 mm"' };
+  const fitting = (within: string) => ({
+    'works/new-shaft.yaml': `id: new-shaft
+title: "Fit {shaft} with {length: mm}"
+takes: { shaft: { part: shaft }, length: { unit: mm } }
+hours: { low: 1 h, likely: 1 h, high: 1 h }
+effects: [{ set: shaft.engagement, to: length${within} }]
+basis: [{ kind: common-practice }]
+`,
+  });
+  const made = (within: string) => checkSmall(smallLibrary([short, long], fitting(within)), { fitted: [shaft('10 mm')] });
+
+  it('is as exact as a reading of it, and enough is asked for all the same', () => {
+    // A reading has 2 mm: 27 ± 2 mm is surely 25 mm, and may be more than 28 mm.
+    const given = made('');
+    expect(step(given, 'new-shaft')?.amounts).toEqual({ length: { value: 27, nominal: 25, unit: 'mm' } });
+    expect(given.after_work.cleared).toEqual(['short:shaft']);
+    expect(given.after_work.broken).toMatchObject([{ rule: 'long', margin: { value: 1, plus_minus: 2, low: -1, high: 3 } }]);
+  });
+
+  it('is as exact as the work says', () => {
+    const given = made(', within: 0.5 mm');
+    expect(step(given, 'new-shaft')?.amounts).toEqual({ length: { value: 25.5, nominal: 25, unit: 'mm' } });
+    expect(given.after_work).toMatchObject({ verdict: 'clear', broken: [] });
+  });
+
+  it('alone can say how exactly: what is added is as exact as what it is added to', () => {
+    const adding = {
+      'works/raise-body.yaml': fitting('')
+        ['works/new-shaft.yaml'].replaceAll('new-shaft', 'raise-body')
+        .replace('set: shaft.engagement, to: length', 'add: length, to: shaft.engagement, within: 1 mm'),
+    };
+    expect(() => smallLibrary([], adding)).toThrow('what is added is as exact as what it is added to');
+  });
+});
