@@ -115,8 +115,8 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => met(v[s[p + length]!]! - v[s[p + route]!]! - 0.025);
   },
   'caliper-gap': (at) => {
-    const [shift, gap] = [at('wheel_outward_shift(wheel.corner)'), at('caliper_gap(wheel.corner)')];
-    return (v, s, p) => (Math.abs(v[s[p + shift]!]!) > 0.0005 || v[s[p + gap]!]! < 0.1 ? met(v[s[p + gap]!]! - 0.003) : 3);
+    const [clears, anew, gap] = [at('wheel.clears_calipers'), at('wheel_chosen_anew(wheel.corner)'), at('caliper_gap_left(wheel.corner)')];
+    return (v, s, p) => (v[s[p + clears]!]! === 0 || v[s[p + anew]!]! === 1 ? met(v[s[p + gap]!]! - 0.003) : 3);
   },
   'wheel-outward-shift': (at) => {
     const shift = at('wheel_outward_shift(wheel.corner)');
@@ -206,6 +206,15 @@ const RULES: Readonly<Record<string, Make>> = {
   'tyre-suits-rim-width': (at) => {
     const [width, narrowest, widest] = [at('wheel.rim_width'), at('tyre.narrowest_rim'), at('tyre.widest_rim')];
     return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!));
+  },
+  'tyre-overinflated': atLeast('tyre.greatest_pressure', 'tyre_pressure(tyre.axle)'),
+  'roof-rating': (at) => {
+    const [mass, rating] = [at('roof_load_mass'), at('roof_rating')];
+    return (v, s, p) => (v[s[p + mass]!]! > 0 ? met(v[s[p + rating]!]! - v[s[p + mass]!]!) : 3);
+  },
+  'roll-over': (at) => {
+    const factor = at('stability_factor');
+    return (v, s, p) => met(v[s[p + factor]!]! - 1);
   },
   'rear-dampers-droop': (at) => {
     const [left, longer, gained, rise] = [

@@ -2,7 +2,7 @@ import type { Ask, Provider } from '../../engine/values.ts';
 import type { Outcome } from '../../models/result.ts';
 import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
 import { approvedRims, type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
-import { deratedOnTruck, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
+import { deratedOnTruck, greatestPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
 import type { VehicleWorld } from '../world.ts';
 import { type Structure, structureOf } from './structure.ts';
 
@@ -86,6 +86,13 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       (size, ask) => settled(ratedPressure(size), ask),
       asIs,
     ),
+    fromSize(
+      'tyre.greatest_pressure',
+      'what sidewalls of that kind say; from memory',
+      'etrto',
+      (size, ask) => settled(greatestPressure(size), ask),
+      middle,
+    ),
     {
       provides: 'tyre.load_capacity',
       model: 'load of the load index',
@@ -136,7 +143,7 @@ function missing(ask: Ask, reason: string): undefined {
 }
 
 /** The middle of what a standard allows, within half of its width. Tyres of one make and size are off alike. */
-function middle({ least, most }: Dimensioned, ask: Ask, tyre: number): number {
+function middle({ least, most }: Pick<Dimensioned, 'least' | 'most'>, ask: Ask, tyre: number): number {
   ask.within((most - least) / 2, { name: 'tyre.designation', subject: tyre });
   return (most + least) / 2;
 }
