@@ -5,7 +5,7 @@
 import type { Evaluation } from '../engine/evaluate.ts';
 import { SLOT } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
-import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
+import { createWorld, unread, type VehicleWorld } from '../vehicle/world.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { evaluateAll, type RuleSet } from './rule-set.ts';
 
@@ -20,7 +20,7 @@ export class Standing {
   constructor(rules: RuleSet, assembly: Assembly) {
     const planned = assembly.parts.filter(({ state }) => state === 'planned');
     if (planned.length === 0) return;
-    const world = createWorld({ ...assembly, removed: new Set(planned) }, rules.library, rules.texts);
+    const world = createWorld({ ...unread(assembly, rules.library), removed: new Set(planned) }, rules.library, rules.texts);
     this.#world = world;
     for (const evaluation of evaluateAll(rules, world)) this.#before.set(evaluationId(evaluation, world), evaluation);
   }
