@@ -40,7 +40,9 @@ export class Standing {
       if (seen.has(slot)) return true;
       seen.add(slot);
       const { name, subjects, inputs } = values.node(slot);
-      return close(values.read(slot), before?.read(before.slot(name, subjects)) ?? Number.NaN) && [...inputs].every(same);
+      const is = values.read(slot);
+      if (!close(is, before?.read(before.slot(name, subjects)) ?? Number.NaN)) return false;
+      return !Number.isNaN(is) || [...inputs].every(same);
     };
     return reads.every((slot) => slot <= SLOT.yes || same(slot));
   }

@@ -159,3 +159,23 @@ describe('a reading taken with the planned parts on', () => {
     expect(read.after_work.remaining.filter(({ id }) => id.startsWith('cab-mount-gap'))).toEqual([]);
   });
 });
+
+describe('a much larger tyre', () => {
+  it('of 40 in asks for gears, a place for the spare, steering ends and a rear arch', () => {
+    const forty = answer(withParts(tyre('40x13.50R17LT 121Q E', { mass: '55 kg' })));
+    for (const rule of ['axle-ratio', 'spare-fits', 'steering-load', 'rear-arch-gap'])
+      expect([rule, findingsOf(forty, rule).map(({ verdict }) => verdict)]).toEqual([rule, ['conflict']]);
+    expect(forty.work.steps.map(({ work }) => work)).toEqual(expect.arrayContaining(['change-axle-ratio', 'relocate-spare']));
+  });
+  it('a hose far longer than its way is watched through its travel first', () => {
+    const long = answer({
+      vehicle: {
+        from: 'catalogue',
+        vehicle: 'merrowdale-ghyll',
+        measured: [{ quantity: 'hose_route', of: 'front-hoses', value: '396 mm ± 5' }],
+      },
+      parts: [{ from: 'inline', kind: 'brake_hose', at: 'front', replaces: 'fitted', attributes: { free_length: '900 mm' } }],
+    });
+    expect(findingsOf(long, 'brake-hose-too-long').find(({ parts }) => parts[0]?.at?.startsWith('front'))?.verdict).toBe('unknown');
+  });
+});

@@ -3,8 +3,9 @@ import type { Outcome } from '../../models/result.ts';
 import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
 import { approvedRims, type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
 import { deratedOnTruck, greatestPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { type Structure, structureOf } from './structure.ts';
+import { type Structure, structureOf, sum } from './structure.ts';
 
 export function tyreProviders(world: VehicleWorld): Provider[] {
   const structure = structureOf(world);
@@ -127,6 +128,35 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       provides: 'tyre_radius_growth',
       model: 'half of the difference of the overall diameters',
       compute: (ask, corner) => growth('tyre.overall_diameter')(ask, corner) / 2,
+    },
+    {
+      provides: 'tyre_size_growth',
+      model: 'planned over fitted diameter at the rear',
+      compute: (ask) => {
+        const diameter = (tyres: typeof fitted): number => {
+          const [tyre] = tyres('tyre', subjectOf('rear'));
+          return tyre ? ask.value('tyre.overall_diameter', tyre.subject) : ask.unknown('no tyre is known there');
+        };
+        return fitted('tyre', subjectOf('rear'))[0] === planned('tyre', subjectOf('rear'))[0]
+          ? 0
+          : diameter(planned) / diameter(fitted) - 1;
+      },
+    },
+    {
+      provides: 'spare_carriers',
+      model: 'those among the planned parts',
+      compute: () => planned('spare_carrier', subjectOf('vehicle')).length,
+    },
+    {
+      provides: 'wheel_mass_growth',
+      model: 'tyre, wheel and spacer, planned less fitted',
+      compute: (ask, corner) => {
+        const on = (parts: typeof fitted) => ['tyre', 'wheel', 'wheel_spacer'].flatMap((kind) => parts(kind, corner));
+        const [before, after] = [on(fitted), on(planned)];
+        const mass = (these: typeof before, those: typeof before): number =>
+          sum(these.filter((part) => !those.includes(part)).map(({ subject }) => ask.value('part.mass', subject)));
+        return mass(after, before) - mass(before, after);
+      },
     },
     { provides: 'tyre_width_growth', model: 'difference of the section widths', compute: growth('tyre.section_width') },
   ];
