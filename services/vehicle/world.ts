@@ -25,13 +25,14 @@ export interface VehicleWorld extends World {
 }
 
 export function createWorld(assembly: Assembly, library: Library, texts: Texts, done: Done = new Map()): VehicleWorld {
+  const said = done.size > 0 ? moved(assembly, library, texts, done) : assembly.said;
   let providers: ReadonlyMap<string, Provider> | undefined;
   const present = assembly.parts.filter((part) => !assembly.removed.has(part));
   const values: Values = new Values(
     {
       signature: (name) => signatureOf(library, name),
       provider: (name) => providers?.get(name),
-      candidates: (name, subjects) => candidatesOf(assembly, library, done, values, name, subjects),
+      candidates: (name, subjects) => candidatesOf(assembly, said, library, done, values, name, subjects),
     },
     texts,
   );
@@ -85,9 +86,40 @@ export function signatureOf(library: Library, name: string): Signature | undefin
   return dot < 0 ? library.quantities.get(name) : library.kinds.get(name.slice(0, dot))?.attributes.get(name.slice(dot + 1));
 }
 
+const isReading = ({ rank }: Candidate): boolean => rank === 'measured';
+
+/** The assembly without readings of what is computed, such as of a gap with the planned tyres on: they say nothing of any other state. */
+export function unread(assembly: Assembly, library: Library): Assembly {
+  const kept = [...assembly.said].map(([key, said]) => {
+    const computed = library.quantities.get(key.split('|')[0] as string)?.comes === 'computed';
+    return [key, computed ? said.filter((one) => !isReading(one)) : said] as const;
+  });
+  return { ...assembly, said: new Map(kept) };
+}
+
+/**
+ * Readings of what is computed were taken before the work: they move by what it changes of the computed value. Where that
+ * cannot be told, they no longer say anything.
+ */
+function moved(assembly: Assembly, library: Library, texts: Texts, done: Done): Assembly['said'] {
+  const bare = unread(assembly, library);
+  const taken = [...assembly.said].filter(([key, said]) => said.length > (bare.said.get(key)?.length ?? 0));
+  if (taken.length === 0) return assembly.said;
+  const [before, after] = [new Map(), done].map((work) => createWorld(bare, library, texts, work).values);
+  const shifted = taken.map(([key, said]) => {
+    const [name = '', subjects = ''] = key.split('|');
+    const at = subjects === '' ? [] : subjects.split(',').map(Number);
+    const of = (values: Values | undefined): number => values?.read(values.slot(name, at)) ?? Number.NaN;
+    const by = of(after) - of(before);
+    return [key, said.flatMap((one) => (!isReading(one) ? [one] : Number.isNaN(by) ? [] : [{ ...one, value: one.value + by }]))] as const;
+  });
+  return new Map([...bare.said, ...shifted]);
+}
+
 /** Everything said about a value, what works made of it, and what holds for the trade at large. */
 function candidatesOf(
   assembly: Assembly,
+  all: Assembly['said'],
   library: Library,
   done: Done,
   values: Values,
@@ -95,7 +127,7 @@ function candidatesOf(
   subjects: readonly number[],
 ): Candidate[] {
   const key = saidKey(name, subjects);
-  const said: Candidate[] = (assembly.said.get(key) ?? []).map(({ text, ...candidate }) =>
+  const said: Candidate[] = (all.get(key) ?? []).map(({ text, ...candidate }) =>
     text === undefined ? candidate : { ...candidate, value: values.intern(text) },
   );
   const worked = done.get(key);

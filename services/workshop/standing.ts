@@ -5,7 +5,7 @@
 import type { Evaluation } from '../engine/evaluate.ts';
 import { SLOT } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
-import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
+import { createWorld, unread, type VehicleWorld } from '../vehicle/world.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { evaluateAll, type RuleSet } from './rule-set.ts';
 
@@ -20,7 +20,7 @@ export class Standing {
   constructor(rules: RuleSet, assembly: Assembly) {
     const planned = assembly.parts.filter(({ state }) => state === 'planned');
     if (planned.length === 0) return;
-    const world = createWorld({ ...assembly, removed: new Set(planned) }, rules.library, rules.texts);
+    const world = createWorld({ ...unread(assembly, rules.library), removed: new Set(planned) }, rules.library, rules.texts);
     this.#world = world;
     for (const evaluation of evaluateAll(rules, world)) this.#before.set(evaluationId(evaluation, world), evaluation);
   }
@@ -40,7 +40,9 @@ export class Standing {
       if (seen.has(slot)) return true;
       seen.add(slot);
       const { name, subjects, inputs } = values.node(slot);
-      return close(values.read(slot), before?.read(before.slot(name, subjects)) ?? Number.NaN) && [...inputs].every(same);
+      const is = values.read(slot);
+      if (!close(is, before?.read(before.slot(name, subjects)) ?? Number.NaN)) return false;
+      return !Number.isNaN(is) || [...inputs].every(same);
     };
     return reads.every((slot) => slot <= SLOT.yes || same(slot));
   }

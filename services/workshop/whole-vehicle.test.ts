@@ -38,12 +38,12 @@ const tyre = (designation: string, attributes = {}): PartInput => ({
   replaces: 'fitted',
   attributes: { designation, ...attributes },
 });
-const wheel = (rim_width: string, offset = '25 mm'): PartInput => ({
+const wheel = (rim_width: string, offset = '25 mm', attributes = {}): PartInput => ({
   from: 'inline',
   kind: 'wheel',
   at: 'all',
   replaces: 'fitted',
-  attributes: { rim_diameter: '17 in', rim_width, offset },
+  attributes: { rim_diameter: '17 in', rim_width, offset, ...attributes },
 });
 
 describe('rim width', () => {
@@ -116,5 +116,66 @@ describe('work has a ceiling', () => {
   it('nothing raises the body beyond 75 mm', () => {
     const raised = heavy.work.steps.filter(({ work }) => work === 'fit-body-lift');
     expect(raised.every(({ amounts }) => Number(amounts['height']?.value) <= 75)).toBe(true);
+  });
+});
+
+describe('what else a part brings', () => {
+  it('a roof tent asks for the roof rating, and 90 psi is more than a passenger tyre bears', () => {
+    const tent = answer({
+      vehicle: { from: 'inline', class: CLASS, values: { tyre_pressure: { front: '90 psi', rear: '90 psi' } } },
+      parts: [{ from: 'inline', kind: 'roof_tent', attributes: { mass: '500 kg' } }],
+    });
+    expect(findingsOf(tent, 'roof-rating').map(({ verdict }) => verdict)).toEqual(['unknown']);
+    expect(findingsOf(tent, 'roll-over').map(({ verdict }) => verdict)).not.toContain('clear');
+    expect(new Set(findingsOf(tent, 'tyre-overinflated').map(({ verdict }) => verdict))).toEqual(new Set(['conflict']));
+  });
+  it('a dry fit says nothing of another wheel that work chooses', () => {
+    const far = answer({
+      vehicle: {
+        from: 'catalogue',
+        vehicle: 'merrowdale-ghyll',
+        measured: [{ quantity: 'caliper_gap', of: 'all', value: '9 mm ± 1' }],
+      },
+      parts: [wheel('8 in', '-40 mm', { load_rating: '1100 kg' })],
+    });
+    expect(new Set(findingsOf(far, 'caliper-gap').map(({ verdict }) => verdict))).toEqual(new Set(['clear']));
+    expect(far.work.steps.map(({ work }) => work)).toContain('choose-wheel-offset');
+    expect(far.after_work.remaining.filter(({ id }) => id.startsWith('caliper-gap')).map(({ verdict }) => verdict)).toContain('unknown');
+  });
+});
+
+describe('a reading taken with the planned parts on', () => {
+  it('moves with the cut that is made since: 3 mm, less 12 asked for, and 13 cut', () => {
+    const read = answer({
+      vehicle: {
+        from: 'catalogue',
+        vehicle: 'merrowdale-ghyll',
+        measured: [{ quantity: 'tyre_gap_after', of: 'cab-mounts', value: '3 mm ± 1' }],
+      },
+      parts: [{ from: 'catalogue', part: 'orrisbeck-trail-265', at: 'all', replaces: 'road-tyres' }],
+    });
+    expect(findingsOf(read, 'cab-mount-gap').map(({ verdict, as_before }) => [verdict, as_before])).toEqual([['conflict', false]]);
+    expect(read.work.steps.filter(({ work, contingent }) => work === 'trim-cab-mount' && !contingent)).toHaveLength(2);
+    expect(read.after_work.remaining.filter(({ id }) => id.startsWith('cab-mount-gap'))).toEqual([]);
+  });
+});
+
+describe('a much larger tyre', () => {
+  it('of 40 in asks for gears, a place for the spare, steering ends and a rear arch', () => {
+    const forty = answer(withParts(tyre('40x13.50R17LT 121Q E', { mass: '55 kg' })));
+    for (const rule of ['axle-ratio', 'spare-fits', 'steering-load', 'rear-arch-gap'])
+      expect([rule, findingsOf(forty, rule).map(({ verdict }) => verdict)]).toEqual([rule, ['conflict']]);
+    expect(forty.work.steps.map(({ work }) => work)).toEqual(expect.arrayContaining(['change-axle-ratio', 'relocate-spare']));
+  });
+  it('a hose far longer than its way is watched through its travel first', () => {
+    const long = answer({
+      vehicle: {
+        from: 'catalogue',
+        vehicle: 'merrowdale-ghyll',
+        measured: [{ quantity: 'hose_route', of: 'front-hoses', value: '396 mm ± 5' }],
+      },
+      parts: [{ from: 'inline', kind: 'brake_hose', at: 'front', replaces: 'fitted', attributes: { free_length: '900 mm' } }],
+    });
+    expect(findingsOf(long, 'brake-hose-too-long').find(({ parts }) => parts[0]?.at?.startsWith('front'))?.verdict).toBe('unknown');
   });
 });

@@ -115,8 +115,8 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => met(v[s[p + length]!]! - v[s[p + route]!]! - 0.025);
   },
   'caliper-gap': (at) => {
-    const [shift, gap] = [at('wheel_outward_shift(wheel.corner)'), at('caliper_gap(wheel.corner)')];
-    return (v, s, p) => (Math.abs(v[s[p + shift]!]!) > 0.0005 || v[s[p + gap]!]! < 0.1 ? met(v[s[p + gap]!]! - 0.003) : 3);
+    const [clears, anew, gap] = [at('wheel.clears_calipers'), at('wheel_chosen_anew(wheel.corner)'), at('caliper_gap_left(wheel.corner)')];
+    return (v, s, p) => (v[s[p + clears]!]! === 0 || v[s[p + anew]!]! === 1 ? met(v[s[p + gap]!]! - 0.003) : 3);
   },
   'wheel-outward-shift': (at) => {
     const shift = at('wheel_outward_shift(wheel.corner)');
@@ -206,6 +206,46 @@ const RULES: Readonly<Record<string, Make>> = {
   'tyre-suits-rim-width': (at) => {
     const [width, narrowest, widest] = [at('wheel.rim_width'), at('tyre.narrowest_rim'), at('tyre.widest_rim')];
     return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!));
+  },
+  'tyre-overinflated': atLeast('tyre.greatest_pressure', 'tyre_pressure(tyre.axle)'),
+  'roof-rating': (at) => {
+    const [mass, rating] = [at('roof_load_mass'), at('roof_rating')];
+    return (v, s, p) => (v[s[p + mass]!]! > 0 ? met(v[s[p + rating]!]! - v[s[p + mass]!]!) : 3);
+  },
+  'roll-over': (at) => {
+    const factor = at('stability_factor');
+    return (v, s, p) => met(v[s[p + factor]!]! - 1);
+  },
+  'brake-hose-too-long': (at) => {
+    const [length, route, clear] = [at('hose.free_length'), at('hose_route_max(hose)'), at('hose.touches_nothing')];
+    return (v, s, p) => (v[s[p + length]!]! > v[s[p + route]!]! + 0.1 ? v[s[p + clear]!]! : 3);
+  },
+  'rear-arch-gap': (at) => {
+    const [gap, growth, lift, fitted, stop] = [
+      at('arch.gap_at_bump'),
+      at('tyre_radius_growth(arch.corner)'),
+      at('body_lift_total'),
+      at('body_lift_fitted'),
+      at('rear_stop_extended'),
+    ];
+    return (v, s, p) => met(v[s[p + gap]!]! - v[s[p + growth]!]! + v[s[p + lift]!]! - v[s[p + fitted]!]! + v[s[p + stop]!]! - 0.015);
+  },
+  'axle-ratio': (at) => {
+    const [matched, growth] = [at('axle_ratio_matched'), at('tyre_size_growth')];
+    return (v, s, p) => (v[s[p + matched]!]! === 0 ? met(0.1 - v[s[p + growth]!]!) : 3);
+  },
+  'spare-fits': (at) => {
+    const [relocated, carriers, diameter, room] = [
+      at('spare_relocated'),
+      at('spare_carriers'),
+      at('driven_tyre_diameter'),
+      at('spare_room'),
+    ];
+    return (v, s, p) => (v[s[p + relocated]!]! === 0 && v[s[p + carriers]!]! < 1 ? met(v[s[p + room]!]! - v[s[p + diameter]!]!) : 3);
+  },
+  'steering-load': (at) => {
+    const [strong, growth] = [at('steering_strengthened'), at('wheel_mass_growth(tyre.corner)')];
+    return (v, s, p) => (v[s[p + strong]!]! === 0 ? met(15 - v[s[p + growth]!]!) : 3);
   },
   'rear-dampers-droop': (at) => {
     const [left, longer, gained, rise] = [

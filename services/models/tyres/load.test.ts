@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../units/testing.ts';
 import { type Designation, parseDesignation } from './designation.ts';
-import { loadAtPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from './load.ts';
+import { greatestPressure, loadAtPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from './load.ts';
 
 const size = (typed: string): Designation => {
   const read = parseDesignation(typed);
@@ -64,4 +64,16 @@ describe('load and pressure', () => {
     expect(loadAtPressure(rating, pressure, 'passenger').ok).toBe(false),
   );
   it('a rating of nothing says no load', () => expect(loadAtPressure({ load: 0, pressure: 0 }, 200_000, 'passenger').ok).toBe(false));
+});
+
+describe('greatest pressure', () => {
+  // What sidewalls say, from memory: 300 to 350 kPa for passenger tyres, that of the rating and a little more for load range E.
+  it.each([
+    ['265/65R17 112T', 300, 350],
+    ['265/65R17 116T XL', 340, 350],
+    ['LT265/70R17 121/118R E', 550, 620],
+  ])('%s', (typed, least, most) =>
+    expect(greatestPressure(size(typed))).toEqual({ ok: true, value: { least: least * 1000, most: most * 1000 } }),
+  );
+  it('is not known of a light-truck tyre without its load range', () => expect(greatestPressure(size('LT265/70R17')).ok).toBe(false));
 });

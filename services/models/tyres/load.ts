@@ -86,6 +86,22 @@ export function ratedPressure({ service, pMetric, width, loadRange = '', extraLo
   return refused(`\`${text}\` does not state its load range: read the pressure beside the maximum load on the sidewall`);
 }
 
+/** Cold pressures sidewalls state as the most, as half of their range allows for: passenger tyres say 300, 340 or 350 kPa, extra load the latter (from memory). */
+const PASSENGER_MOST = { standard: { least: 300, most: 350 }, extra: { least: 340, most: 350 } } as const;
+/** A light-truck or commercial tyre states none but that of its rating; some makers allow 70 kPa more at speed (from memory). */
+const BEYOND_RATED = { least: 0, most: 70 } as const;
+
+/** Greatest cold pressure, between what sidewalls of that kind say; Pa. */
+export function greatestPressure(tyre: Designation): Outcome<{ readonly least: number; readonly most: number }> {
+  if (tyre.service === 'passenger') {
+    const { least, most } = PASSENGER_MOST[tyre.extraLoad ? 'extra' : 'standard'];
+    return found({ least: least * KILOPASCAL, most: most * KILOPASCAL });
+  }
+  const rated = ratedPressure(tyre);
+  if (!rated.ok) return rated;
+  return found({ least: rated.value + BEYOND_RATED.least * KILOPASCAL, most: rated.value + BEYOND_RATED.most * KILOPASCAL });
+}
+
 export interface Rating {
   readonly load: number;
   readonly pressure: number;

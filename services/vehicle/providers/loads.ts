@@ -1,7 +1,8 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { axleShares, sagOf } from '../../models/loads/axle-loads.ts';
+import { centreHeight, stabilityFactor } from '../../models/loads/stability.ts';
 import type { Part } from '../assembly.ts';
-import { AXLES, subjectOf } from '../places.ts';
+import { AXLES, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
@@ -70,6 +71,27 @@ export function loadProviders(world: VehicleWorld): Provider[] {
       },
     },
     {
+      provides: 'roof_load_mass',
+      model: 'sum of what is on the roof',
+      compute: (ask) => sum(planned('roof_load', subjectOf('vehicle')).map(({ subject }) => ask.value('part.mass', subject))),
+    },
+    {
+      provides: 'stability_factor',
+      model: 'half of the track over the height of the centre of mass, which lifts, taller tyres and roof loads raise',
+      compute: (ask) => {
+        const roof = planned('roof_load', subjectOf('vehicle')).filter(({ state }) => state !== 'fitted');
+        const ends = AXLES.map((axle) => ask.value('ride_height_change', subjectOf(axle)));
+        const tyres = CORNERS.map((corner) => ask.value('tyre_radius_growth', subjectOf(corner)));
+        // The cab and bed are about half of what the springs carry.
+        const body = (ask.value('body_lift_total') - ask.value('body_lift_fitted')) / 2;
+        const on = sum(AXLES.map((axle) => ask.value('kerb_axle_mass', subjectOf(axle))));
+        const height = ask.value('mass_centre_height') + mean(ends) + mean(tyres) + body;
+        const high = roof.map(({ subject }) => ({ mass: ask.value('part.mass', subject), height: ask.value('roof_load.height', subject) }));
+        const track = ask.value('wheel_track') + mean(AXLES.map((axle) => ask.value('track_change', subjectOf(axle))));
+        return stabilityFactor(track, centreHeight([{ mass: on, height }, ...high]));
+      },
+    },
+    {
       provides: 'load_drop',
       model: 'linear springs: what people and load bring to the axle over twice the wheel rate',
       compute: (ask, axle) => sagOf(total(ask, load, axle), ask.value('spring_wheel_rate', axle)),
@@ -90,3 +112,5 @@ export function loadProviders(world: VehicleWorld): Provider[] {
     },
   ];
 }
+
+const mean = (numbers: readonly number[]): number => sum(numbers) / numbers.length;

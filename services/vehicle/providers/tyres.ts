@@ -2,9 +2,10 @@ import type { Ask, Provider } from '../../engine/values.ts';
 import type { Outcome } from '../../models/result.ts';
 import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
 import { approvedRims, type Dimensioned, overallDiameter, rimDiameter, sectionWidth } from '../../models/tyres/dimensions.ts';
-import { deratedOnTruck, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
+import { deratedOnTruck, greatestPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { type Structure, structureOf } from './structure.ts';
+import { type Structure, structureOf, sum } from './structure.ts';
 
 export function tyreProviders(world: VehicleWorld): Provider[] {
   const structure = structureOf(world);
@@ -86,6 +87,13 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       (size, ask) => settled(ratedPressure(size), ask),
       asIs,
     ),
+    fromSize(
+      'tyre.greatest_pressure',
+      'what sidewalls of that kind say; from memory',
+      'etrto',
+      (size, ask) => settled(greatestPressure(size), ask),
+      middle,
+    ),
     {
       provides: 'tyre.load_capacity',
       model: 'load of the load index',
@@ -121,6 +129,35 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       model: 'half of the difference of the overall diameters',
       compute: (ask, corner) => growth('tyre.overall_diameter')(ask, corner) / 2,
     },
+    {
+      provides: 'tyre_size_growth',
+      model: 'planned over fitted diameter at the rear',
+      compute: (ask) => {
+        const diameter = (tyres: typeof fitted): number => {
+          const [tyre] = tyres('tyre', subjectOf('rear'));
+          return tyre ? ask.value('tyre.overall_diameter', tyre.subject) : ask.unknown('no tyre is known there');
+        };
+        return fitted('tyre', subjectOf('rear'))[0] === planned('tyre', subjectOf('rear'))[0]
+          ? 0
+          : diameter(planned) / diameter(fitted) - 1;
+      },
+    },
+    {
+      provides: 'spare_carriers',
+      model: 'those among the planned parts',
+      compute: () => planned('spare_carrier', subjectOf('vehicle')).length,
+    },
+    {
+      provides: 'wheel_mass_growth',
+      model: 'tyre, wheel and spacer, planned less fitted',
+      compute: (ask, corner) => {
+        const on = (parts: typeof fitted) => ['tyre', 'wheel', 'wheel_spacer'].flatMap((kind) => parts(kind, corner));
+        const [before, after] = [on(fitted), on(planned)];
+        const mass = (these: typeof before, those: typeof before): number =>
+          sum(these.filter((part) => !those.includes(part)).map(({ subject }) => ask.value('part.mass', subject)));
+        return mass(after, before) - mass(before, after);
+      },
+    },
     { provides: 'tyre_width_growth', model: 'difference of the section widths', compute: growth('tyre.section_width') },
   ];
 }
@@ -136,7 +173,7 @@ function missing(ask: Ask, reason: string): undefined {
 }
 
 /** The middle of what a standard allows, within half of its width. Tyres of one make and size are off alike. */
-function middle({ least, most }: Dimensioned, ask: Ask, tyre: number): number {
+function middle({ least, most }: Pick<Dimensioned, 'least' | 'most'>, ask: Ask, tyre: number): number {
   ask.within((most - least) / 2, { name: 'tyre.designation', subject: tyre });
   return (most + least) / 2;
 }

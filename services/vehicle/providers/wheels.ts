@@ -41,6 +41,14 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
       },
     },
     {
+      provides: 'caliper_gap_left',
+      model: 'the gap of the dry fit, as long as the wheel is the one that was fitted',
+      compute: (ask, corner) =>
+        ask.value('wheel_chosen_anew', corner) === 1
+          ? ask.unknown('another wheel has been chosen since the dry fit: fit that one dry')
+          : ask.value('caliper_gap', corner),
+    },
+    {
       provides: 'track_change',
       model: 'outward shift of both wheels',
       compute: (ask, axle) =>
