@@ -1,14 +1,15 @@
 /** What the README says is so: its commands, its curl and its client example are run, its quoted answer is the real one. */
 import { execFile } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { transform } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import * as sdk from '../sdk/src/index.ts';
 import type { App } from '../services/api/app.ts';
 import { settingDocs } from '../services/api/settings.ts';
 import { testApp } from '../services/api/testing.ts';
+import type { Answer } from '../services/workshop/index.ts';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const readme = readFileSync(`${root}/README.md`, 'utf8');
@@ -31,7 +32,7 @@ const shell = (command: string): Promise<{ code: number; out: string }> =>
     );
   });
 
-describe('README', () => {
+describe('README', { timeout: 180_000 }, () => {
   const [checks, curl] = blocks('sh') as [string, string];
 
   it.each(checks.trim().split('\n'))('%s', async (command) => {
@@ -49,23 +50,41 @@ describe('README', () => {
     });
   });
 
-  it('its client example runs', async () => {
+  it('its own truck is checked, and every part of it is put together', async () => {
+    const file = join(mkdtempSync(join(tmpdir(), 'fettle-')), 'own.yaml');
+    writeFileSync(file, blocks('yaml')[0] as string);
+    const { code, out } = await shell(`npm run -s check -- ${file} --json`);
+    expect([0, 1, 3]).toContain(code);
+    const { findings, values } = JSON.parse(out) as Answer;
+    expect(findings.length).toBeGreaterThan(20);
+    expect(values['tyre_gap(cab-mounts@front-left)']).toMatchObject({ value: 24, plus_minus: 3, origin: { kind: 'measured' } });
+    const loads = findings.filter(({ rule, subject }) => rule === 'wheel-load' && subject.startsWith('Wheel'));
+    expect(loads.length).toBeGreaterThan(0);
+    expect(loads.filter(({ verdict }) => verdict === 'unknown')).toEqual([]);
+  });
+
+  it('its client example runs as it says: built once, saved and run', async () => {
     const [example] = blocks('ts') as [string];
-    const { code } = await transform(
-      example.replace(/import \{([^}]*)\} from '@fettle\/sdk';/, 'const {$1} = sdk;').replace("'http://127.0.0.1:4750'", 'base'),
-      { loader: 'ts' },
-    );
-    const lines: unknown[][] = [];
-    await new Function('sdk', 'base', 'console', `return (async () => { ${code} })();`)(sdk, base, {
-      log: (...words: unknown[]) => lines.push(words),
-    });
-    expect(lines[0]?.[0]).toMatch(/^(conflict|unknown)$/);
-    expect(lines[0]?.[1]).toEqual(expect.any(String));
+    const [, build] = /Build it once with `([^`]+)`/.exec(readme) as unknown as [string, string];
+    const [, command, name] = /: `(npx tsx (\w+\.ts))`/.exec(readme) as unknown as [string, string, string];
+    expect((await shell(build)).code).toBe(0);
+    // A folder from which the client is found as from the root, and which is not kept.
+    const folder = join(root, 'node_modules/.cache/readme');
+    mkdirSync(folder, { recursive: true });
+    writeFileSync(join(folder, 'package.json'), '{ "type": "module" }');
+    writeFileSync(join(folder, name), example.replace('http://127.0.0.1:4750', base));
+    const { code, out } = await shell(`cd ${folder} && ${command}`);
+    expect(code).toBe(0);
+    expect(out).toMatch(/^(conflict|unknown) \S/);
   });
 
   it('the answer it quotes is in what the demo prints', async () => {
     const { out } = await shell('npm run -s demo');
-    expect(out).toContain((blocks('text')[0] as string).trim());
+    for (const quoted of (blocks('text')[0] as string).split('\n\n')) expect(out).toContain(quoted.trimEnd());
+  });
+
+  it('names the findings that come from no rule', () => {
+    for (const rule of ['position-filled', 'statements-agree']) expect(readme).toContain(`\`${rule}\``);
   });
 
   it('its table of settings has every setting', () => {
@@ -83,8 +102,7 @@ describe('README', () => {
 
 describe('adding a rule', () => {
   it('a copied file is checked, tested and in the answer, with no code touched', async () => {
-    const { cpSync, mkdtempSync, writeFileSync } = await import('node:fs');
-    const { tmpdir } = await import('node:os');
+    const { cpSync } = await import('node:fs');
     const { createChecker, loadRules } = await import('../services/workshop/index.ts');
     const { demoBuild, demoCatalogue } = await import('../services/workshop/testing.ts');
     const rules = `${mkdtempSync(`${tmpdir()}/fettle-rules-`)}/rules`;

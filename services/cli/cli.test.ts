@@ -25,7 +25,7 @@ function run(script: string, ...args: string[]): Promise<{ code: number; out: st
   });
 }
 
-describe('check', () => {
+describe('check', { timeout: 180_000 }, () => {
   it.each([
     ['modest', 0],
     ['bold', 1],
@@ -76,7 +76,7 @@ describe('check', () => {
   it('says how it is used', async () => expect((await run('check')).err).toContain('usage'));
 });
 
-describe('demo', () => {
+describe('demo', { timeout: 180_000 }, () => {
   it('prints verdict, margins, why, sources and ordered work', async () => {
     const { code, out } = await run('demo');
     expect(code).toBe(0);

@@ -54,19 +54,29 @@ describe('what is still open with the work done', () => {
   const open = bold.after_work.remaining;
   const before = new Map(bold.findings.map((finding) => [finding.id, finding]));
 
-  it('is a line of title, subject and margin where it is as told above', () => {
-    const same = open.flatMap(({ id, says }) => (before.get(id)?.says === says ? [before.get(id) as Finding] : []));
-    expect(same.length).toBeGreaterThan(5);
-    for (const { title, subject, margin } of same) {
-      const line = lines.find((each) => each.includes(`: ${title} [${subject}]`));
-      expect(line?.endsWith(margin ? `margin ${marginText(margin)}` : `[${subject}]`)).toBe(true);
+  it('is a line of title, subject and margin where it is as close as before', () => {
+    const same = open.flatMap(({ id, verdict, says }) =>
+      verdict === 'close' && before.get(id)?.says === says ? [before.get(id) as Finding] : [],
+    );
+    const withMargin = same.filter(({ margin }) => margin);
+    expect(withMargin.length).toBeGreaterThan(5);
+    for (const { title, subject, margin } of withMargin)
+      expect(lines).toContain(`TOO CLOSE TO CALL: ${title} [${subject}]: margin ${marginText(margin as Margin)}`);
+  });
+
+  it('is a line with the better end it has now where the work moved it', () => {
+    const moved = open.filter(({ id, verdict, says }) => verdict === 'close' && before.get(id)?.says !== says);
+    expect(moved.length).toBeGreaterThan(0);
+    for (const { says } of moved) {
+      const better = says.slice(says.indexOf('At the better end')).replace('At', 'at');
+      expect(lines.some((line) => line.startsWith('TOO CLOSE TO CALL: ') && line.endsWith(`]: ${better}`))).toBe(true);
     }
   });
 
-  it('is told anew where the work changed it', () => {
-    const changed = open.filter(({ id, says }) => before.get(id)?.says !== says);
-    expect(changed.length).toBeGreaterThan(0);
-    for (const { says } of changed) expect(lines.some((line) => line.endsWith(says.replace('Too close to call. ', '')))).toBe(true);
+  it('says of what is not known what is missing', () => {
+    const [unknown] = open.filter(({ verdict }) => verdict === 'unknown');
+    expect(unknown).toBeDefined();
+    expect(lines.some((line) => line.startsWith('NOT KNOWN: ') && line.endsWith(unknown?.says.split('yet. ')[1] ?? '?'))).toBe(true);
   });
 });
 
@@ -90,9 +100,10 @@ describe('what to measure next', () => {
     expect(counted(true)).toBe(bold.measure.length);
   });
 
-  it('names nothing that is only computed and that no reading replaces', () => {
-    for (const { quantity, how } of [...bold.measure, ...bare.measure])
-      if (how.startsWith('state it')) expect(checker.library.quantities.get(quantity)?.comes ?? 'given').not.toBe('computed');
+  it('names for a tolerance nothing of the vehicle that nobody can read', () => {
+    const tolerances = [...bold.measure, ...bare.measure].filter(({ why }) => why.startsWith('its tolerance'));
+    expect(tolerances.length).toBeGreaterThan(10);
+    for (const { quantity, how } of tolerances) expect(how.startsWith('state it') && checker.library.quantities.has(quantity)).toBe(false);
   });
 
   it.each(['bold', 'bare'] as const)('of the %s build shows for each a reading that is taken as it stands', (name) => {

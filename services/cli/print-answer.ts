@@ -108,16 +108,20 @@ function work({ findings, work: { steps, hours }, after_work }: Answer): string 
     .join('\n');
 }
 
-/** What was told above, and the work leaves as it is, in a line; else in full. */
+/** What is no conflict was told above: a line with its margin, or, where the work moved that, with the better end it has now. */
 function stillOpen({ verdict, says }: Answer['after_work']['remaining'][number], told: Finding | undefined): string {
-  if (!told) return wrap(`- ${WORDS[verdict]}: ${says}`, '  ');
-  const { title, subject, margin } = told;
-  const as = told.says !== says ? `: ${says.replace(REPEATED, '')}` : margin ? `: margin ${marginText(margin)}` : '';
-  return wrap(`- ${WORDS[verdict]}: ${title} [${subject}]${as}`, '  ');
+  const named = told ? `${told.title} [${told.subject}]: ` : '';
+  return wrap(`- ${WORDS[verdict]}: ${named}${verdict === 'close' && told ? closeText(says, told) : says.replace(UNKNOWN, '')}`, '  ');
 }
 
+function closeText(says: string, { says: before, margin }: Finding): string {
+  if (says === before && margin) return `margin ${marginText(margin)}`;
+  return says.slice(Math.max(0, says.lastIndexOf(BETTER_END))).replace(/^A/, 'a');
+}
+
+const BETTER_END = 'At the better end';
 /** What the verdict in front has said. */
-const REPEATED = /^(Too close to call|Cannot be told yet)\. /;
+const UNKNOWN = /^Cannot be told yet\. /;
 
 function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string): string {
   const notes = [`${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(

@@ -53,7 +53,7 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
 
 /**
  * The slot itself if a person can read it; else the nearest thing it goes into that one can, among what the finding rests
- * on. What nobody can read and no reading replaces can still be stated, unless it is computed.
+ * on; else what a part's plate or maker states.
  */
 function readable(slot: number, reads: readonly number[], { library, values }: VehicleWorld): number | undefined {
   const below = new Set<number>();
@@ -68,8 +68,7 @@ function readable(slot: number, reads: readonly number[], { library, values }: V
     if (values.node(at).signature?.measure) return at;
     for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
   }
-  const quantity = library.quantities.get(values.node(slot).name);
-  return quantity === undefined || quantity.comes === 'given' || quantity.comes === 'either' ? slot : undefined;
+  return library.quantities.has(values.node(slot).name) ? undefined : slot;
 }
 
 /** Parts of one input are alike: what is read on one of them does for all. */
