@@ -54,6 +54,8 @@ export interface FrontStudy {
    * the difference goes with it (linear regression of the one on the other over the moved drawings).
    */
   spread(of: When | 'change', answer: Moving, pinned?: number): number;
+  /** The same for one answer asked several ways: moved drawings answer once. */
+  spreads(answer: Moving): (of: When | 'change', pinned?: number) => number;
   /** To first order, where the wheel hangs or is hard up. */
   readonly end: { readonly [end in 'droop' | 'bump']: Moving };
 }
@@ -72,13 +74,17 @@ export function studyFront(build: Build, numbers: readonly number[], halfWidths:
     const nominal = of(ends);
     return moved.map(({ one, other }) => offBy(nominal, one && of(one), () => other() && of(other() as Pair)));
   };
+  const spreads: FrontStudy['spreads'] = (answer) => {
+    let all: readonly Off[] | undefined;
+    return (of, pinned = Number.POSITIVE_INFINITY) => {
+      all ??= offs(answer);
+      return of === 'change' ? changeSpread(all, pinned) : Math.hypot(...all.map((off) => off[of]));
+    };
+  };
   return found({
     ...ends,
-    spread: (of, answer, pinned = Number.POSITIVE_INFINITY) => {
-      const all = offs(answer);
-      if (of !== 'change') return Math.hypot(...all.map((off) => off[of]));
-      return changeSpread(all, pinned);
-    },
+    spread: (of, answer, pinned) => spreads(answer)(of, pinned),
+    spreads,
     end: { droop: endMoving(ends, 'droop'), bump: endMoving(ends, 'bump') },
   });
 }

@@ -11,7 +11,6 @@ import { nextDroop, type StopName, stopMargin } from '../../models/suspension/tr
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
-import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 
 /** Travel either side of ride height over which toe is watched. */
@@ -19,41 +18,45 @@ const BUMP_STEER_TRAVEL = 0.05;
 
 /** What geometry says of the front suspension, apart from what the tyre can touch. */
 export function frontProviders(world: VehicleWorld, front: AskFront): Provider[] {
-  const FRONT = subjectOf('front');
   /** A number of the front's case; a half-width beside it is the drawing's. */
-  const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => {
-    let given: Known | undefined;
-    return {
-      provides,
-      model,
-      compute: (ask) => {
-        const known = front(ask);
-        if (!known) return Number.NaN;
-        const answer = given ?? give(known, ask);
-        if (typeof answer === 'number') return answer;
-        given = answer;
-        ask.within(answer.plusMinus);
-        return answer.value;
-      },
-    };
-  };
+  const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => ({
+    provides,
+    model,
+    compute: (ask) => {
+      const known = front(ask);
+      const answer = known ? give(known, ask) : Number.NaN;
+      if (typeof answer === 'number') return answer;
+      ask.within(answer.plusMinus);
+      return answer.value;
+    },
+  });
   /**
    * What planned parts change: as it stands by geometry, unless it is known better; then that and the difference, which
    * a drawing gives far more surely than either.
    */
   const both = (name: string, model: string, trait: (known: FrontCase, ask: Ask) => Trait | undefined): Provider[] => {
-    const change = from(name, model, (known, ask) => {
-      const of = trait(known, ask);
-      if (!of) return Number.NaN;
-      const { plusMinus } = ask.folded(`${name}_fitted`, FRONT);
-      return { value: of.at('after') - of.at('before'), plusMinus: known.spread('change', of.moving, plusMinus) };
-    });
+    const studied = (known: FrontCase, ask: Ask): Studied | undefined => {
+      const remembered = answersOf(known);
+      const answer = remembered.get(name) ?? study(known, trait(known, ask));
+      if (answer) remembered.set(name, answer);
+      return answer;
+    };
     return [
       from(`${name}_fitted`, model, (known, ask) => {
-        const of = trait(known, ask);
-        return of ? { value: of.at('before'), plusMinus: known.spread('before', of.moving) } : Number.NaN;
+        const of = studied(known, ask);
+        return of ? { value: of.before, plusMinus: of.spread('before') } : Number.NaN;
       }),
-      { ...change, compute: (ask, axle) => change.compute(ask, axle as number) + ask.value(`${name}_fitted`, axle as number) },
+      {
+        provides: name,
+        model,
+        compute: (ask, axle) => {
+          const known = front(ask);
+          const of = known && studied(known, ask);
+          if (!of) return Number.NaN;
+          ask.within(of.spread('change', ask.folded(`${name}_fitted`, axle as number).plusMinus));
+          return of.change + ask.value(`${name}_fitted`, axle as number);
+        },
+      },
     ];
   };
 
@@ -118,6 +121,27 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       return { value: trait.at('before'), plusMinus: known.spread('before', trait.moving) };
     }),
   ];
+}
+
+/** A trait with its numbers, kept with the case: the same vehicle is asked in several states of work. */
+interface Studied {
+  readonly before: number;
+  readonly change: number;
+  spread(of: When | 'change', pinned?: number): number;
+}
+
+const answers = new WeakMap<FrontCase, Map<string, Studied>>();
+
+function answersOf(known: FrontCase): Map<string, Studied> {
+  const remembered = answers.get(known) ?? new Map<string, Studied>();
+  answers.set(known, remembered);
+  return remembered;
+}
+
+function study(known: FrontCase, trait: Trait | undefined): Studied | undefined {
+  if (!trait) return undefined;
+  const before = trait.at('before');
+  return { before, change: trait.at('after') - before, spread: known.spreads(trait.moving) };
 }
 
 const NO_JOINT = 'no place of the joint within 50 mm brings the angles back';
