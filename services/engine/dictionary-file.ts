@@ -88,7 +88,8 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
 
 /**
  * One quantity; with `point: yes` three, since a point of the vehicle's axes is known by its coordinates; with
- * `also_before: yes` two, since what planned parts change can be asked of the vehicle as it stands (`…_fitted`).
+ * `also_before: yes` three, since what parts change can be asked of the vehicle as it stands (`…_fitted`) and stated of
+ * it as it was built (`…_as_built`).
  */
 export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): readonly Quantity[] | undefined {
   const [point, alsoBefore] = [fields.truth('point') ?? false, fields.truth('also_before') ?? false];
@@ -99,7 +100,9 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
-    return [quantity, { ...quantity, ...before, comes: 'either' }];
+    const { measure: _, ...built } = quantity;
+    const asBuilt = { name: `${name}_as_built`, title: `${quantity.title}, as built`, meaning: `${quantity.meaning}; as it left the factory` };
+    return [quantity, { ...quantity, ...before, comes: 'either' }, { ...built, ...asBuilt, comes: 'given' }];
   }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));

@@ -45,6 +45,8 @@ export interface Ask {
 export interface Folded {
   readonly value: number;
   readonly plusMinus: number;
+  /** What the class has for it, whatever else is said; the value itself where the class says nothing. */
+  readonly asBuilt: number;
 }
 
 export interface Provider {
@@ -288,7 +290,9 @@ export class Values {
     for (const [nudged] of nudges) this.nudge(nudged, 0);
     for (const [leant] of leans) this.lean(leant, 0);
     this.#reader = undefined;
-    const folded = { value: this.read(slot), plusMinus: this.#spreadOf(slot) };
+    const value = this.read(slot);
+    const builtWith = this.node(slot).candidates.find(({ rank }) => rank === 'class-default');
+    const folded = { value, plusMinus: this.#spreadOf(slot), asBuilt: builtWith?.value ?? value };
     this.#reader = reader;
     for (const [nudged, by] of nudges) this.nudge(nudged, by);
     for (const [leant, part] of leans) this.lean(leant, part);

@@ -10,7 +10,7 @@ import type { Outcome } from '../models/result.ts';
 import { found } from '../models/result.ts';
 import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
 import { solvePose } from '../models/suspension/double-wishbone.ts';
-import { type Described, type Fitted, type FrontStudy, studyFront, type When } from '../models/suspension/front-study.ts';
+import { type Described, type End, type Fitted, type FrontStudy, studyFront, type When } from '../models/suspension/front-study.ts';
 import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geometry.ts';
 import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
 import type { Vec3 } from '../models/suspension/vector.ts';
@@ -29,14 +29,25 @@ interface Known {
   readonly plusMinus: number;
 }
 
-/** Its `after` is aligned: camber, caster and toe brought back to what they were, as far as the cams go. */
-export interface FrontCase extends FrontStudy {
+/** Two states of one front and what parts make of the one to be the other. */
+export interface Compared extends FrontStudy {
+  /** Where it stands on its springs. */
+  readonly ride: { readonly before: RideHeight; readonly after: RideHeight };
+  /** The parts of the later state say where its damper runs solid. */
+  readonly collapsedKnown: boolean;
+}
+
+/**
+ * From the front as it stands to the planned one. Its `after` is aligned: camber, caster and toe brought back to what
+ * they were, as far as the cams go.
+ */
+export interface FrontCase extends Compared {
   /** Two cases with the same key are the same. */
   readonly key: string;
   /** With the new parts and nothing adjusted. */
   readonly unaligned: FrontStudy;
-  /** Where it stands on its springs. */
-  readonly ride: { readonly before: RideHeight; readonly after: RideHeight };
+  /** From the front as the class builds it, unladen, to the one that stands there. */
+  readonly sinceBuilt: Compared;
   /** At ride height, before aligning. */
   readonly camberChange: Known;
   readonly casterChange: Known;
@@ -44,8 +55,6 @@ export interface FrontCase extends FrontStudy {
   readonly camNeeded: Known;
   /** How far back and out another upper ball joint brings the angles back with the cams as they were. */
   readonly jointNeeded?: { readonly back: number; readonly out: number };
-  /** The corner's parts state what is needed to say where the damper runs solid. */
-  readonly collapsedKnown: boolean;
 }
 
 const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
@@ -82,7 +91,7 @@ export function frontOf(world: VehicleWorld): Front {
 }
 
 function caseOf(drawing: Drawing, building: Building): Outcome<FrontCase> {
-  const key = [...drawing.numbers, '|', ...drawing.halfWidths, building.key].join(' ');
+  const key = [building.key, ...drawing.numbers, '|', ...drawing.halfWidths, '|', ...drawing.toBuilt].join(' ');
   const known = studies.get(key);
   if (known) return known;
   const made = make(key, drawing, building);
@@ -99,6 +108,8 @@ export function obstacleOf(id: string, { radius, lines, patches }: Shape, frame:
 class Drawing {
   readonly numbers: number[] = [];
   readonly halfWidths: number[] = [];
+  /** By how much the class has each otherwise. */
+  readonly toBuilt: number[] = [];
   /** The first thing missing. */
   missing: string | undefined;
   readonly #ask: Ask;
@@ -119,10 +130,16 @@ class Drawing {
   }
 
   read(name: string, subject = FRONT): number {
-    const { value, plusMinus } = this.#ask.folded(name, subject);
+    const { value, plusMinus, asBuilt } = this.#ask.folded(name, subject);
     this.numbers.push(value);
+    this.toBuilt.push(Number.isNaN(value) ? 0 : asBuilt - value);
     this.halfWidths.push(Number.isNaN(value) ? 0 : plusMinus);
     return this.numbers.length - 1;
+  }
+
+  /** A number that is no part of the drawing. */
+  folded(name: string, subject = FRONT): number {
+    return this.#ask.folded(name, subject).value;
   }
 
   point(name: string): readonly [number, number, number] {
@@ -136,15 +153,20 @@ const optional = (n: Numbers, place: number): number | undefined => (Number.isNa
 
 interface Building {
   readonly key: string;
-  readonly collapsedKnown: boolean;
+  readonly collapsedKnown: { readonly fitted: boolean; readonly planned: boolean };
   readonly camThrow: number;
+  /** The front as it stands and as planned. */
   readonly build: (n: Numbers) => readonly [Described, Described];
+  /** As the class builds it, from the class's numbers. */
+  readonly built: (n: Numbers) => Described;
 }
 
 function describe(drawing: Drawing, structure: Structure): Building {
   const corner = readCorner(drawing);
   const unsprung = drawing.need('unsprung_corner_mass');
   const [load, loadChange] = [drawing.need('axle_load_as_fitted'), drawing.need('axle_load_change')];
+  // People and load alone set it apart from what it carries as built: the axle's own mass is off alike in both.
+  const laden = at(drawing.numbers, load) - drawing.folded('kerb_axle_mass');
   const camThrow = drawing.need('cam_throw');
   const fittedParts = liftParts(drawing, structure.fitted);
   const plannedParts = liftParts(drawing, structure.planned);
@@ -159,9 +181,10 @@ function describe(drawing: Drawing, structure: Structure): Building {
   const carried = (n: Numbers, when: When): number =>
     ((at(n, load) + (when === 'after' ? at(n, loadChange) : 0)) / 2 - at(n, unsprung)) * GRAVITY;
   return {
-    key: [fittedParts.key, plannedParts.key].join('/'),
-    collapsedKnown: plannedParts.collapsedKnown,
+    key: [fittedParts.key, plannedParts.key, laden].join('/'),
+    collapsedKnown: { fitted: fittedParts.collapsedKnown, planned: plannedParts.collapsedKnown },
     camThrow,
+    built: (n) => ({ corner: corner(n), change: {}, sprungLoad: ((at(n, load) - laden) / 2 - at(n, unsprung)) * GRAVITY }),
     build: (n) => {
       const factory = corner(n);
       const before = fittedParts.lift(n, factory, carried(n, 'before'));
@@ -346,29 +369,31 @@ function spinAxis(camber: number, toe: number): Vec3 {
   return [Math.cos(camber) * Math.sin(toe), Math.cos(camber) * Math.cos(toe), -Math.sin(camber)];
 }
 
-function make(key: string, drawing: Drawing, { build, camThrow, collapsedKnown }: Building): Outcome<FrontCase> {
+function make(key: string, drawing: Drawing, { build, built, camThrow, collapsedKnown }: Building): Outcome<FrontCase> {
   if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
-  const { numbers, halfWidths } = drawing;
+  const { numbers, halfWidths, toBuilt } = drawing;
   const parts = studyFront(build, numbers, halfWidths);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
-  const standing = (when: When) =>
-    rideHeight(unaligned[when].linkage, unaligned[when].corner, unaligned[when].ends, unaligned[when].sprungLoad);
-  const [before, after] = [standing('before'), standing('after')];
-  if (!before.ok) return before;
-  if (!after.ok) return after;
-  const was = angles(unaligned.before, before.value.travel);
-  const is = angles(unaligned.after, after.value.travel);
+  const ride = standing(unaligned);
+  if (!ride.ok) return ride;
+  const { before, after } = ride.value;
+  const since = studyFront((n) => [built(n.map((x, i) => x + (toBuilt[i] as number))), build(n)[0]], numbers, halfWidths);
+  if (!since.ok) return since;
+  const builtRide = standing(since.value);
+  if (!builtRide.ok) return builtRide;
+  const was = angles(unaligned.before, before.travel);
+  const is = angles(unaligned.after, after.travel);
   if (!was || !is) return { ok: false, reason: 'wheel_centre: no pose where it stands' };
   const { hardpoints } = unaligned.after.corner;
   const aligned = (adjusters: readonly [Adjuster, Adjuster], targets: AlignmentTargets = was) =>
-    align(hardpoints, unaligned.after.change, adjusters, targets, after.value.travel);
+    align(hardpoints, unaligned.after.change, adjusters, targets, after.travel);
   const alignment = aligned(cams(at(numbers, camThrow)));
   if (!alignment.ok) return alignment;
   const cam = (targets?: AlignmentTargets): number => furthest(aligned(cams(FURTHEST_CAM), targets));
   const camNeeded = cam();
   const [camber, caster] = (['camber', 'caster'] as const).map((angle) =>
-    unaligned.spread('change', (fitted, when) => angles(fitted, { before, after }[when].value.travel)?.[angle] ?? Number.NaN),
+    unaligned.spread('change', (fitted, when) => angles(fitted, ride.value[when].travel)?.[angle] ?? Number.NaN),
   ) as [number, number];
   const joint = aligned(JOINT);
   const { change } = alignment.value;
@@ -385,7 +410,8 @@ function make(key: string, drawing: Drawing, { build, camThrow, collapsedKnown }
     ...study.value,
     key,
     unaligned,
-    ride: { before: before.value, after: after.value },
+    ride: ride.value,
+    sinceBuilt: { ...since.value, ride: builtRide.value, collapsedKnown: collapsedKnown.fitted },
     camberChange: { value: is.camber - was.camber, plusMinus: camber },
     casterChange: { value: is.caster - was.caster, plusMinus: caster },
     camNeeded: {
@@ -396,8 +422,15 @@ function make(key: string, drawing: Drawing, { build, camThrow, collapsedKnown }
       ),
     },
     ...(joint.ok && joint.value.withinRange && { jointNeeded: { back: joint.value.settings[0], out: joint.value.settings[1] } }),
-    collapsedKnown,
+    collapsedKnown: collapsedKnown.planned,
   });
+}
+
+function standing({ before, after }: FrontStudy): Outcome<{ readonly before: RideHeight; readonly after: RideHeight }> {
+  const of = ({ linkage, corner, ends, sprungLoad }: End) => rideHeight(linkage, corner, ends, sprungLoad);
+  const [was, is] = [of(before), of(after)];
+  if (!was.ok) return was;
+  return is.ok ? found({ before: was.value, after: is.value }) : is;
 }
 
 /** Angles are the same at any radius; contact is not asked for. */

@@ -9,7 +9,7 @@ import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import { nextDroop, type StopName, stopMargin } from '../../models/suspension/travel.ts';
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
-import type { FrontCase } from '../front-corner.ts';
+import type { Compared, FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
 
@@ -30,31 +30,45 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       return answer.value;
     },
   });
+  /** A trait's numbers of two states; undefined with the reason recorded. */
+  const studied = (name: string, of: (known: Compared, ask: Ask) => Trait | undefined, known: Compared, ask: Ask) => {
+    const remembered = answersOf(known);
+    const answer = remembered.get(name) ?? study(known, of(known, ask));
+    if (answer) remembered.set(name, answer);
+    return answer;
+  };
   /**
-   * What planned parts change: as it stands by geometry, unless it is known better; then that and the difference, which
-   * a drawing gives far more surely than either.
+   * What parts change: as it was built if that is known, else as geometry has it; then, for the parts that are on it and
+   * for the planned ones, the difference, which a drawing gives far more surely than the thing itself.
    */
-  const both = (name: string, model: string, trait: (known: FrontCase, ask: Ask) => Trait | undefined): Provider[] => {
-    const studied = (known: FrontCase, ask: Ask): Studied | undefined => {
-      const remembered = answersOf(known);
-      const answer = remembered.get(name) ?? study(known, trait(known, ask));
-      if (answer) remembered.set(name, answer);
-      return answer;
+  const both = (name: string, model: string, trait: (known: Compared, ask: Ask) => Trait | undefined): Provider[] => {
+    const from = (ask: Ask, base: string, known: Compared, axle: number): number => {
+      const of = studied(name, trait, known, ask);
+      if (!of) return Number.NaN;
+      ask.within(of.spread('change', ask.folded(base, axle).plusMinus));
+      return of.change + ask.value(base, axle);
     };
     return [
-      from(`${name}_fitted`, model, (known, ask) => {
-        const of = studied(known, ask);
-        return of ? { value: of.before, plusMinus: of.spread('before') } : Number.NaN;
-      }),
+      {
+        provides: `${name}_fitted`,
+        model,
+        compute: (ask, axle) => {
+          const known = front(ask);
+          if (!known) return Number.NaN;
+          if (!Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
+            return from(ask, `${name}_as_built`, known.sinceBuilt, axle as number);
+          const of = studied(name, trait, known, ask);
+          if (!of) return Number.NaN;
+          ask.within(of.spread('before'));
+          return of.before;
+        },
+      },
       {
         provides: name,
         model,
         compute: (ask, axle) => {
           const known = front(ask);
-          const of = known && studied(known, ask);
-          if (!of) return Number.NaN;
-          ask.within(of.spread('change', ask.folded(`${name}_fitted`, axle as number).plusMinus));
-          return of.change + ask.value(`${name}_fitted`, axle as number);
+          return known ? from(ask, `${name}_fitted`, known, axle as number) : Number.NaN;
         },
       },
     ];
@@ -130,15 +144,15 @@ interface Studied {
   spread(of: When | 'change', pinned?: number): number;
 }
 
-const answers = new WeakMap<FrontCase, Map<string, Studied>>();
+const answers = new WeakMap<Compared, Map<string, Studied>>();
 
-function answersOf(known: FrontCase): Map<string, Studied> {
+function answersOf(known: Compared): Map<string, Studied> {
   const remembered = answers.get(known) ?? new Map<string, Studied>();
   answers.set(known, remembered);
   return remembered;
 }
 
-function study(known: FrontCase, trait: Trait | undefined): Studied | undefined {
+function study(known: Compared, trait: Trait | undefined): Studied | undefined {
   if (!trait) return undefined;
   const before = trait.at('before');
   return { before, change: trait.at('after') - before, spread: known.spreads(trait.moving) };
@@ -158,13 +172,13 @@ interface Trait {
 }
 
 /** A number of the fitted corner at positions that a moved drawing does not move. */
-const seen = (known: FrontCase, moving: Moving): Trait => ({ at: (when) => moving(known[when], when), moving });
+const seen = (known: Compared, moving: Moving): Trait => ({ at: (when) => moving(known[when], when), moving });
 
 const endOf =
   (end: 'droop' | 'bump') =>
-  (known: FrontCase): Trait => ({ at: (when) => known[when][end], moving: known.end[end] });
+  (known: Compared): Trait => ({ at: (when) => known[when][end], moving: known.end[end] });
 
-const standing = (known: FrontCase): Trait => ({
+const standing = (known: Compared): Trait => ({
   at: (when) => known.ride[when].travel,
   moving: (fitted, when) => standsLower(fitted, known.ride[when]),
 });
@@ -180,7 +194,7 @@ const standsLower = ({ linkage, corner, sprungLoad }: Fitted, { travel, wheelRat
 
 const stopAt =
   (stop: StopName, at: (end: End) => number) =>
-  (known: FrontCase): Trait =>
+  (known: Compared): Trait =>
     seen(known, ({ linkage, corner }, when) => stopMargin(linkage, corner, stop, at(known[when])));
 
 const hanging = ({ droop }: End): number => droop;
@@ -198,7 +212,7 @@ function measureAt({ linkage, corner }: Fitted, travel: number, rack: number, co
 }
 
 /** Most that toe moves off what it is at ride height; a moved drawing is followed where that is. */
-function toeOverTravel(known: FrontCase): Trait {
+function toeOverTravel(known: Compared): Trait {
   const off = ({ linkage }: Fitted, when: When, part: number): number => {
     const { travel } = known.ride[when];
     return toeAt(linkage, travel + part * BUMP_STEER_TRAVEL) - toeAt(linkage, travel);
@@ -218,7 +232,7 @@ function toeAt(linkage: Linkage, travel: number): number {
 }
 
 /** Over the rack and from full bump to that droop; the drawing's spread is taken where it is greatest. */
-function hose(known: FrontCase, droop: (end: End) => number): Trait | undefined {
+function hose(known: Compared, droop: (end: End) => number): Trait | undefined {
   const reach = (end: End) => {
     const { linkage, corner, bump } = end;
     const r = corner.steering.rackTravel;
@@ -232,7 +246,7 @@ function hose(known: FrontCase, droop: (end: End) => number): Trait | undefined 
 }
 
 /** Where it is least, one step of travel is enough to follow a moved drawing. */
-function springGap(known: FrontCase, world: VehicleWorld, ask: Ask): Trait | undefined {
+function springGap(known: Compared, world: VehicleWorld, ask: Ask): Trait | undefined {
   const arm = armOf(world);
   if (!arm) return void ask.unknown('the upper arm’s shape is not known');
   const least = ({ linkage, corner, droop, bump }: End) => springToArmGap(linkage, corner.coilOver, arm, droop, bump);
