@@ -102,9 +102,10 @@ class Assembler {
     if (!vehicle || !defaults) return this.#partsAlone(request, faults);
     this.#classValues(defaults);
     const rank: Rank = request.vehicle.from === 'catalogue' ? 'catalogue' : 'stated';
-    const inline = request.vehicle.from === 'inline' ? at : new Faults();
-    for (const [name, input] of Object.entries(vehicle.values ?? {})) this.#vehicleValue(name, input, rank, inline.in('values', name));
-    (vehicle.fitted ?? []).forEach((part, i) => this.#part(part, 'fitted', rank, inline.in('fitted', i)));
+    // What the catalogue states is told where the entry was named.
+    const stated = request.vehicle.from === 'inline' ? at : at.in('vehicle').held();
+    for (const [name, input] of Object.entries(vehicle.values ?? {})) this.#vehicleValue(name, input, rank, stated.in('values', name));
+    (vehicle.fitted ?? []).forEach((part, i) => this.#part(part, 'fitted', rank, stated.in('fitted', i)));
     this.#classParts(defaults);
     (request.parts ?? []).forEach((part, i) => this.#part(part, 'planned', 'stated', faults.in('parts', i)));
     this.#load(request.load, faults.in('load'));
