@@ -129,7 +129,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
-  const per = readPer(fields, report);
+  const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
   if (comes === 'state' && initially === undefined)
@@ -138,11 +138,10 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
 }
 
 /** `per: axle`, `per: brake_hose`, or a list of both. */
-function readPer(fields: Fields, report: Report): SubjectType[] {
+function readPer(fields: Fields): SubjectType[] {
   const node = fields.needed('per', 'vehicle, axle, corner or a kind of part');
   const texts =
     node === undefined ? [] : node.is === 'list' ? fields.texts('per') : [fields.text('per')].filter((text) => text !== undefined);
-  void report;
   return texts.flatMap(({ text }): SubjectType[] => {
     if (text === 'vehicle') return [];
     return [text === 'axle' || text === 'corner' ? { is: text } : { is: 'part', kind: text }];
