@@ -227,6 +227,10 @@ describe('keys', () => {
     expect((await ask('Bearer wrong')).json().code).toBe('KEY_UNKNOWN');
     expect((await ask(`Bearer ${KEY}`)).statusCode).toBe(200);
     expect((await guarded.inject('/livez')).statusCode).toBe(200);
+    for (const url of ['/%761/kinds', '/v%31/kinds', '/%76%31/kinds', '/v1%2Fkinds', '//v1/kinds', '/v1/nothing']) {
+      const { statusCode } = await guarded.inject({ method: 'GET', url });
+      expect([url, statusCode === 401 || statusCode === 404]).toEqual([url, true]);
+    }
     await guarded.close();
   });
 

@@ -39,7 +39,6 @@ export async function createApp(parts: AppParts): Promise<App> {
     bodyLimit: BODY_LIMIT,
     requestIdHeader: false,
     forceCloseConnections: 'idle',
-    ajv: { customOptions: {} },
   }).withTypeProvider<ZodTypeProvider>();
   app.setValidatorCompiler(compileValidator as never);
   // Answers are made whole by the code that knows them; their form is held by the tests against the OpenAPI document.
@@ -49,7 +48,8 @@ export async function createApp(parts: AppParts): Promise<App> {
   const guard = keyGuard(parts.keys ?? []);
   if (guard) {
     app.addHook('onRequest', async (request) => {
-      if (request.url.startsWith('/v1/')) guard(request);
+      // By the route that was found: a path can be written in more ways than one.
+      if ((request.routeOptions.url ?? request.url).startsWith('/v1/')) guard(request);
     });
   }
   await app.register(swagger, { openapi: DOCUMENT, transform: jsonSchemaTransform, transformObject: jsonSchemaTransformObject });

@@ -2,6 +2,7 @@
 import { findUnit, NONE, parseQuantity } from '../units/index.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { type References, readMeasuring, readQuantity, readType } from './fields.ts';
+import type { Span } from './source.ts';
 import type {
   Attribute,
   ClassDefaults,
@@ -131,7 +132,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
-  const per = readPer(fields, report);
+  const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
   if (comes === 'state' && initially === undefined)
@@ -140,11 +141,10 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
 }
 
 /** `per: axle`, `per: brake_hose`, or a list of both. */
-function readPer(fields: Fields, report: Report): SubjectType[] {
+function readPer(fields: Fields): SubjectType[] {
   const node = fields.needed('per', 'vehicle, axle, corner or a kind of part');
   const texts =
     node === undefined ? [] : node.is === 'list' ? fields.texts('per') : [fields.text('per')].filter((text) => text !== undefined);
-  void report;
   return texts.flatMap(({ text }): SubjectType[] => {
     if (text === 'vehicle') return [];
     return [text === 'axle' || text === 'corner' ? { is: text } : { is: 'part', kind: text }];
@@ -226,6 +226,7 @@ export function readClass(
   fileName: string,
   kinds: ReadonlyMap<string, Kind>,
   quantities: ReadonlyMap<string, Quantity>,
+  places: PlaceNames,
   report: Report,
 ): ClassDefaults | undefined {
   const id = readId(fields, fileName, report);
@@ -236,30 +237,62 @@ export function readClass(
     const point = isPoint(quantities, name);
     const quantity = quantities.get(point ? `${name}_x` : name);
     if (!quantity) report.add('RULE_UNKNOWN_NAME', key, `there is no quantity \`${name}\``, suggest(name, quantities.keys()));
-    else values.set(name, readByPlace(value, quantity, point ? name : undefined, report));
+    else values.set(name, readByPlace(value, { name, key }, quantity, point, places, report));
   }
-  const positions = fields.list('positions').flatMap((node) => readPosition(node, kinds, report));
-  const fitted = fields.list('fitted').flatMap((node) => readFitted(node, kinds, report));
+  const positions = fields.list('positions').flatMap((node) => readPosition(node, kinds, places, report));
+  const fitted = fields.list('fitted').flatMap((node) => readFitted(node, kinds, places, report));
   fields.done();
   return id === undefined
     ? undefined
     : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, positions, fitted, span: fields.span };
 }
 
-function readByPlace(value: YamlNode, { type }: Quantity, point: string | undefined, report: Report): Map<string, string> {
+type PlaceNames = ReadonlyMap<string, 'vehicle' | 'axle' | 'corner'>;
+
+const LEVELS = ['vehicle', 'axle', 'corner'] as const;
+
+function readByPlace(
+  value: YamlNode,
+  { name, key }: { readonly name: string; readonly key: Span },
+  { type, per, comes }: Quantity,
+  point: boolean,
+  placeNames: PlaceNames,
+  report: Report,
+): Map<string, string> {
+  const [of] = per;
+  if (comes === 'computed') report.add('RULE_TYPE', key, `\`${name}\` is computed`, 'give what it is computed from');
+  if (of?.is === 'part' || per.length > 1) report.add('RULE_TYPE', key, `\`${name}\` belongs to a part`, 'give it under `fitted`');
+  const finest = LEVELS.indexOf((of?.is ?? 'vehicle') as (typeof LEVELS)[number]);
   const places =
     value.is === 'map' ? [...value.entries].map(([place, entry]) => [place, entry.value] as const) : [['vehicle', value] as const];
   return new Map(
     places.flatMap(([place, node]) => {
+      const level = placeNames.get(place);
+      if (place !== 'all' && (level === undefined || LEVELS.indexOf(level) > finest))
+        report.add('RULE_UNKNOWN_NAME', head(node.span), `\`${name}\` has no value at \`${place}\``, suggest(place, placeNames.keys()));
       if (node.is !== 'text') {
         report.add('RULE_TYPE', head(node.span), 'a value is a text', 'write `3200 mm ± 70`');
         return [];
       }
-      if (point !== undefined) checkPoint(node, type, report);
-      else if (type.is === 'number') readQuantity(node, type.dimension, report);
+      if (point) checkPoint(node, type, report);
+      else checkValue(node, type, report);
       return [[place, node.text] as const];
     }),
   );
+}
+
+/** Whether a text can be read as a value of that type. */
+function checkValue(node: YamlText, type: Type, report: Report): void {
+  if (type.is === 'number') readQuantity(node, type.dimension, report);
+  if (type.is === 'truth' && !['yes', 'no', 'true', 'false'].includes(node.text))
+    report.add('RULE_BAD_VALUE', node.span, `\`${node.text}\` is neither yes nor no`, 'write `"yes"` or `"no"`');
+  if (type.is === 'text' && type.oneOf && !type.oneOf.includes(node.text))
+    report.add('RULE_BAD_VALUE', node.span, `\`${node.text}\` is not one of its values`, suggest(node.text, type.oneOf));
+}
+
+function checkPlace(at: YamlText | undefined, places: PlaceNames, report: Report): void {
+  if (at && at.text !== 'all' && !places.has(at.text))
+    report.add('RULE_UNKNOWN_NAME', at.span, `there is no place \`${at.text}\``, suggest(at.text, places.keys()));
 }
 
 function checkPoint(node: YamlText, type: Type, report: Report): void {
@@ -270,21 +303,29 @@ function checkPoint(node: YamlText, type: Type, report: Report): void {
   else if (wrong && !wrong.ok) report.add('RULE_BAD_VALUE', node.span, wrong.fault.message, wrong.fault.help);
 }
 
-function readPosition(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Report): { kind: string; at: string }[] {
+function readPosition(
+  node: YamlNode,
+  kinds: ReadonlyMap<string, Kind>,
+  places: PlaceNames,
+  report: Report,
+): { kind: string; at: string }[] {
   const fields = Fields.of(node, 'a position', report);
   const kind = fields?.neededText('kind', 'name the kind that must be there');
-  const at = fields?.text('at')?.text ?? 'vehicle';
+  const at = fields?.text('at');
+  checkPlace(at, places, report);
   fields?.done();
   if (kind && !kinds.has(kind.text))
     report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
-  return kind ? [{ kind: kind.text, at }] : [];
+  return kind ? [{ kind: kind.text, at: at?.text ?? 'vehicle' }] : [];
 }
 
-function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Report): ClassPart[] {
+function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, places: PlaceNames, report: Report): ClassPart[] {
   const fields = Fields.of(node, 'a fitted part', report);
   const kind = fields?.neededText('kind', 'name its kind');
   const id = fields?.neededText('id', 'name it');
-  const [name, at] = [fields?.text('name')?.text, fields?.text('at')?.text];
+  const [name, where] = [fields?.text('name')?.text, fields?.text('at')];
+  checkPlace(where, places, report);
+  const at = where?.text;
   const shape = readShape(fields?.fields('shape'), report);
   const attributes = new Map<string, string>();
   const known = kind ? allAttributes(kinds, kind.text) : new Map<string, Attribute>();
@@ -293,7 +334,7 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, report: Re
     if (!signature) report.add('RULE_UNKNOWN_NAME', key, `there is no attribute \`${attribute}\``, suggest(attribute, known.keys()));
     else if (value.is !== 'text') report.add('RULE_TYPE', head(value.span), 'a value is a text', 'write `443 mm ± 20`');
     else {
-      if (signature.type.is === 'number') readQuantity(value, signature.type.dimension, report);
+      checkValue(value, signature.type, report);
       attributes.set(attribute, value.text);
     }
   }

@@ -92,7 +92,9 @@ class Loader {
     const rules = this.#each<Rule>('constraints', (fields, { name, path }) =>
       readRule(fields, { fileName: name, area: path.slice(1, -1).join('/') }, vocabulary, references, report),
     );
-    const classes = this.#each<ClassDefaults>('classes', (fields, { name }) => readClass(fields, name, kinds, quantities, report));
+    const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
+      readClass(fields, name, kinds, quantities, this.#places, report),
+    );
     return { sources, cautions, frames, kinds, quantities, works: worksRead, rules, classes, hash };
   }
 

@@ -86,6 +86,8 @@ class Assembler {
   readonly #parts: Part[] = [];
   readonly #said = new Map<string, Said[]>();
   readonly #assumptions: string[] = [];
+  /** Where the input of a group of parts is. */
+  readonly #inputs = new Map<string, Faults>();
   #statements = 0;
 
   constructor(library: Library, catalogue: Catalogue) {
@@ -100,9 +102,10 @@ class Assembler {
     if (!vehicle || !defaults) return this.#partsAlone(request, faults);
     this.#classValues(defaults);
     const rank: Rank = request.vehicle.from === 'catalogue' ? 'catalogue' : 'stated';
-    const inline = request.vehicle.from === 'inline' ? at : new Faults();
-    for (const [name, input] of Object.entries(vehicle.values ?? {})) this.#vehicleValue(name, input, rank, inline.in('values', name));
-    (vehicle.fitted ?? []).forEach((part, i) => this.#part(part, 'fitted', rank, inline.in('fitted', i)));
+    // What the catalogue states is told where the entry was named.
+    const stated = request.vehicle.from === 'inline' ? at : at.in('vehicle').held();
+    for (const [name, input] of Object.entries(vehicle.values ?? {})) this.#vehicleValue(name, input, rank, stated.in('values', name));
+    (vehicle.fitted ?? []).forEach((part, i) => this.#part(part, 'fitted', rank, stated.in('fitted', i)));
     this.#classParts(defaults);
     (request.parts ?? []).forEach((part, i) => this.#part(part, 'planned', 'stated', faults.in('parts', i)));
     this.#load(request.load, faults.in('load'));
@@ -110,7 +113,7 @@ class Assembler {
       this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
     (request.vehicle.measured ?? []).forEach((reading, i) => this.#reading(reading, at.in('measured', i)));
     const removed = new Set(this.#parts.flatMap((part) => part.replaces));
-    this.#crowded(removed, faults, request);
+    this.#crowded(removed, faults);
     return {
       name: vehicle.name ?? defaults.title,
       className: defaults.title,
@@ -164,42 +167,49 @@ class Assembler {
   #classValues(defaults: ClassDefaults): void {
     for (const [name, byPlace] of defaults.values) {
       for (const [place, text] of byPlace)
-        this.#placed(name, place === 'vehicle' ? text : { [place]: text }, { rank: 'class-default', note: defaults.title }, new Faults());
+        this.#placed(
+          name,
+          place === 'vehicle' ? text : { [place]: text },
+          { rank: 'class-default', note: defaults.title },
+          spotsOf(new Faults()),
+        );
     }
   }
 
   #vehicleValue(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, rank: Rank, faults: Faults): void {
-    this.#placed(name, input, { rank }, faults);
+    this.#placed(name, input, { rank }, spotsOf(faults));
   }
 
   /** A value of a quantity: one for all its subjects, or one by place. */
-  #placed(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, faults: Faults): void {
-    if (isPoint(this.#library.quantities, name)) return this.#point(name, input, origin, faults);
+  #placed(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, spots: Spots): void {
+    if (isPoint(this.#library.quantities, name)) return this.#point(name, input, origin, spots);
     const quantity = this.#library.quantities.get(name);
     if (!quantity)
-      return faults.add(
+      return spots.name.add(
         'QUANTITY_UNKNOWN',
         `there is no quantity \`${name}\``,
         suggestFrom(name, this.#library.quantities.keys(), '/v1/quantities'),
       );
     if (quantity.comes === 'computed' && origin.rank !== 'measured')
-      return faults.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
+      return spots.name.add('QUANTITY_COMPUTED', `\`${name}\` is computed`, 'leave it out, or give it as a reading under `measured`');
     const [of] = quantity.per;
     const level = of === undefined ? 'vehicle' : of.is === 'part' || quantity.per.length > 1 ? undefined : of.is;
     if (level === undefined)
-      return faults.add(
+      return spots.name.add(
         'QUANTITY_PER_PART',
         `\`${name}\` belongs to a part`,
         'give it as a reading under `measured` with `of` naming the part',
       );
     const places = PLACES.filter((place) => levelOf(place) === level);
-    if (typeof input !== 'object')
-      return this.#sayAll(name, level === 'vehicle' ? [[]] : places.map((place) => [subjectOf(place)]), input, quantity, origin, faults);
+    if (typeof input !== 'object') {
+      const subjects = level === 'vehicle' ? [[]] : places.map((place) => [subjectOf(place)]);
+      return this.#sayAll(name, subjects, input, quantity, origin, spots.value());
+    }
     for (const [place, value] of Object.entries(input)) {
       const covered = isPlace(place) || place === 'all' ? placesFor(level, place as PlaceInput) : [];
       if (covered.length === 0)
-        faults
-          .in(place)
+        spots
+          .place(place)
           .add('PLACE_UNKNOWN', `\`${name}\` has no value at \`${place}\``, `its places are ${places.map((p) => `\`${p}\``).join(', ')}`);
       this.#sayAll(
         name,
@@ -207,19 +217,19 @@ class Assembler {
         value,
         quantity,
         origin,
-        faults.in(place),
+        spots.value(place),
       );
     }
   }
 
   /** A point says its coordinates. */
-  #point(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, faults: Faults): void {
+  #point(name: string, input: ValueInput | Readonly<Record<string, ValueInput>>, origin: Origin, spots: Spots): void {
     for (const [place, value] of typeof input === 'object' ? Object.entries(input) : [[undefined, input] as const]) {
-      const at = place === undefined ? faults : faults.in(place);
       const coordinates = coordinatesOf(name, String(value));
-      if (!coordinates) at.add('POINT_WRONG', `\`${value}\` is not a point`, 'write x, y, z with one unit, such as "8, 728, 212 mm ± 20"');
+      if (!coordinates)
+        spots.value(place).add('POINT_WRONG', `\`${value}\` is not a point`, 'write x, y, z with one unit, such as "8, 728, 212 mm ± 20"');
       for (const [coordinate, text] of coordinates ?? [])
-        this.#placed(coordinate, place === undefined ? text : { [place]: text }, origin, faults);
+        this.#placed(coordinate, place === undefined ? text : { [place]: text }, origin, spots);
     }
   }
 
@@ -242,11 +252,19 @@ class Assembler {
     if (!found) return;
     const { kind, places } = found;
     const group = this.#freeId(input.id, found.id, faults);
+    if (!this.#inputs.has(group)) this.#inputs.set(group, faults);
     const made = places.map((place) => this.#add({ group, kind, name: found.name, place, state, single: places.length === 1 }));
     for (const [name, value] of Object.entries(found.attributes))
-      this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.faults.in(name));
+      this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.at(name));
     for (const [name, reading] of Object.entries(input.measured ?? {}))
-      this.#attribute(made, name, readingValue(reading), readingOrigin(reading), faults.in('measured', name));
+      this.#attribute(
+        made,
+        name,
+        readingValue(reading),
+        readingOrigin(reading),
+        faults.in('measured', name),
+        ...(typeof reading === 'object' ? ['value'] : []),
+      );
     if (state === 'planned') for (const part of made) part.replaces.push(...this.#replaced(part, input.replaces, faults.in('replaces')));
   }
 
@@ -279,7 +297,7 @@ class Assembler {
         places,
         attributes: input.attributes ?? {},
         rank,
-        faults: faults.in('attributes'),
+        at: (name) => faults.in('attributes', name),
       };
     }
     const { id, name, maker, attributes } = catalogued as CataloguePart;
@@ -291,7 +309,7 @@ class Assembler {
       attributes,
       rank: 'catalogue',
       note: maker ? `${name}, ${maker}` : name,
-      faults: faults.in('part'),
+      at: () => faults.in('part'),
     };
   }
 
@@ -343,7 +361,7 @@ class Assembler {
     return made;
   }
 
-  #attribute(parts: readonly Part[], name: string, input: ValueInput, origin: Origin, faults: Faults): void {
+  #attribute(parts: readonly Part[], name: string, input: ValueInput, origin: Origin, faults: Faults, ...toValue: readonly string[]): void {
     const kind = parts[0]?.kind;
     if (kind === undefined) return;
     const known = attributesOf(this.#library, kind);
@@ -360,7 +378,7 @@ class Assembler {
       input,
       found.attribute,
       origin,
-      faults,
+      toValue.length > 0 ? faults.in(...toValue) : faults,
     );
   }
 
@@ -393,21 +411,15 @@ class Assembler {
     return among.filter((other) => other !== part && other.place === part.place && exclusiveKind(this.#library, other.kind) === exclusive);
   }
 
-  #crowded(removed: ReadonlySet<Part>, faults: Faults, request: CheckRequest): void {
+  #crowded(removed: ReadonlySet<Part>, faults: Faults): void {
     const groups = new Map<string, string>();
     const present = this.#parts.filter((part) => !removed.has(part));
     for (const part of present.filter(({ state }) => state === 'planned')) {
       const rival = this.#rivals(part, present).find((other) => other.subject < part.subject);
       if (rival && !groups.has(part.group)) groups.set(part.group, rival.group);
     }
-    let planned = -1;
-    const indexes = new Map<string, number>();
-    for (const part of this.#parts.filter(({ state }) => state === 'planned'))
-      if (!indexes.has(part.group)) indexes.set(part.group, ++planned);
     for (const [group, rival] of groups) {
-      const index = indexes.get(group) ?? 0;
-      const at = (request.parts?.length ?? 0) > index ? faults.in('parts', index) : faults.in('parts');
-      at.add(
+      (this.#inputs.get(group) ?? faults.in('parts')).add(
         'PLACE_TAKEN',
         `\`${group}\` goes where \`${rival}\` already is`,
         `add \`replaces: ${rival}\` (or \`replaces: fitted\`) if it comes off`,
@@ -501,7 +513,7 @@ class Assembler {
         .add('QUANTITY_UNKNOWN', `there is no quantity \`${quantity}\``, suggestFrom(quantity, this.#readable(of), '/v1/quantities'));
     if (place) {
       const input = of === undefined ? reading.value : { [of]: reading.value };
-      return this.#placed(quantity, input, origin, faults.in(known ? 'of' : 'quantity'));
+      return this.#placed(quantity, input, origin, spotsOfReading(faults));
     }
     if (of === undefined)
       return faults.add(
@@ -567,9 +579,29 @@ interface Described {
   readonly attributes: Readonly<Record<string, ValueInput>>;
   readonly rank: Rank;
   readonly note?: string;
-  /** Where faults of its attributes go. */
-  readonly faults: Faults;
+  /** Where faults of an attribute go. */
+  readonly at: (name: string) => Faults;
 }
+
+/** Where the faults of a value go: those of its name, of its place, and of what it is said to be. */
+interface Spots {
+  readonly name: Faults;
+  place(place: string): Faults;
+  value(place?: string): Faults;
+}
+
+/** Of a value under its name, or under its name and place. */
+const spotsOf = (faults: Faults): Spots => ({
+  name: faults,
+  place: (place) => faults.in(place),
+  value: (place) => (place === undefined ? faults : faults.in(place)),
+});
+
+const spotsOfReading = (faults: Faults): Spots => ({
+  name: faults.in('quantity'),
+  place: () => faults.in('of'),
+  value: () => faults.in('value'),
+});
 
 type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'>;
 

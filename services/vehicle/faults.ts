@@ -8,17 +8,25 @@ const escapeStep = (step: string | number): string => String(step).replaceAll('~
 export class Faults {
   readonly list: RequestFault[];
   readonly #at: string;
+  readonly #held: boolean;
 
-  constructor(at = '', list: RequestFault[] = []) {
+  constructor(at = '', list: RequestFault[] = [], held = false) {
     this.#at = at;
+    this.#held = held;
     this.list = list;
   }
 
   in(...steps: readonly (string | number)[]): Faults {
+    if (this.#held) return this;
     return new Faults([this.#at, ...steps.map(escapeStep)].join('/'), this.list);
   }
 
   /** A fault found again, such as at each corner of one part, is told once. */
+  /** All of them here, whatever is below: it was not sent. */
+  held(): Faults {
+    return new Faults(this.#at, this.list, true);
+  }
+
   add(code: string, message: string, help: string): undefined {
     const pointer = this.#at;
     if (!this.list.some((fault) => fault.pointer === pointer && fault.message === message))

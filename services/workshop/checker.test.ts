@@ -208,6 +208,9 @@ describe('the work', () => {
     const place = new Map(steps.map(({ id }, i) => [id, i]));
     expect(place.size).toBe(steps.length);
     for (const step of steps) for (const { step: earlier } of step.after) expect(place.get(earlier)).toBeLessThan(place.get(step.id) ?? -1);
+    for (const [i, step] of steps.entries())
+      for (const earlier of checker.library.works.get(step.work)?.after ?? [])
+        expect(steps.slice(i + 1).map(({ work }) => work)).not.toContain(earlier);
     const at = (work: string) => steps.findIndex((step) => step.work === work);
     expect(at('fit-body-lift')).toBeLessThan(at('remake-bumper-brackets'));
     expect(at('bleed-brakes')).toBeLessThan(at('road-test-brakes'));
@@ -356,11 +359,9 @@ examples:
     expect(diagnostics).toEqual([]);
     const build = demoBuild('modest');
     for (let i = 0; i < 40; i++) (build.parts as PartInput[]).push({ from: 'catalogue', part: 'fairmere-lights', id: `lights-${i}` });
-    const started = performance.now();
     const checked = createChecker(library).check(build as never, demoCatalogue);
     const finding = checked.ok ? only(findingsOf(checked.answer, 'greedy')) : undefined;
     expect([finding?.verdict, finding?.says]).toEqual(['unknown', expect.stringContaining('more than 20000 combinations')]);
-    expect(performance.now() - started).toBeLessThan(30_000);
   });
 });
 

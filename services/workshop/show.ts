@@ -15,7 +15,7 @@ export interface Shown {
 
 /** How a number of that dimension is shown, in the system's counterpart of the unit people use for it. */
 export function show(unitSymbol: string | undefined, dimension: Dimension, system: System): Shown {
-  const used = findUnit(unitSymbol ?? BASE[dimension.key] ?? '1', dimension) ?? findUnit('1');
+  const used = findUnit(unitSymbol ?? '1', dimension) ?? findUnit('1');
   const unit = displayUnit(used as Unit, system);
   const rounded = (si: number, towards: Towards): number => roundFor(toUnit(si, unit), unit, towards);
   return {
@@ -29,6 +29,3 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
     text: (si, towards = 'nearest') => printQuantity(si, unit, { towards }),
   };
 }
-
-/** What to show a dimension in where no unit was said; by the key of the dimension. */
-const BASE: Readonly<Record<string, string>> = {};

@@ -26,11 +26,15 @@ one_per_place: yes
 frame: chassis
 attributes:
   engagement: { title: Engagement, unit: mm, meaning: how far its ends overlap, measure: { how: with a rule, tool: rule, accuracy: 2 mm } }
+  splined: { title: Splined, truth: yes, meaning: whether it has splines }
 `,
   'kinds/winch.yaml': 'id: winch\ntitle: Winch\nis: part\nfits: vehicle\nframe: chassis\n',
   'quantities/all.yaml': `roof_gap: { title: Gap at the roof, unit: mm, per: vehicle, meaning: room above the tyre, comes: given }
 floor_gap: { title: Gap at the floor, unit: mm, per: vehicle, meaning: room beside the tyre, comes: given }
 raised: { title: Raised, unit: mm, per: vehicle, meaning: how far the body was raised, comes: state, initially: 0 mm }
+braked: { title: Braked, truth: yes, per: vehicle, meaning: whether it has a brake, comes: given }
+drive: { title: Drive, one_of: [front, rear], per: vehicle, meaning: which axle drives, comes: given }
+margin: { title: Margin, unit: mm, per: vehicle, meaning: what is left, comes: computed }
 trimmed: { title: Trimmed, unit: mm, per: vehicle, meaning: how much is off the floor, comes: state, initially: 0 mm }
 `,
   'works/raise-body.yaml': `id: raise-body
