@@ -51,7 +51,11 @@ export interface Part {
 }
 
 /** What was said about one value. */
-export type Said = Candidate & { readonly text?: string };
+export type Said = Candidate & {
+  readonly text?: string;
+  /** How many places or parts the statement was made for at once. */
+  readonly breadth?: number;
+};
 
 export interface Assembly {
   readonly name: string;
@@ -161,7 +165,7 @@ class Assembler {
 
   #say(name: string, subjects: readonly number[], said: Said): void {
     const key = saidKey(name, subjects);
-    this.#said.set(key, [...(this.#said.get(key) ?? []), said]);
+    this.#said.set(key, [...(this.#said.get(key) ?? []), said].sort(nearestFirst));
   }
 
   #classValues(defaults: ClassDefaults): void {
@@ -243,7 +247,7 @@ class Assembler {
   ): void {
     const read = subjects.length > 0 ? readValue(input, signature, faults) : undefined;
     if (!read) return;
-    const said = { ...asSaid(read, signature, origin), statement: ++this.#statements };
+    const said = { ...asSaid(read, signature, origin), statement: ++this.#statements, breadth: subjects.length };
     for (const subject of subjects) this.#say(name, subject, said);
   }
 
@@ -610,6 +614,17 @@ const FITS = {
   axle: '`front`, `rear` or `all`',
   corner: '`front`, `rear`, `all`, or a corner such as `front-left`',
 } as const;
+
+/** Of several statements of one rank, what is said of fewer things, later, or more narrowly stands; never what was written first. */
+function nearestFirst(a: Said, b: Said): number {
+  const [dateA, dateB] = [a.date ?? '', b.date ?? ''];
+  return (
+    (a.breadth ?? 1) - (b.breadth ?? 1) ||
+    (dateA === dateB ? 0 : dateA > dateB ? -1 : 1) ||
+    a.plusMinus - b.plusMinus ||
+    (a.value < b.value ? -1 : a.value > b.value ? 1 : 0)
+  );
+}
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
 

@@ -14,6 +14,10 @@ const only = <T>(items: readonly T[]): T => {
   return items[0] as T;
 };
 
+/** Of the front; the rear hoses are another finding. */
+const frontHoses = (given: ReturnType<typeof answer>) =>
+  findingsOf(given, 'brake-hose-reach').filter(({ parts }) => parts[0]?.at?.startsWith('front'));
+
 describe('the demo builds', () => {
   it('the modest one is clear, every finding of it', () => {
     const modest = answer(demoBuild('modest'));
@@ -53,21 +57,21 @@ describe('the demo builds', () => {
 
   it('what the parts do not change is told apart, asks for nothing, and leaves the verdict to what they do change', () => {
     const bare = answer(demoBuild('bare'));
-    const hose = only(findingsOf(bare, 'brake-hose-reach'));
+    const hose = only(frontHoses(bare));
     expect([hose.verdict, hose.as_before, hose.work]).toEqual(['unknown', true, []]);
     expect(bare.measure.some(({ quantity }) => quantity === 'hose_route')).toBe(false);
     expect(bare.summary).toContain('1 more is open as before');
     expect(bare.checked.as_before).toBe(1);
     const asItStands = answer({ ...demoBuild('bare'), parts: [] });
     expect(asItStands.findings.some(({ as_before }) => as_before)).toBe(false);
-    expect(only(findingsOf(asItStands, 'brake-hose-reach')).verdict).toBe('unknown');
+    expect(only(frontHoses(asItStands)).verdict).toBe('unknown');
     expect(asItStands.verdict).toBe('unknown');
   });
 });
 
 describe('margins, by hand', () => {
   it('the front hose of the bold build: 443 − (412 + 22) − 25 = −16 mm, within 3 + 5 + 3', () => {
-    const { margin } = only(findingsOf(answer(demoBuild('bold')), 'brake-hose-reach'));
+    const { margin } = only(frontHoses(answer(demoBuild('bold'))));
     expect(margin).toMatchObject({ value: -16, unit: 'mm', low: -27, high: -5, plus_minus: 11 });
   });
 
@@ -125,7 +129,7 @@ describe('a fabricator changes one thing', () => {
   it('leaving out a reading that nothing else stands in for makes it unknown', () => {
     const build = demoBuild('bold');
     build.vehicle.measured = measured(build).filter(({ quantity }) => quantity !== 'hose_route');
-    const hose = only(findingsOf(answer(build), 'brake-hose-reach'));
+    const hose = only(frontHoses(answer(build)));
     expect([hose.verdict, hose.as_before]).toEqual(['unknown', false]);
   });
 
@@ -141,10 +145,11 @@ describe('a fabricator changes one thing', () => {
     const metric = demoBuild('bold');
     const us = demoBuild('bold');
     us.units = 'us';
-    for (const reading of measured(us)) if (reading.quantity === 'hose_route') reading.value = `${412 / 25.4} in ± ${5 / 25.4}`;
+    for (const reading of measured(us))
+      if (reading.quantity === 'hose_route' && reading.of === 'front-hoses') reading.value = `${412 / 25.4} in ± ${5 / 25.4}`;
     const [a, b] = [answer(metric), answer(us)];
     expect(b.findings.map(({ rule, verdict }) => [rule, verdict])).toEqual(a.findings.map(({ rule, verdict }) => [rule, verdict]));
-    const hose = only(findingsOf(b, 'brake-hose-reach'));
+    const hose = only(frontHoses(b));
     expect(hose.margin).toMatchObject({ unit: 'in', value: -0.63 });
     expect(hose.says).toContain('0.63 in too short');
     expect(b.work.hours).toEqual(a.work.hours);

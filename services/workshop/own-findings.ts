@@ -28,9 +28,9 @@ export function unfilledFindings(world: VehicleWorld): Finding[] {
   });
 }
 
-/** Statements about one value that cannot all be true, among the values that rules read. */
+/** Statements about one value that cannot all be true, among the values that rules read and those they rest on. */
 export function disagreementFindings(slots: Iterable<number>, world: VehicleWorld, system: System): Finding[] {
-  return [...slots].flatMap((slot) => {
+  return below(slots, world).flatMap((slot) => {
     const node = world.values.node(slot);
     const pair = slot > SLOT.yes ? contradiction(node, world) : undefined;
     if (!pair || node.signature?.type.is !== 'number') return [];
@@ -47,7 +47,7 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
         verdict: 'close' as const,
         subject,
         parts: [],
-        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; one of the two is wrong, or is of another part. The first is used`,
+        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; one of the two is wrong, or is of another part. The one named first here is used`,
         numbers: [
           {
             name: node.name,
@@ -61,6 +61,13 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
       },
     ];
   });
+}
+
+/** The slots and all they were computed from. */
+function below(slots: Iterable<number>, { values }: VehicleWorld): number[] {
+  const seen = new Set(slots);
+  for (const slot of seen) for (const input of values.node(slot).inputs) seen.add(input);
+  return [...seen];
 }
 
 interface Told {
@@ -88,10 +95,19 @@ function contradiction(node: ValueNode, world: VehicleWorld): readonly [Told, To
 function computedOf(node: ValueNode, world: VehicleWorld): Told | undefined {
   const { values } = world;
   const twin = node.provider && values.twin(node.slot);
-  if (twin === undefined) return undefined;
+  if (twin === undefined || isOfClass(twin, world)) return undefined;
   const { nominal, low, high } = world.bands.of(twin);
   const plusMinus = Math.max(high - nominal, nominal - low);
   return Number.isFinite(nominal) && Number.isFinite(plusMinus)
     ? { candidate: { value: nominal, plusMinus }, from: 'computed' }
     : undefined;
 }
+
+/** What is computed from the drawing or masses of a class is as little a statement as its defaults: the vehicle itself may differ. */
+const isOfClass = (twin: number, { values }: VehicleWorld): boolean => {
+  values.read(twin);
+  return values.givensOf([twin], { folded: true }).some((slot) => {
+    const { name, chosen } = values.node(slot);
+    return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default' && chosen.plusMinus > 0 && !name.includes('.');
+  });
+};

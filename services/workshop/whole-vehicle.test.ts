@@ -179,3 +179,33 @@ describe('a much larger tyre', () => {
     expect(findingsOf(long, 'brake-hose-too-long').find(({ parts }) => parts[0]?.at?.startsWith('front'))?.verdict).toBe('unknown');
   });
 });
+
+describe('statements that contradict each other', () => {
+  const gaps = (...values: readonly (readonly [of: string, value: string])[]) =>
+    answer({
+      vehicle: {
+        from: 'catalogue',
+        vehicle: 'merrowdale-ghyll',
+        measured: values.map(([of, value]) => ({ quantity: 'tyre_gap', of, value })),
+      },
+      values: 'all',
+    });
+  const used = ({ values }: ReturnType<typeof gaps>) => values['tyre_gap(cab-mounts@front-left)']?.value;
+  const disagreements = (given: ReturnType<typeof gaps>) => findingsOf(given, 'statements-agree').map(({ id, verdict }) => [id, verdict]);
+
+  it('of two readings the one of the narrower place is used, in whatever order they stand', () => {
+    const [one, other] = [
+      gaps(['cab-mounts', '60 mm ± 5'], ['cab-mounts@front-left', '5 mm ± 3']),
+      gaps(['cab-mounts@front-left', '5 mm ± 3'], ['cab-mounts', '60 mm ± 5']),
+    ];
+    expect([used(one), used(other)]).toEqual([5, 5]);
+    expect(disagreements(one)).toEqual([['statements-agree:tyre_gap(cab-mounts@front-left)', 'close']]);
+    expect(disagreements(other)).toEqual(disagreements(one));
+  });
+  it('an index and a width that the designation does not have are told', () => {
+    const stated = answer(withParts(tyre('265/70R17 115S', { load_index: 121, section_width: '400 mm' })));
+    const ids = findingsOf(stated, 'statements-agree').map(({ id }) => id);
+    expect(ids.some((id) => id.includes('load_index'))).toBe(true);
+    expect(ids.some((id) => id.includes('section_width'))).toBe(true);
+  });
+});

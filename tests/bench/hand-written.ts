@@ -247,6 +247,10 @@ const RULES: Readonly<Record<string, Make>> = {
     const [strong, growth] = [at('steering_strengthened'), at('wheel_mass_growth(tyre.corner)')];
     return (v, s, p) => (v[s[p + strong]!]! === 0 ? met(15 - v[s[p + growth]!]!) : 3);
   },
+  'body-raised': (at) => {
+    const [total, work, before, torqued] = [at('body_lift_total'), at('body_raised'), at('body_lift_fitted'), at('body_mounts_torqued')];
+    return (v, s, p) => (v[s[p + total]!]! - v[s[p + work]!]! > v[s[p + before]!]! ? v[s[p + torqued]!]! : 3);
+  },
   'rear-dampers-droop': (at) => {
     const [left, longer, gained, rise] = [
       at('rear_damper_droop_left'),

@@ -88,3 +88,11 @@ it('a suggestion, and what is read, is read again as the same', () => {
     { numRuns: 5000 },
   );
 });
+
+describe('a load range behind a stroke', () => {
+  it('is read as one behind a space', () => {
+    const read = parseDesignation('35X12.50R17LT/E 121Q');
+    expect(read).toMatchObject({ ok: true, value: { form: 'flotation', loadRange: 'E', loadIndex: 121, speedSymbol: 'Q' } });
+    expect(parseDesignation('LT285/70R17/E').ok).toBe(true);
+  });
+});

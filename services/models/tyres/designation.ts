@@ -51,7 +51,15 @@ export function parseDesignation(typed: string): Outcome<Designation> {
   return meant === undefined ? read : refused(`${read.reason}; did you mean \`${meant}\`?`);
 }
 
-const plainText = (typed: string): string => typed.trim().toUpperCase().replaceAll('×', 'X').replace(/[()]/g, '').replace(/\s+/g, ' ');
+/** A load range is also written behind a stroke: `35X12.50R17LT/E 121Q`. */
+const plainText = (typed: string): string =>
+  typed
+    .trim()
+    .toUpperCase()
+    .replaceAll('×', 'X')
+    .replace(/[()]/g, '')
+    .replace(/\/([B-H])(?= |$)/, ' $1')
+    .replace(/\s+/g, ' ');
 
 function readForm(text: string, typed: string): Outcome<Designation> {
   const metric = METRIC.exec(text);
