@@ -31,6 +31,10 @@ const MIGRATIONS = fileURLToPath(new URL('./migrations', import.meta.url));
 /** Any number that is ours: two services starting at once bring the tables up to date one after the other. */
 const MIGRATION_LOCK = 471_100_201;
 const CONNECTIONS = 10;
+/** While the server is away, callers learn of it soon, and are served soon after it is back. */
+const CONNECT_SECONDS = 3;
+const LONGEST_BACKOFF_SECONDS = 1;
+const backoff = (retries: number): number => Math.min(0.05 * 2 ** retries, LONGEST_BACKOFF_SECONDS);
 
 /** Throws `FolderInUse` when another process has the folder. */
 export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
@@ -46,7 +50,7 @@ async function openServer(url: string): Promise<Database> {
   } finally {
     await single.end();
   }
-  const client = postgres(url, { max: CONNECTIONS, onnotice: () => {} });
+  const client = postgres(url, { max: CONNECTIONS, connect_timeout: CONNECT_SECONDS, backoff, onnotice: () => {} });
   const tables = drizzlePostgres(client);
   return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close: () => client.end({ timeout: 5 }) };
 }
@@ -67,4 +71,14 @@ async function openEmbedded(dir: string | undefined): Promise<Database> {
     release();
     throw error;
   }
+}
+
+/** Errors that say the server is away, going away or full, of the driver and of PostgreSQL (SQLSTATE), or that two writers stood in each other's way. */
+const AWAY =
+  /^(CONNECTION_(CLOSED|ENDED|DESTROYED)|CONNECT_TIMEOUT|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0[1-5]|53...|40001|40P01)$/;
+
+/** Whether an error says that the database cannot answer now, rather than that it was asked something wrong. */
+export function isAway(error: unknown): boolean {
+  for (let at = error; at instanceof Error; at = at.cause) if (AWAY.test(String((at as { code?: unknown }).code))) return true;
+  return false;
 }
