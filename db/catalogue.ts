@@ -1,5 +1,5 @@
 /** The catalogue of vehicles and parts: read by id and version, listed in pages, added to by new versions only. */
-import { and, eq, sql } from 'drizzle-orm';
+import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
 import { Conflict } from './conflict.ts';
 import type { Tables } from './open.ts';
@@ -23,6 +23,28 @@ export async function getEntry<T>(tables: Tables, noun: Noun, id: string, versio
     .from(catalogue)
     .where(and(eq(catalogue.noun, noun), eq(catalogue.id, id), which));
   return row?.document as T | undefined;
+}
+
+/** Of each id named its current version, and those of the numbers asked for; in no order. */
+export async function findEntries<T>(
+  tables: Tables,
+  noun: Noun,
+  refs: readonly { readonly id: string; readonly version?: number }[],
+): Promise<T[]> {
+  if (refs.length === 0) return [];
+  const ids = [...new Set(refs.map(({ id }) => id))];
+  const versions = [...new Set(refs.flatMap(({ version }) => version ?? []))];
+  const rows = await tables
+    .select({ document: catalogue.document })
+    .from(catalogue)
+    .where(
+      and(
+        eq(catalogue.noun, noun),
+        inArray(catalogue.id, ids),
+        or(eq(catalogue.current, true), versions.length > 0 ? inArray(catalogue.version, versions) : undefined),
+      ),
+    );
+  return rows.map(({ document }) => document as T);
 }
 
 /** Current versions in the order of their ids; searched in id, name, maker and kind, the nearest first. */

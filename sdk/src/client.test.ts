@@ -10,7 +10,7 @@ import { type Answer, type CheckRequest, createFettle, type Fettle, FettleProble
 let app: App;
 let base = '';
 beforeAll(async () => {
-  app = await testApp({ keys: ['a-key-of-some-length'] });
+  app = await testApp({ keys: [{ name: 'shop', secret: 'a-key-of-some-length' }] });
   await app.listen({ port: 0, host: '127.0.0.1' });
   base = `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
 });

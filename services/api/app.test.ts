@@ -7,10 +7,10 @@ import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
 import { EXAMPLE_REQUEST } from './docs-page.ts';
 import { ERROR_CODES, ERRORS } from './errors.ts';
-import { keyGuard } from './keys.ts';
+import { callerOf } from './keys.ts';
 import { readSettings } from './settings.ts';
 import { parseJson } from './strict-json.ts';
-import { contractFault, testApp } from './testing.ts';
+import { contractFault, demoDatabase, testApp } from './testing.ts';
 
 let app: App;
 beforeAll(async () => {
@@ -174,12 +174,8 @@ describe('reading', () => {
 describe('the service itself', () => {
   it('lives and is ready; without its database it is not', async () => {
     expect([(await get('/livez')).statusCode, (await get('/readyz')).statusCode]).toEqual([200, 200]);
-    const away = await testApp({
-      catalogue: {
-        ...(await import('./catalogue.ts')).memoryCatalogue({ vehicles: [], parts: [] }),
-        ping: () => Promise.reject(new Error('away')),
-      },
-    });
+    const database = await demoDatabase();
+    const away = await testApp({ database: { ...database, ping: () => Promise.reject(new Error('away')) } });
     const response = await away.inject('/readyz');
     expect([response.statusCode, response.headers['retry-after'], contractFault('/readyz', 'get', response)]).toEqual([
       503,
@@ -220,7 +216,12 @@ describe('keys', () => {
   const KEY = 'a-key-of-some-length';
 
   it('are asked for under /v1 when there are any', async () => {
-    const guarded = await testApp({ keys: [KEY, 'another-key-of-length'] });
+    const guarded = await testApp({
+      keys: [
+        { name: 'other', secret: 'another-key-of-length' },
+        { name: 'shop', secret: KEY },
+      ],
+    });
     const ask = (authorization?: string) =>
       guarded.inject({ method: 'GET', url: '/v1/kinds', headers: authorization ? { authorization } : {} });
     expect((await ask()).json().code).toBe('KEY_MISSING');
@@ -230,7 +231,7 @@ describe('keys', () => {
     await guarded.close();
   });
 
-  it('are not asked for when there are none', () => expect(keyGuard([])).toBeUndefined());
+  it('are not asked for when there are none', () => expect(callerOf([])({} as never).name).toBe('anyone'));
 });
 
 describe('settings', () => {

@@ -2,11 +2,13 @@
 import swagger from '@fastify/swagger';
 import fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyServerOptions } from 'fastify';
 import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
-import type { CataloguePort } from './catalogue.ts';
+
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
-import { keyGuard } from './keys.ts';
+import { ANYONE, type Caller, callerOf, type Key } from './keys.ts';
+import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
@@ -16,9 +18,10 @@ import { compileValidator } from './validation.ts';
 
 export interface AppParts {
   readonly library: Library;
-  readonly catalogue: CataloguePort;
+  readonly database: Database;
   readonly checks: CheckRunner;
-  readonly keys?: readonly string[];
+  /** Callers must come with one of them; with none, everyone may ask. */
+  readonly keys?: readonly Key[];
   readonly logger?: FastifyServerOptions['logger'];
 }
 
@@ -29,6 +32,12 @@ export type App = FastifyInstance<
   FastifyBaseLogger,
   ZodTypeProvider
 >;
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    caller: Caller;
+  }
+}
 
 export const API_VERSION = '1.0.0';
 const BODY_LIMIT = 1 << 20;
@@ -46,21 +55,21 @@ export async function createApp(parts: AppParts): Promise<App> {
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   readJsonStrictly(app);
   answerProblems(app);
-  const guard = keyGuard(parts.keys ?? []);
-  if (guard) {
-    app.addHook('onRequest', async (request) => {
-      if (request.url.startsWith('/v1/')) guard(request);
-    });
-  }
+  const identify = callerOf(parts.keys ?? []);
+  app.decorateRequest('caller', null as never);
+  app.addHook('onRequest', async (request) => {
+    request.caller = request.url.startsWith('/v1/') ? identify(request) : ANYONE;
+  });
   await app.register(swagger, { openapi: DOCUMENT, transform: jsonSchemaTransform, transformObject: jsonSchemaTransformObject });
   await app.register(checkRoutes, parts);
   await app.register(catalogueRoutes, parts);
+  await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   app.addHook('onClose', async () => {
     await parts.checks.close();
-    await parts.catalogue.close();
+    await parts.database.close();
   });
   await app.ready();
   return app as App;
@@ -116,10 +125,17 @@ const OWN_CODES: Readonly<Record<string, ErrorCode>> = {
   FST_ERR_CTP_INVALID_CONTENT_LENGTH: 'JSON_MALFORMED',
 };
 
+function knownError(error: Error & { code?: string }): ApiError | undefined {
+  if (error instanceof ApiError) return error;
+  const own = OWN_CODES[error.code ?? ''];
+  if (own) return new ApiError(own);
+  return isAway(error) ? new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' }) : undefined;
+}
+
 function answerProblems(app: FastifyInstance): void {
   app.setErrorHandler((error: Error & { code?: string }, request, reply) => {
-    const known =
-      error instanceof ApiError ? error : OWN_CODES[error.code ?? ''] ? new ApiError(OWN_CODES[error.code ?? ''] as ErrorCode) : undefined;
+    const known = knownError(error);
+    if (known?.code === 'UNAVAILABLE') request.log.warn({ err: error }, 'not available');
     if (!known) request.log.error({ err: error }, 'request failed');
     const { status, headers } = known ?? { status: 500, headers: {} };
     return reply
@@ -130,7 +146,7 @@ function answerProblems(app: FastifyInstance): void {
   });
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split('?')[0] ?? '';
-    const allowed = (['GET', 'POST'] as const).filter((method) => app.findRoute({ url: path, method }) !== null);
+    const allowed = (['GET', 'POST', 'PUT', 'DELETE'] as const).filter((method) => app.findRoute({ url: path, method }) !== null);
     const error =
       allowed.length > 0
         ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here.`, [], { allow: allowed.join(', ') })

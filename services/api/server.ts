@@ -1,12 +1,13 @@
 /** Starts the service: `npm start`. The only place that reads the environment for it. */
 
+import { openDatabase } from '../../db/open.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { loadRules } from '../workshop/index.ts';
 import { createApp } from './app.ts';
-import { memoryCatalogue, readDemo } from './catalogue.ts';
+import { readDemo } from './catalogue.ts';
 import { pooledRunner } from './checks.ts';
 import { readSettings } from './settings.ts';
-import { storedCatalogue } from './stored-catalogue.ts';
+import { beginWithDemo } from './stored-catalogue.ts';
 
 const read = readSettings(process.env);
 if (!read.ok) {
@@ -15,12 +16,10 @@ if (!read.ok) {
 }
 const { settings } = read;
 const library = loadRules(RULES_FOLDER);
-const demo = readDemo(DEMO_FOLDER);
 const { DATABASE_URL: url, DATA_DIR: dir } = settings;
-const catalogue =
-  url === undefined && dir === undefined
-    ? memoryCatalogue(demo)
-    : await storedCatalogue(url !== undefined ? { url } : { dir: dir as string }, demo).catch(refuse);
+const database = await openDatabase(url !== undefined ? { url } : { dir }).catch(refuse);
+await beginWithDemo(database.tables, readDemo(DEMO_FOLDER)).catch(refuse);
+
 /** What cannot be opened is said in a line, without a trace of where in the code. */
 function refuse(error: unknown): never {
   console.error(`the database cannot be opened: ${error instanceof Error ? error.message : String(error)}`);
@@ -29,7 +28,7 @@ function refuse(error: unknown): never {
 
 const app = await createApp({
   library,
-  catalogue,
+  database,
   checks: pooledRunner(RULES_FOLDER, 2),
   keys: settings.API_KEYS,
   logger: { level: 'info', redact: ['req.headers.authorization'] },

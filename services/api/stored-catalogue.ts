@@ -1,30 +1,18 @@
-/** The catalogue behind a database; an empty one begins with the demo's entries. */
-import { addEntries, getEntry, listEntries } from '../../db/catalogue.ts';
-import { openDatabase, type Where } from '../../db/open.ts';
+/** The catalogue behind a database, as checks read it; an empty one begins with the demo's entries. */
+import { findEntries, listEntries, putEntries } from '../../db/catalogue.ts';
+import type { Tables } from '../../db/open.ts';
 import type { CataloguePart, CatalogueVehicle } from '../vehicle/index.ts';
-import type { CataloguePort, DemoData } from './catalogue.ts';
-import { ApiError } from './errors.ts';
+import type { DemoData, Lookup } from './catalogue.ts';
 
-/** A database that is away is no fault of the request: it asks the caller to come back. */
-async function reached<T>(asked: Promise<T>): Promise<T> {
-  return asked.catch((cause: unknown) => {
-    throw Object.assign(new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' }), { cause });
-  });
+export const storedLookup = (tables: Tables): Lookup => ({
+  vehicles: (refs) => findEntries<CatalogueVehicle>(tables, 'vehicle', refs),
+  parts: (refs) => findEntries<CataloguePart>(tables, 'part', refs),
+});
+
+export async function beginWithDemo(tables: Tables, demo: DemoData): Promise<void> {
+  for (const noun of ['vehicle', 'part'] as const) if ((await listEntries(tables, noun, { limit: 1 })).items.length > 0) return;
+  await putEntries(tables, 'vehicle', demo.vehicles.map(unversioned));
+  await putEntries(tables, 'part', demo.parts.map(unversioned));
 }
 
-export async function storedCatalogue(where: Where, demo: DemoData): Promise<CataloguePort> {
-  const { tables, ping, close } = await openDatabase(where);
-  const [vehicles, parts] = await Promise.all([listEntries(tables, 'vehicle', { limit: 1 }), listEntries(tables, 'part', { limit: 1 })]);
-  if (vehicles.length + parts.length === 0) {
-    await addEntries(tables, 'vehicle', demo.vehicles);
-    await addEntries(tables, 'part', demo.parts);
-  }
-  return {
-    vehicle: (id, version) => reached(getEntry<CatalogueVehicle>(tables, 'vehicle', id, version)),
-    part: (id, version) => reached(getEntry<CataloguePart>(tables, 'part', id, version)),
-    vehicles: (query) => reached(listEntries<CatalogueVehicle>(tables, 'vehicle', query)),
-    parts: (query) => reached(listEntries<CataloguePart>(tables, 'part', query)),
-    ping,
-    close,
-  };
-}
+const unversioned = <T extends { readonly version: number }>({ version: _, ...entry }: T): Omit<T, 'version'> => entry;
