@@ -39,11 +39,9 @@ const BARE = /^\s*([-+]?[\d.]+(?:e[-+]?\d+)?)\s*(?:(?:±|\+-|\+\/-)\s*([\d.]+))?
 export async function* readCsv(text: string, table: Table): AsyncGenerator<RawRow, void, undefined> {
   const options = { bom: true, delimiter: delimiterOf(text), relax_column_count: true, skip_empty_lines: true };
   const records = parse(text, options)[Symbol.asyncIterator]() as AsyncIterator<string[]>;
-  let read = -1;
   const next = async (): Promise<string[] | undefined> => {
-    const record = await records.next().catch((error: CsvError) => malformed(error, read + 1));
-    read++;
-    return record.done ? undefined : record.value;
+    const { done, value } = await records.next().catch(malformed);
+    return done ? undefined : value;
   };
   const columns = columnsOf((await next()) ?? [], table);
   for (let record = await next(); record; record = await next()) yield rowOf(record, columns, table);
@@ -55,7 +53,9 @@ function delimiterOf(text: string): string {
   return [',', ';', '\t'].find((delimiter) => heading.includes(delimiter)) ?? ',';
 }
 
-function malformed(error: CsvError, row: number): never {
+function malformed(error: CsvError): never {
+  // The heading is a record too.
+  const row = Number(error['records']);
   throw new ApiError('IMPORT_INVALID', 'The text cannot be read as CSV.', [
     {
       pointer: '',

@@ -57,7 +57,13 @@ export function changesBetween(before: unknown, after: unknown, pointer = ''): C
   return JSON.stringify(before) === JSON.stringify(after) ? [] : [{ pointer, before, after }];
 }
 
-const sameThing = (a: VehicleReading, b: VehicleReading): boolean => a.quantity === b.quantity && a.of === b.of;
+/** Whether one reading is of all that the other is of: `front` is of `front-left` too, and one that names nothing is of every place. */
+const covers = (one: VehicleReading, other: VehicleReading): boolean =>
+  one.quantity === other.quantity &&
+  (one.of === other.of ||
+    one.of === undefined ||
+    one.of === 'all' ||
+    ((one.of === 'front' || one.of === 'rear') && [`${one.of}-left`, `${one.of}-right`].includes(other.of ?? '')));
 
 /** What a measurement says to a check. The position it was taken at goes along as a note. */
 const readingOf = ({
@@ -83,19 +89,16 @@ export interface Laid {
 }
 
 /**
- * The build with its measurements laid over it. Of several of the same thing the latest by date counts, the last recorded of a day,
+ * The build with its measurements laid over it. Of several of the same thing the latest by date counts, the last recorded of a day;
  * and it wins over a reading in the build itself.
  */
 export function layMeasurements(document: BuildDocument, measurements: readonly Omit<Measurement, 'id' | 'recorded'>[]): Laid {
-  const latest = measurements.flatMap((measurement, i) =>
-    measurements.some(
-      (other, j) => sameThing(measurement, other) && (other.date > measurement.date || (other.date === measurement.date && j > i)),
-    )
-      ? []
-      : [i],
-  );
+  const laterThan = (a: number, b: number): boolean =>
+    (dateAt(a) === dateAt(b) ? a > b : dateAt(a) > dateAt(b)) && covers(measurements[a] as Measurement, measurements[b] as Measurement);
+  const dateAt = (i: number): string => (measurements[i] as Measurement).date;
+  const latest = [...measurements.keys()].filter((i) => !measurements.some((_, other) => laterThan(other, i)));
   const readings = latest.map((i) => readingOf(measurements[i] as Measurement));
-  const own = (document.vehicle.measured ?? []).filter((reading) => !readings.some((other) => sameThing(reading, other)));
+  const own = (document.vehicle.measured ?? []).filter((reading) => !readings.some((other) => covers(other, reading)));
   const measured = [...own, ...readings];
   const vehicle = measured.length > 0 ? { ...document.vehicle, measured } : document.vehicle;
   return { request: { ...document, vehicle }, from: latest, own: own.length };

@@ -301,14 +301,14 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
     const laid = layMeasurements(document, [taken]);
     const assembled = assemble(laid.request, await entriesFor(laid.request, storedLookup(inside)), library);
     if (assembled.ok) return;
-    const own = '/measurements/0';
-    const faults = faultsInBuild(assembled.faults, laid).filter(({ pointer }) => pointer.startsWith(own));
-    if (faults.length > 0)
-      throw new ApiError(
-        'MEASUREMENT_INVALID',
-        undefined,
-        faults.map((fault) => ({ ...fault, pointer: fault.pointer.slice(own.length) })),
-      );
+    const faults = faultsInBuild(assembled.faults, laid).flatMap((fault) => {
+      const [, list, , field, place] = fault.pointer.split('/');
+      if (list !== 'measurements') return [];
+      // What is wrong at a place is wrong with the value, unless it is the place itself.
+      const at = place !== undefined && fault.code !== 'PLACE_UNKNOWN' ? 'value' : field;
+      return [{ ...fault, pointer: at === undefined ? '' : `/${at}` }];
+    });
+    if (faults.length > 0) throw new ApiError('MEASUREMENT_INVALID', undefined, faults);
   }
 
   app.post(
