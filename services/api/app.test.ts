@@ -234,6 +234,90 @@ describe('keys', () => {
   it('are not asked for when there are none', () => expect(callerOf([])({} as never).name).toBe('anyone'));
 });
 
+describe('requests', () => {
+  it('have an id each, in the answer, in a problem and in the log, and the log has no secret', async () => {
+    const lines: string[] = [];
+    const secret = 'a-key-of-some-length';
+    const logged = await testApp({
+      keys: [{ name: 'shop', secret }],
+      logger: { level: 'info', stream: { write: (line: string) => void lines.push(line) } },
+    });
+    const headers = { authorization: `Bearer ${secret}` };
+    const fine = await logged.inject({ method: 'GET', url: '/v1/kinds', headers });
+    const wrong = await logged.inject({ method: 'GET', url: '/v1/kinds/none', headers });
+    const refused = await logged.inject({ method: 'GET', url: '/v1/kinds', headers: { authorization: `Bearer ${secret}-other` } });
+    await logged.close();
+    const ids = [fine, wrong, refused].map((response) => response.headers['x-request-id'] as string);
+    expect(new Set(ids).size).toBe(3);
+    expect(wrong.json().request_id).toBe(ids[1]);
+    const parsed = lines.map((line) => JSON.parse(line));
+    for (const id of ids) expect(parsed.filter(({ reqId }) => reqId === id).length).toBeGreaterThan(1);
+    expect(lines.join('')).not.toContain(secret);
+  });
+
+  it('beyond the limit wait, each caller for itself', async () => {
+    const keys = ['one', 'two'].map((name) => ({ name, secret: `secret-of-caller-${name}` }));
+    const limited = await testApp({ keys, rateLimit: 3 });
+    const ask = async (name: string, url = '/v1/classes') => {
+      const response = await limited.inject({ method: 'GET', url, headers: { authorization: `Bearer secret-of-caller-${name}` } });
+      return [response.statusCode, response.json().code, Number(response.headers['retry-after']) > 0];
+    };
+    const asked = [];
+    for (let i = 0; i < 4; i++) asked.push((await ask('one'))[0]);
+    expect(asked).toEqual([200, 200, 200, 429]);
+    expect(await ask('one')).toEqual([429, 'TOO_MANY_REQUESTS', true]);
+    expect((await ask('two'))[0]).toBe(200);
+    expect((await ask('one', '/livez'))[0]).toBe(200);
+    await limited.close();
+  });
+
+  it('are counted and timed by route, without ids, for those with a key', async () => {
+    const secret = 'a-key-of-some-length';
+    const counted = await testApp({ keys: [{ name: 'shop', secret }] });
+    const headers = { authorization: `Bearer ${secret}` };
+    for (const id of ['tyre', 'winch', 'none']) await counted.inject({ method: 'GET', url: `/v1/kinds/${id}`, headers });
+    const text = (await counted.inject({ method: 'GET', url: '/metrics', headers })).body;
+    const counts = (status: number) =>
+      new RegExp(
+        `^fettle_http_request_duration_seconds_count\\{method="GET",route="/v1/kinds/:id",status="${status}"\\} (\\d+)$`,
+        'm',
+      ).exec(text)?.[1];
+    expect([counts(200), counts(404)]).toEqual(['2', '1']);
+    expect(text).not.toContain('winch');
+    expect((await counted.inject('/metrics')).statusCode).toBe(401);
+    await counted.close();
+  });
+
+  it.each([
+    ['/v1/parts/%00', 400],
+    ['/v1/parts?search=a%00b', 400],
+    ['/v1/parts/%zz', 400],
+    ['/v1/parts/%ff%fe', 400],
+    [`/v1/parts/${'x'.repeat(300)}`, 400],
+    ['/v1/parts/x?version=99999999999', 400],
+    ['/v1/parts?search=%20', 400],
+    ['/v1/parts?limit=1&limit=2', 400],
+    ['/v1/parts/a%2Fb', 404],
+  ])('for %.60s are answered with a problem', async (url, status) => {
+    const response = await get(url);
+    expect([response.statusCode, response.headers['content-type'], response.json().status]).toEqual([
+      status,
+      expect.stringContaining('application/problem+json'),
+      status,
+    ]);
+  });
+
+  it.each(['\\u0000', '\\ud83d', '\\uDE00x'])('with the text %s in them are refused, with its place', async (odd) => {
+    const response = await post(`{"vehicle": {"from": "inline", "class": "a/${odd}"}}`);
+    expect([response.statusCode, faultsAt(response).get('/vehicle/class')]).toEqual([400, 'TEXT_WRONG']);
+  });
+
+  it('with a whole character in escapes are read', async () => {
+    const response = await post('{"vehicle": {"from": "inline", "class": "\\ud83d\\ude00"}}');
+    expect(faultsAt(response).get('/vehicle/class')).toBe('CLASS_UNKNOWN');
+  });
+});
+
 describe('settings', () => {
   const read = (env: Record<string, string>) => readSettings(env);
 

@@ -1,13 +1,23 @@
 /** The HTTP service as a thing that can be made, asked and closed; `server.ts` makes one that listens. */
+import { randomUUID } from 'node:crypto';
 import swagger from '@fastify/swagger';
-import fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import fastify, {
+  type FastifyBaseLogger,
+  type FastifyInstance,
+  type FastifyReply,
+  type FastifyRequest,
+  type FastifyServerOptions,
+} from 'fastify';
 import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { Registry } from 'prom-client';
 import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
 
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key } from './keys.ts';
+import { limitRate } from './limits.ts';
+import { measureRequests } from './metrics.ts';
 import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
@@ -22,6 +32,9 @@ export interface AppParts {
   readonly checks: CheckRunner;
   /** Callers must come with one of them; with none, everyone may ask. */
   readonly keys?: readonly Key[];
+  /** Requests a minute for each key, or each address; no limit when left out. */
+  readonly rateLimit?: number;
+  readonly metrics?: Registry;
   readonly logger?: FastifyServerOptions['logger'];
 }
 
@@ -41,25 +54,37 @@ declare module 'fastify' {
 
 export const API_VERSION = '1.0.0';
 const BODY_LIMIT = 1 << 20;
+/** For a body to arrive; a caller that sends a byte now and then is let go. */
+const REQUEST_TIMEOUT_MS = 120_000;
+/** For an answer, such as when the database hangs. */
+const HANDLER_TIMEOUT_MS = 30_000;
+const LONGEST_PARAM = 400;
 
 export async function createApp(parts: AppParts): Promise<App> {
   const app = fastify({
     logger: parts.logger ?? false,
     bodyLimit: BODY_LIMIT,
+    requestTimeout: REQUEST_TIMEOUT_MS,
+    handlerTimeout: HANDLER_TIMEOUT_MS,
     requestIdHeader: false,
+    genReqId: () => randomUUID(),
     forceCloseConnections: 'idle',
-    ajv: { customOptions: {} },
+    routerOptions: { maxParamLength: LONGEST_PARAM },
+    frameworkErrors: (_error, request, reply) =>
+      answerProblem(
+        new ApiError('REQUEST_INVALID', 'The path is not written as a URL is.'),
+        request as FastifyRequest,
+        reply as FastifyReply,
+      ),
   }).withTypeProvider<ZodTypeProvider>();
   app.setValidatorCompiler(compileValidator as never);
   // Answers are made whole by the code that knows them; their form is held by the tests against the OpenAPI document.
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   readJsonStrictly(app);
   answerProblems(app);
-  const identify = callerOf(parts.keys ?? []);
-  app.decorateRequest('caller', null as never);
-  app.addHook('onRequest', async (request) => {
-    request.caller = request.url.startsWith('/v1/') ? identify(request) : ANYONE;
-  });
+  identifyRequests(app, parts.keys ?? []);
+  if (parts.rateLimit !== undefined) await limitRate(app as never, parts.rateLimit);
+  measureRequests(app as never, parts.metrics ?? new Registry());
   await app.register(swagger, { openapi: DOCUMENT, transform: jsonSchemaTransform, transformObject: jsonSchemaTransformObject });
   await app.register(checkRoutes, parts);
   await app.register(catalogueRoutes, parts);
@@ -90,6 +115,20 @@ const DOCUMENT = {
   },
   security: [{ key: [] }, {}],
 };
+
+const GUARDED = /^\/(v1\/|metrics)/;
+
+/** Every request has an id, which its answer tells, and a caller. */
+function identifyRequests(app: FastifyInstance, keys: readonly Key[]): void {
+  const identify = callerOf(keys);
+  app.decorateRequest('caller', null as never);
+  app.addHook('onRequest', async (request, reply) => {
+    reply.header('x-request-id', request.id);
+    request.caller = ANYONE;
+    if (GUARDED.test(request.url)) request.caller = identify(request);
+    if (request.url.includes('%00')) throw new ApiError('REQUEST_INVALID', 'The URL has a zero byte in it.');
+  });
+}
 
 const IDLE_CHECK_MS = 250;
 
@@ -129,6 +168,7 @@ function knownError(error: Error & { code?: string }): ApiError | undefined {
   if (error instanceof ApiError) return error;
   const own = OWN_CODES[error.code ?? ''];
   if (own) return new ApiError(own);
+  if (error.code === 'FST_ERR_HANDLER_TIMEOUT') return new ApiError('UNAVAILABLE', 'The answer took too long.', [], { 'retry-after': '5' });
   return isAway(error) ? new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' }) : undefined;
 }
 
@@ -137,12 +177,7 @@ function answerProblems(app: FastifyInstance): void {
     const known = knownError(error);
     if (known?.code === 'UNAVAILABLE') request.log.warn({ err: error }, 'not available');
     if (!known) request.log.error({ err: error }, 'request failed');
-    const { status, headers } = known ?? { status: 500, headers: {} };
-    return reply
-      .code(status)
-      .headers(headers)
-      .type('application/problem+json')
-      .send(JSON.stringify((known ?? new ApiError('INTERNAL')).problem(request.id)));
+    return answerProblem(known ?? new ApiError('INTERNAL'), request, reply);
   });
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split('?')[0] ?? '';
@@ -151,10 +186,13 @@ function answerProblems(app: FastifyInstance): void {
       allowed.length > 0
         ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here.`, [], { allow: allowed.join(', ') })
         : new ApiError('NOT_FOUND', `There is no path \`${path}\`; /docs lists those there are.`);
-    return reply
-      .code(error.status)
-      .headers(error.headers)
-      .type('application/problem+json')
-      .send(JSON.stringify(error.problem(request.id)));
+    return answerProblem(error, request, reply);
   });
 }
+
+const answerProblem = (error: ApiError, { id }: FastifyRequest, reply: FastifyReply): FastifyReply =>
+  reply
+    .code(error.status)
+    .headers(error.headers)
+    .type('application/problem+json')
+    .send(JSON.stringify(error.problem(id)));

@@ -1,5 +1,7 @@
 /** Starts the service: `npm start`. The only place that reads the environment for it. */
 
+import { collectDefaultMetrics, Registry } from 'prom-client';
+import { forgetOldReplies } from '../../db/once.ts';
 import { openDatabase } from '../../db/open.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { loadRules } from '../workshop/index.ts';
@@ -26,16 +28,23 @@ function refuse(error: unknown): never {
   process.exit(1);
 }
 
+const metrics = new Registry();
+collectDefaultMetrics({ register: metrics });
+const forgetting = setInterval(() => void forgetOldReplies(database.tables).catch(() => {}), 3_600_000).unref();
+
 const app = await createApp({
   library,
   database,
   checks: pooledRunner(RULES_FOLDER, 2),
   keys: settings.API_KEYS,
+  metrics,
+  ...(settings.RATE_LIMIT > 0 && { rateLimit: settings.RATE_LIMIT }),
   logger: { level: 'info', redact: ['req.headers.authorization'] },
 });
 
 for (const signal of ['SIGINT', 'SIGTERM'] as const) {
   process.once(signal, () => {
+    clearInterval(forgetting);
     // What is under way is finished; nothing new is taken.
     app.close().then(
       () => process.exit(0),

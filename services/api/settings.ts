@@ -27,6 +27,12 @@ const Settings = z
           }),
       )
       .describe('Keys callers must send, separated by commas, each `name:secret` or a secret alone; a secret has at least 16 characters.'),
+    RATE_LIMIT: z.coerce
+      .number()
+      .int()
+      .min(0)
+      .default(1200)
+      .describe('Requests a minute for each key, or each address without keys, in this copy of the service; 0 for no limit.'),
   })
   .superRefine((settings, context) => {
     if (settings.API_KEYS.some(({ secret }) => secret.length < 16))

@@ -29,6 +29,7 @@ import { storedLookup } from '../stored-catalogue.ts';
 import { write, written } from '../writes.ts';
 
 const IMPORT_LIMIT = 64 << 20;
+const IMPORT_TIMEOUT_MS = 600_000;
 const one = z.strictObject({ id: z.string().min(1).max(120) });
 const versionQuery = z.strictObject({ version: z.coerce.number().int().min(1).max(999_999_999).optional() });
 
@@ -194,6 +195,7 @@ export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { li
       `/v1/imports/${path}`,
       {
         bodyLimit: IMPORT_LIMIT,
+        handlerTimeout: IMPORT_TIMEOUT_MS,
         schema: {
           operationId: `import${operation}s`,
           tags: ['catalogue'],
