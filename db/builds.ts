@@ -92,7 +92,7 @@ export function reviseBuild(
 export const measureBuild = (tables: Tables, id: string, expected: number | undefined, taken: NewMeasurement, writer: Writer) =>
   reviseBuild(tables, id, expected, writer, async ({ name, document, measurements: held }, inside) => {
     const measurement = newId();
-    await inside.insert(measurements).values({ id: measurement, build: id, key: writer.key, ...taken });
+    await inside.insert(measurements).values({ id: measurement, build: id, key: writer.key, ...taken, value: JSON.stringify(taken.value) });
     return { what: 'measured', name, document, measurements: [...held, measurement] };
   });
 
@@ -154,7 +154,7 @@ export async function getMeasurements(tables: Tables, ids: readonly string[]): P
     id,
     quantity,
     ...(of !== null && { of }),
-    value,
+    value: JSON.parse(value) as Measurement['value'],
     date,
     tool,
     ...(suspension !== null && { suspension }),

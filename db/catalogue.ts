@@ -124,11 +124,8 @@ async function putRows(inside: Tables, noun: Noun, entries: readonly NewEntry[])
       given.document || jsonb_build_object('version', next.version)
     from ${given} cross join lateral ${next}
     where not exists (select from catalogue where noun = ${noun} and id = given.id and current)`;
-  const written = await inside.execute(
+  const written = await inside.execute<{ version: number }>(
     sql`insert into catalogue (noun, id, version, current, kind, name, words, document) ${fresh} returning version`,
   );
-  return rowsOf<{ version: number }>(written).map(({ version }) => version);
+  return written.rows.map(({ version }) => version);
 }
-
-/** The two drivers differ in what a plain statement gives: a list of rows, or an object that holds one. */
-const rowsOf = <T>(result: unknown): readonly T[] => (Array.isArray(result) ? result : (result as { rows: readonly T[] }).rows);

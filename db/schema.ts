@@ -92,7 +92,8 @@ export const measurements = pgTable(
       .references(() => builds.id),
     quantity: text('quantity').notNull(),
     of: text('of'),
-    value: json('value').$type<string | number | boolean>().notNull(),
+    /** In JSON: a text, a number or a truth. */
+    value: text('value').notNull(),
     date: text('date').notNull(),
     tool: text('tool').notNull(),
     suspension: text('suspension'),

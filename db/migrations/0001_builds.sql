@@ -24,7 +24,7 @@ CREATE TABLE "measurements" (
 	"build" text collate "C" NOT NULL,
 	"quantity" text NOT NULL,
 	"of" text,
-	"value" json NOT NULL,
+	"value" text NOT NULL,
 	"date" text NOT NULL,
 	"tool" text NOT NULL,
 	"suspension" text,

@@ -95,9 +95,8 @@ async function create(name: string): Promise<void> {
   });
 }
 
-async function rows<T>(from: Tables, query: string): Promise<T[]> {
-  const result = (await from.execute(sql.raw(query))) as unknown;
-  return (Array.isArray(result) ? [...result] : (result as { rows: T[] }).rows) as T[];
+async function rows<T extends object>(from: Tables, query: string): Promise<readonly T[]> {
+  return (await from.execute<T & Record<string, unknown>>(sql.raw(query))).rows;
 }
 
 async function idOf(name: string): Promise<string> {
