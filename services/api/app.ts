@@ -23,6 +23,7 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { systemRoutes } from './routes/system.ts';
+import { Problem } from './schemas/problem.ts';
 import { parseJson } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
 
@@ -86,6 +87,10 @@ export async function createApp(parts: AppParts): Promise<App> {
   if (parts.rateLimit !== undefined) await limitRate(app as never, parts.rateLimit);
   measureRequests(app as never, parts.metrics ?? new Registry());
   await app.register(swagger, { openapi: DOCUMENT, transform: jsonSchemaTransform, transformObject: jsonSchemaTransformObject });
+  // Any path may answer with a problem: a key, a limit, a database that is away.
+  app.addHook('onRoute', ({ schema }) => {
+    if (schema?.response) schema.response = { ...schema.response, default: Problem };
+  });
   await app.register(checkRoutes, parts);
   await app.register(catalogueRoutes, parts);
   await app.register(buildRoutes, parts);
