@@ -12,7 +12,7 @@ const SERVED = [
 
 const shared = {
   root: fileURLToPath(new URL('..', import.meta.url)),
-  testTimeout: 60_000,
+  testTimeout: 180_000,
   hookTimeout: 120_000,
 };
 

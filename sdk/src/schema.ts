@@ -569,216 +569,22 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
-        /**
-         * @description Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.
-         * @enum {string}
-         */
-        VerdictInput: "conflict" | "unknown" | "close" | "clear";
-        AmountInput: {
-            value: number;
-            unit: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-        };
-        WorkAmountInput: {
-            /** @description Enough at the worse end of the tolerances. */
-            value: number;
-            /** @description What the nominal values ask for. */
-            nominal: number;
-            unit: string;
-        };
-        /** @description Signed: negative fails. Rounded towards the worse side. */
-        MarginInput: {
-            value: number;
-            unit: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-            low: number | null;
-            high: number | null;
-            /** @enum {string} */
-            low_is: "proven" | "searched";
-            /** @enum {string} */
-            high_is: "proven" | "searched";
-        };
-        OriginInput: {
-            /** @description measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come. */
-            kind: string;
-            note?: string;
-            source?: string;
-            date?: string;
-            tool?: string;
-            by?: string;
-        };
-        AnswerPartInput: {
-            id: string;
-            kind: string;
-            name: string;
-            at: string;
-        };
-        BasisInput: {
-            kind: string;
-            source?: string;
-            title: string;
-            clause?: string;
-            /** @enum {string} */
-            read?: "seen" | "second-hand" | "memory";
-            note?: string;
-        };
-        AnswerNumberInput: {
-            name: string;
-            title: string;
-            value: number | boolean | string | null;
-            unit?: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-            origin: string;
-            id?: string;
-        };
-        WorkCallInput: {
-            work: string;
-            title: string;
-            amounts: {
-                [key: string]: components["schemas"]["WorkAmountInput"];
-            };
-            step: string;
-        };
-        FindingInput: {
-            id: string;
-            rule: string;
-            title: string;
-            /** @description safety, damage, legal, comfort; more may come. */
-            hazard: string;
-            verdict: components["schemas"]["VerdictInput"];
-            margin: components["schemas"]["MarginInput"] | null;
-            subject: string;
-            parts: components["schemas"]["AnswerPartInput"][];
-            says: string;
-            numbers: components["schemas"]["AnswerNumberInput"][];
-            doubt: {
-                id: string;
-                share: number;
-            }[];
-            missing: string[];
-            work: components["schemas"]["WorkCallInput"][];
-            basis: components["schemas"]["BasisInput"][];
-            cautions: string[];
-        };
-        HoursInput: {
-            low: number;
-            likely: number;
-            high: number;
-            /** @constant */
-            unit: "h";
-        };
-        StepInput: {
-            id: string;
-            work: string;
-            title: string;
-            parts: components["schemas"]["AnswerPartInput"][];
-            amounts: {
-                [key: string]: components["schemas"]["WorkAmountInput"];
-            };
-            skills: string[];
-            hours: components["schemas"]["HoursInput"];
-            tools: string[];
-            irreversible: boolean;
-            /** @description Only to be done if measuring shows that it is needed. */
-            contingent: boolean;
-            because: string[];
-            after: {
-                step: string;
-                why: string;
-            }[];
-            prerequisites: string[];
-            verify: {
-                check: string;
-                accept: string;
-            } | null;
-            cautions: string[];
-        };
-        ToMeasureInput: {
-            ids: string[];
-            quantity: string;
-            title: string;
-            subject: string;
-            why: string;
-            findings: string[];
-            how: string;
-            tool: string;
-            where?: string;
-            suspension?: string;
-            steering?: string;
-            accuracy?: components["schemas"]["AmountInput"];
-            minutes?: number;
-            cautions: string[];
-        };
-        AnswerValueInput: {
-            name: string;
-            title: string;
-            subject: string;
-            value: number | boolean | string | null;
-            unit?: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-            origin: components["schemas"]["OriginInput"];
-            from: string[];
-        };
-        AnswerInput: {
-            verdict: components["schemas"]["VerdictInput"];
-            summary: string;
-            checked: {
-                rules: number;
-                applied: number;
-                not_applicable: number;
-                conflict: number;
-                unknown: number;
-                close: number;
-                clear: number;
-            };
-            findings: components["schemas"]["FindingInput"][];
-            work: {
-                steps: components["schemas"]["StepInput"][];
-                hours: components["schemas"]["HoursInput"];
-            };
-            after_work: {
-                verdict: components["schemas"]["VerdictInput"];
-                rounds: number;
-                cleared: string[];
-                broken: components["schemas"]["FindingInput"][];
-                remaining: {
-                    id: string;
-                    verdict: components["schemas"]["VerdictInput"];
-                    says: string;
-                }[];
-            };
-            measure: components["schemas"]["ToMeasureInput"][];
-            assumptions: string[];
-            values: {
-                [key: string]: components["schemas"]["AnswerValueInput"];
-            };
-            versions: {
-                engine: string;
-                models: string;
-                rules: string;
-                catalogue: string;
-            };
-        };
         /** @description A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed. */
-        ValueInput: string | boolean | number;
+        Value: string | boolean | number;
         /** @description A measured value with when, with what and by whom it was taken. */
-        ReadingInput: {
-            value: components["schemas"]["ValueInput"];
+        Reading: {
+            value: components["schemas"]["Value"];
             date?: string;
             tool?: string;
             by?: string;
             note?: string;
         };
-        VehicleReadingInput: {
+        VehicleReading: {
             /** @description A quantity of the dictionary. */
             quantity: string;
             /** @description A place or the id of a part; left out for the vehicle. */
             of?: string;
-            value: components["schemas"]["ValueInput"];
+            value: components["schemas"]["Value"];
             date?: string;
             tool?: string;
             by?: string;
@@ -788,49 +594,49 @@ export interface components {
          * @description A corner part at `front` is a pair; at `all` it is four.
          * @enum {string}
          */
-        PlaceInputInput: "vehicle" | "front" | "rear" | "front-left" | "front-right" | "rear-left" | "rear-right" | "all";
-        PartFromCatalogueInput: {
+        PlaceInput: "vehicle" | "front" | "rear" | "front-left" | "front-right" | "rear-left" | "rear-right" | "all";
+        PartFromCatalogue: {
             /** @constant */
             from: "catalogue";
             part: string;
             version?: number;
             /** @description The part's name in this build; findings use it. */
             id?: string;
-            at?: components["schemas"]["PlaceInputInput"];
+            at?: components["schemas"]["PlaceInput"];
             /** @description Fitted parts it takes the place of, by id, or `fitted` for what is there. */
             replaces?: string | string[];
             /** @description Readings of its attributes; they win over the catalogue. */
             measured?: {
-                [key: string]: components["schemas"]["ValueInput"] | components["schemas"]["ReadingInput"];
+                [key: string]: components["schemas"]["Value"] | components["schemas"]["Reading"];
             };
         };
-        PartInlineInput: {
+        PartInline: {
             /** @constant */
             from: "inline";
             kind: string;
             name?: string;
             attributes?: {
-                [key: string]: components["schemas"]["ValueInput"];
+                [key: string]: components["schemas"]["Value"];
             };
             /** @description The part's name in this build; findings use it. */
             id?: string;
-            at?: components["schemas"]["PlaceInputInput"];
+            at?: components["schemas"]["PlaceInput"];
             /** @description Fitted parts it takes the place of, by id, or `fitted` for what is there. */
             replaces?: string | string[];
             /** @description Readings of its attributes; they win over the catalogue. */
             measured?: {
-                [key: string]: components["schemas"]["ValueInput"] | components["schemas"]["ReadingInput"];
+                [key: string]: components["schemas"]["Value"] | components["schemas"]["Reading"];
             };
         };
-        PartInputInput: components["schemas"]["PartFromCatalogueInput"] | components["schemas"]["PartInlineInput"];
-        VehicleFromCatalogueInput: {
+        PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
+        VehicleFromCatalogue: {
             /** @constant */
             from: "catalogue";
             vehicle: string;
             version?: number;
-            measured?: components["schemas"]["VehicleReadingInput"][];
+            measured?: components["schemas"]["VehicleReading"][];
         };
-        VehicleInlineInput: {
+        VehicleInline: {
             /** @constant */
             from: "inline";
             name?: string;
@@ -838,16 +644,16 @@ export interface components {
             class: string;
             /** @description Quantities of the vehicle: one value, or one by place. */
             values?: {
-                [key: string]: components["schemas"]["ValueInput"] | {
-                    [key: string]: components["schemas"]["ValueInput"];
+                [key: string]: components["schemas"]["Value"] | {
+                    [key: string]: components["schemas"]["Value"];
                 };
             };
             /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInputInput"][];
-            measured?: components["schemas"]["VehicleReadingInput"][];
+            fitted?: components["schemas"]["PartInput"][];
+            measured?: components["schemas"]["VehicleReading"][];
         };
-        VehicleInputInput: components["schemas"]["VehicleFromCatalogueInput"] | components["schemas"]["VehicleInlineInput"];
-        LoadItemInput: {
+        VehicleInput: components["schemas"]["VehicleFromCatalogue"] | components["schemas"]["VehicleInline"];
+        LoadItem: {
             name: string;
             mass: string;
             /** @description Towards the rear; negative is ahead of the front axle. */
@@ -855,23 +661,23 @@ export interface components {
             height?: string;
         };
         /** @description A vehicle with its parts, load and use. */
-        BuildInput: {
-            vehicle: components["schemas"]["VehicleInputInput"];
-            parts?: components["schemas"]["PartInputInput"][];
+        Build: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
             load?: {
                 occupants?: number;
-                items?: components["schemas"]["LoadItemInput"][];
+                items?: components["schemas"]["LoadItem"][];
             };
             use?: {
                 top_speed?: string;
             };
         };
-        CheckRequestInput: {
-            vehicle: components["schemas"]["VehicleInputInput"];
-            parts?: components["schemas"]["PartInputInput"][];
+        CheckRequest: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
             load?: {
                 occupants?: number;
-                items?: components["schemas"]["LoadItemInput"][];
+                items?: components["schemas"]["LoadItem"][];
             };
             use?: {
                 top_speed?: string;
@@ -884,95 +690,67 @@ export interface components {
              */
             values?: "used" | "all";
         };
-        CatalogueVehicleInput: {
-            id: string;
-            version: number;
-            name: string;
-            /** @description Class whose defaults stand in for what is not given. */
-            class: string;
-            /** @description Quantities of the vehicle: one value, or one by place. */
-            values?: {
-                [key: string]: components["schemas"]["ValueInput"] | {
-                    [key: string]: components["schemas"]["ValueInput"];
-                };
-            };
-            /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInputInput"][];
-            maker?: string;
-            note?: string;
-        };
         /** @description A vehicle for the catalogue; the service counts its versions. */
-        VehicleEntryInput: {
+        VehicleEntry: {
             id: string;
             name: string;
             /** @description Class whose defaults stand in for what is not given. */
             class: string;
             /** @description Quantities of the vehicle: one value, or one by place. */
             values?: {
-                [key: string]: components["schemas"]["ValueInput"] | {
-                    [key: string]: components["schemas"]["ValueInput"];
+                [key: string]: components["schemas"]["Value"] | {
+                    [key: string]: components["schemas"]["Value"];
                 };
             };
             /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInputInput"][];
+            fitted?: components["schemas"]["PartInput"][];
             maker?: string;
             note?: string;
         };
-        VehicleChangeInput: {
+        VehicleChange: {
             name: string;
             /** @description Class whose defaults stand in for what is not given. */
             class: string;
             /** @description Quantities of the vehicle: one value, or one by place. */
             values?: {
-                [key: string]: components["schemas"]["ValueInput"] | {
-                    [key: string]: components["schemas"]["ValueInput"];
+                [key: string]: components["schemas"]["Value"] | {
+                    [key: string]: components["schemas"]["Value"];
                 };
             };
             /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInputInput"][];
+            fitted?: components["schemas"]["PartInput"][];
             maker?: string;
             note?: string;
-        };
-        CataloguePartInput: {
-            id: string;
-            version: number;
-            kind: string;
-            name: string;
-            maker?: string;
-            note?: string;
-            attributes: {
-                [key: string]: components["schemas"]["ValueInput"];
-            };
         };
         /** @description A part for the catalogue; the service counts its versions. */
-        PartEntryInput: {
+        PartEntry: {
             id: string;
             kind: string;
             name: string;
             maker?: string;
             note?: string;
             attributes: {
-                [key: string]: components["schemas"]["ValueInput"];
+                [key: string]: components["schemas"]["Value"];
             };
         };
-        PartChangeInput: {
+        PartChange: {
             kind: string;
             name: string;
             maker?: string;
             note?: string;
             attributes: {
-                [key: string]: components["schemas"]["ValueInput"];
+                [key: string]: components["schemas"]["Value"];
             };
         };
-        BuildWriteInput: {
+        BuildWrite: {
             name: string;
-            build: components["schemas"]["BuildInput"];
+            build: components["schemas"]["Build"];
             /** @description The person who writes. */
             by?: string;
             /** @description Why, in a line. */
             note?: string;
         };
-        RestoreInput: {
+        Restore: {
             /** @description The revision to bring back; it becomes the next one. */
             revision: number;
             /** @description The person who writes. */
@@ -980,12 +758,12 @@ export interface components {
             /** @description Why, in a line. */
             note?: string;
         };
-        MeasurementWriteInput: {
+        MeasurementWrite: {
             /** @description A quantity of the dictionary. */
             quantity: string;
             /** @description A place or the id of a part; left out for the vehicle. */
             of?: string;
-            value: components["schemas"]["ValueInput"];
+            value: components["schemas"]["Value"];
             /**
              * Format: date
              * @description The day it was taken.
@@ -1002,83 +780,7 @@ export interface components {
             /** @description Why, in a line. */
             note?: string;
         };
-        MeasurementInput: {
-            id: string;
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["ValueInput"];
-            date: string;
-            /** @description What it was taken with. */
-            tool: string;
-            /** @description Where the suspension stood: at ride height, full bump, full droop. */
-            suspension?: string;
-            /** @description Where the steering stood. */
-            steering?: string;
-            by?: string;
-            note?: string;
-            recorded: {
-                /** Format: date-time */
-                at: string;
-                /** @description Name of the key it came with. */
-                key: string;
-            };
-        };
-        /** @description A build at one of its revisions. */
-        SavedBuildInput: {
-            id: string;
-            revision: number;
-            name: string;
-            build: components["schemas"]["BuildInput"];
-            /** @description Those that hold; of two of the same thing the later counts. */
-            measurements: components["schemas"]["MeasurementInput"][];
-            /**
-             * @description What made the revision; more may come.
-             * @enum {string}
-             */
-            what: "created" | "changed" | "restored" | "measured" | "unmeasured";
-            restored_from?: number;
-            /** Format: date-time */
-            at: string;
-            /** @description Name of the key it came with. */
-            key: string;
-            by?: string;
-            note?: string;
-        };
-        BuildSummaryInput: {
-            id: string;
-            revision: number;
-            name: string;
-            vehicle?: string;
-            /** Format: date-time */
-            created_at: string;
-        };
-        ChangeInput: {
-            /** @description RFC 6901, from the build. */
-            pointer: string;
-            /** @description Left out for what is new. */
-            before?: unknown;
-            /** @description Left out for what is gone. */
-            after?: unknown;
-        };
-        RevisionInput: {
-            revision: number;
-            /**
-             * @description What made the revision; more may come.
-             * @enum {string}
-             */
-            what: "created" | "changed" | "restored" | "measured" | "unmeasured";
-            restored_from?: number;
-            /** Format: date-time */
-            at: string;
-            /** @description Name of the key it came with. */
-            key: string;
-            by?: string;
-            note?: string;
-            changes: components["schemas"]["ChangeInput"][];
-        };
-        CheckAskingInput: {
+        CheckAsking: {
             /** @enum {string} */
             units?: "metric" | "us";
             /**
@@ -1089,54 +791,8 @@ export interface components {
             /** @description Left out for the newest. */
             revision?: number;
         };
-        SavedCheckSummaryInput: {
-            id: string;
-            build: string;
-            revision: number;
-            verdict: components["schemas"]["VerdictInput"];
-            versions: {
-                engine: string;
-                models: string;
-                rules: string;
-                catalogue: string;
-            };
-            /** @description What of the catalogue it rests on. */
-            entries: {
-                /** @enum {string} */
-                noun: "vehicle" | "part";
-                id: string;
-                version: number;
-            }[];
-            /** Format: date-time */
-            at: string;
-            key: string;
-        };
-        /** @description An answer kept with what it rests on. */
-        SavedCheckInput: {
-            id: string;
-            build: string;
-            revision: number;
-            verdict: components["schemas"]["VerdictInput"];
-            versions: {
-                engine: string;
-                models: string;
-                rules: string;
-                catalogue: string;
-            };
-            /** @description What of the catalogue it rests on. */
-            entries: {
-                /** @enum {string} */
-                noun: "vehicle" | "part";
-                id: string;
-                version: number;
-            }[];
-            /** Format: date-time */
-            at: string;
-            key: string;
-            answer: components["schemas"]["AnswerInput"];
-        };
         /** @description Two builds, or two revisions of one. */
-        ComparisonRequestInput: {
+        ComparisonRequest: {
             before: {
                 build: string;
                 revision?: number;
@@ -1147,235 +803,6 @@ export interface components {
             };
             /** @enum {string} */
             units?: "metric" | "us";
-        };
-        TurnedFindingInput: {
-            rule: string;
-            title: string;
-            hazard: string;
-            /** @description null where the rule did not apply. */
-            before: components["schemas"]["VerdictInput"] | null;
-            after: components["schemas"]["VerdictInput"] | null;
-            margin_before: components["schemas"]["MarginInput"] | null;
-            margin_after: components["schemas"]["MarginInput"] | null;
-            says: string;
-            ids: {
-                before: string | null;
-                after: string | null;
-            };
-        };
-        ComparisonInput: {
-            before: {
-                build: string;
-                revision: number;
-                verdict: components["schemas"]["VerdictInput"];
-                hours: components["schemas"]["HoursInput"];
-            };
-            after: {
-                build: string;
-                revision: number;
-                verdict: components["schemas"]["VerdictInput"];
-                hours: components["schemas"]["HoursInput"];
-            };
-            /** @description Was not clear, and now is, or no longer applies. */
-            fixed: components["schemas"]["TurnedFindingInput"][];
-            /** @description Was clear or did not apply, and now is not clear. */
-            broken: components["schemas"]["TurnedFindingInput"][];
-            /** @description Not clear before or after, with a better verdict or margin. */
-            better: components["schemas"]["TurnedFindingInput"][];
-            worse: components["schemas"]["TurnedFindingInput"][];
-            unchanged: number;
-            /** @description Of the build itself. */
-            changes: components["schemas"]["ChangeInput"][];
-            measurements: {
-                added: components["schemas"]["MeasurementInput"][];
-                removed: components["schemas"]["MeasurementInput"][];
-            };
-        };
-        /** @description An error (RFC 9457), all its faults at once. */
-        ProblemInput: {
-            type: string;
-            title: string;
-            status: number;
-            /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
-            detail: string;
-            faults: {
-                /** @description RFC 6901 */
-                pointer: string;
-                code: string;
-                message: string;
-                help: string;
-                /** @description Of an import, counted from 1 after the heading. */
-                row?: number;
-                column?: string;
-            }[];
-            request_id?: string;
-        };
-        ImportReportInput: {
-            rows: number;
-            /** @description Ids that are new. */
-            added: number;
-            /** @description Ids that have a new version. */
-            changed: number;
-            /** @description Ids that already said the same. */
-            unchanged: number;
-            /** @description Rows that were left out. */
-            refused: number;
-            faults: {
-                /** @description RFC 6901 */
-                pointer: string;
-                code: string;
-                message: string;
-                help: string;
-                /** @description Of an import, counted from 1 after the heading. */
-                row?: number;
-                column?: string;
-            }[];
-            /** @description Faults beyond those listed. */
-            faults_left_out: number;
-        };
-        KindInput: {
-            id: string;
-            title: string;
-            is?: string;
-            fits: string;
-            abstract: boolean;
-            one_per_place: boolean;
-            frame: string;
-            bridges_to?: string;
-            attributes: {
-                name: string;
-                title: string;
-                /** @description number, truth or text */
-                type: string;
-                unit?: string;
-                one_of?: string[];
-                meaning: string;
-                typical?: string;
-                measure?: {
-                    how: string;
-                    tool: string;
-                    where?: string;
-                    suspension?: string;
-                    steering?: string;
-                    accuracy?: string;
-                    minutes?: number;
-                    cautions: string[];
-                };
-                /** @description The kind that declares it. */
-                from: string;
-            }[];
-        };
-        QuantityInput: {
-            name: string;
-            title: string;
-            /** @description number, truth or text */
-            type: string;
-            unit?: string;
-            one_of?: string[];
-            meaning: string;
-            typical?: string;
-            measure?: {
-                how: string;
-                tool: string;
-                where?: string;
-                suspension?: string;
-                steering?: string;
-                accuracy?: string;
-                minutes?: number;
-                cautions: string[];
-            };
-            per: string[];
-            comes: string;
-        };
-        RuleInput: {
-            id: string;
-            area: string;
-            title: string;
-            hazard: string;
-            ranges_over: string[];
-            requires: string;
-            says: string;
-            works: string[];
-            basis: {
-                kind: string;
-                source?: string;
-                title: string;
-                clause?: string;
-                read?: string;
-                note?: string;
-            }[];
-            cautions: string[];
-            note?: string;
-            examples: number;
-        };
-        WorkInput: {
-            id: string;
-            title: string;
-            takes: {
-                name: string;
-                type: string;
-                unit?: string;
-                meaning?: string;
-            }[];
-            skills: string[];
-            hours: {
-                low: number;
-                likely: number;
-                high: number;
-                /** @constant */
-                unit: "h";
-            };
-            tools: string[];
-            irreversible: boolean;
-            prerequisites: string[];
-            after: string[];
-            then: string[];
-            effects: string[];
-            verify: {
-                check: string;
-                accept: string;
-            } | null;
-            cautions: string[];
-            basis: {
-                kind: string;
-                source?: string;
-                title: string;
-                clause?: string;
-                read?: string;
-                note?: string;
-            }[];
-        };
-        SourceInput: {
-            id: string;
-            title: string;
-            kind: string;
-            read: string;
-            clause?: string;
-            edition?: string;
-        };
-        VehicleClassInput: {
-            id: string;
-            title: string;
-            note?: string;
-            values: {
-                [key: string]: {
-                    [key: string]: string;
-                };
-            };
-            positions: {
-                kind: string;
-                at: string;
-            }[];
-            fitted: {
-                id: string;
-                kind: string;
-                name?: string;
-                at?: string;
-                attributes: {
-                    [key: string]: string;
-                };
-            }[];
         };
         /**
          * @description Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.
@@ -1571,162 +998,9 @@ export interface components {
                 catalogue: string;
             };
         };
-        /** @description A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed. */
-        Value: string | boolean | number;
-        /** @description A measured value with when, with what and by whom it was taken. */
-        Reading: {
-            value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
-        VehicleReading: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
-        /**
-         * @description A corner part at `front` is a pair; at `all` it is four.
-         * @enum {string}
-         */
-        PlaceInput: "vehicle" | "front" | "rear" | "front-left" | "front-right" | "rear-left" | "rear-right" | "all";
-        PartFromCatalogue: {
-            /** @constant */
-            from: "catalogue";
-            part: string;
-            version?: number;
-            /** @description The part's name in this build; findings use it. */
-            id?: string;
-            at?: components["schemas"]["PlaceInput"];
-            /** @description Fitted parts it takes the place of, by id, or `fitted` for what is there. */
-            replaces?: string | string[];
-            /** @description Readings of its attributes; they win over the catalogue. */
-            measured?: {
-                [key: string]: components["schemas"]["Value"] | components["schemas"]["Reading"];
-            };
-        };
-        PartInline: {
-            /** @constant */
-            from: "inline";
-            kind: string;
-            name?: string;
-            attributes?: {
-                [key: string]: components["schemas"]["Value"];
-            };
-            /** @description The part's name in this build; findings use it. */
-            id?: string;
-            at?: components["schemas"]["PlaceInput"];
-            /** @description Fitted parts it takes the place of, by id, or `fitted` for what is there. */
-            replaces?: string | string[];
-            /** @description Readings of its attributes; they win over the catalogue. */
-            measured?: {
-                [key: string]: components["schemas"]["Value"] | components["schemas"]["Reading"];
-            };
-        };
-        PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
-        VehicleFromCatalogue: {
-            /** @constant */
-            from: "catalogue";
-            vehicle: string;
-            version?: number;
-            measured?: components["schemas"]["VehicleReading"][];
-        };
-        VehicleInline: {
-            /** @constant */
-            from: "inline";
-            name?: string;
-            /** @description Class whose defaults stand in for what is not given. */
-            class: string;
-            /** @description Quantities of the vehicle: one value, or one by place. */
-            values?: {
-                [key: string]: components["schemas"]["Value"] | {
-                    [key: string]: components["schemas"]["Value"];
-                };
-            };
-            /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInput"][];
-            measured?: components["schemas"]["VehicleReading"][];
-        };
-        VehicleInput: components["schemas"]["VehicleFromCatalogue"] | components["schemas"]["VehicleInline"];
-        LoadItem: {
-            name: string;
-            mass: string;
-            /** @description Towards the rear; negative is ahead of the front axle. */
-            behind_front_axle: string;
-            height?: string;
-        };
-        /** @description A vehicle with its parts, load and use. */
-        Build: {
-            vehicle: components["schemas"]["VehicleInput"];
-            parts?: components["schemas"]["PartInput"][];
-            load?: {
-                occupants?: number;
-                items?: components["schemas"]["LoadItem"][];
-            };
-            use?: {
-                top_speed?: string;
-            };
-        };
-        CheckRequest: {
-            vehicle: components["schemas"]["VehicleInput"];
-            parts?: components["schemas"]["PartInput"][];
-            load?: {
-                occupants?: number;
-                items?: components["schemas"]["LoadItem"][];
-            };
-            use?: {
-                top_speed?: string;
-            };
-            /** @enum {string} */
-            units?: "metric" | "us";
-            /**
-             * @description Which of the value graph to answer with.
-             * @enum {string}
-             */
-            values?: "used" | "all";
-        };
         CatalogueVehicle: {
             id: string;
             version: number;
-            name: string;
-            /** @description Class whose defaults stand in for what is not given. */
-            class: string;
-            /** @description Quantities of the vehicle: one value, or one by place. */
-            values?: {
-                [key: string]: components["schemas"]["Value"] | {
-                    [key: string]: components["schemas"]["Value"];
-                };
-            };
-            /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInput"][];
-            maker?: string;
-            note?: string;
-        };
-        /** @description A vehicle for the catalogue; the service counts its versions. */
-        VehicleEntry: {
-            id: string;
-            name: string;
-            /** @description Class whose defaults stand in for what is not given. */
-            class: string;
-            /** @description Quantities of the vehicle: one value, or one by place. */
-            values?: {
-                [key: string]: components["schemas"]["Value"] | {
-                    [key: string]: components["schemas"]["Value"];
-                };
-            };
-            /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInput"][];
-            maker?: string;
-            note?: string;
-        };
-        VehicleChange: {
             name: string;
             /** @description Class whose defaults stand in for what is not given. */
             class: string;
@@ -1751,64 +1025,6 @@ export interface components {
             attributes: {
                 [key: string]: components["schemas"]["Value"];
             };
-        };
-        /** @description A part for the catalogue; the service counts its versions. */
-        PartEntry: {
-            id: string;
-            kind: string;
-            name: string;
-            maker?: string;
-            note?: string;
-            attributes: {
-                [key: string]: components["schemas"]["Value"];
-            };
-        };
-        PartChange: {
-            kind: string;
-            name: string;
-            maker?: string;
-            note?: string;
-            attributes: {
-                [key: string]: components["schemas"]["Value"];
-            };
-        };
-        BuildWrite: {
-            name: string;
-            build: components["schemas"]["Build"];
-            /** @description The person who writes. */
-            by?: string;
-            /** @description Why, in a line. */
-            note?: string;
-        };
-        Restore: {
-            /** @description The revision to bring back; it becomes the next one. */
-            revision: number;
-            /** @description The person who writes. */
-            by?: string;
-            /** @description Why, in a line. */
-            note?: string;
-        };
-        MeasurementWrite: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["Value"];
-            /**
-             * Format: date
-             * @description The day it was taken.
-             */
-            date: string;
-            /** @description What it was taken with. */
-            tool: string;
-            /** @description Where the suspension stood: at ride height, full bump, full droop. */
-            suspension?: string;
-            /** @description Where the steering stood. */
-            steering?: string;
-            /** @description The person who writes. */
-            by?: string;
-            /** @description Why, in a line. */
-            note?: string;
         };
         Measurement: {
             id: string;
@@ -1886,17 +1102,6 @@ export interface components {
             note?: string;
             changes: components["schemas"]["Change"][];
         };
-        CheckAsking: {
-            /** @enum {string} */
-            units?: "metric" | "us";
-            /**
-             * @description Which of the value graph to answer with.
-             * @enum {string}
-             */
-            values?: "used" | "all";
-            /** @description Left out for the newest. */
-            revision?: number;
-        };
         SavedCheckSummary: {
             id: string;
             build: string;
@@ -1942,19 +1147,6 @@ export interface components {
             at: string;
             key: string;
             answer: components["schemas"]["Answer"];
-        };
-        /** @description Two builds, or two revisions of one. */
-        ComparisonRequest: {
-            before: {
-                build: string;
-                revision?: number;
-            };
-            after: {
-                build: string;
-                revision?: number;
-            };
-            /** @enum {string} */
-            units?: "metric" | "us";
         };
         TurnedFinding: {
             rule: string;
@@ -2203,7 +1395,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["CheckRequestInput"];
+                "application/json": components["schemas"]["CheckRequest"];
             };
         };
         responses: {
@@ -2323,7 +1515,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["VehicleEntryInput"];
+                "application/json": components["schemas"]["VehicleEntry"];
             };
         };
         responses: {
@@ -2469,7 +1661,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["VehicleChangeInput"];
+                "application/json": components["schemas"]["VehicleChange"];
             };
         };
         responses: {
@@ -2693,7 +1885,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["PartEntryInput"];
+                "application/json": components["schemas"]["PartEntry"];
             };
         };
         responses: {
@@ -2839,7 +2031,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["PartChangeInput"];
+                "application/json": components["schemas"]["PartChange"];
             };
         };
         responses: {
@@ -3064,7 +2256,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["BuildWriteInput"];
+                "application/json": components["schemas"]["BuildWrite"];
             };
         };
         responses: {
@@ -3190,7 +2382,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["BuildWriteInput"];
+                "application/json": components["schemas"]["BuildWrite"];
             };
         };
         responses: {
@@ -3284,7 +2476,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["RestoreInput"];
+                "application/json": components["schemas"]["Restore"];
             };
         };
         responses: {
@@ -3554,7 +2746,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["MeasurementWriteInput"];
+                "application/json": components["schemas"]["MeasurementWrite"];
             };
         };
         responses: {
@@ -3782,7 +2974,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["CheckAskingInput"];
+                "application/json": components["schemas"]["CheckAsking"];
             };
         };
         responses: {
@@ -3901,7 +3093,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["ComparisonRequestInput"];
+                "application/json": components["schemas"]["ComparisonRequest"];
             };
         };
         responses: {
@@ -3982,6 +3174,15 @@ export interface operations {
                 };
             };
             /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
             default: {
                 headers: {
                     [name: string]: unknown;
@@ -4050,6 +3251,15 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Quantity"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
             /** @description Default Response */
@@ -4124,6 +3334,15 @@ export interface operations {
                 };
             };
             /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
             default: {
                 headers: {
                     [name: string]: unknown;
@@ -4192,6 +3411,15 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Work"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
             /** @description Default Response */
@@ -4266,6 +3494,15 @@ export interface operations {
                 };
             };
             /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
             default: {
                 headers: {
                     [name: string]: unknown;
@@ -4334,6 +3571,15 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["VehicleClass"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
             /** @description Default Response */

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
+import { createConfig, lintFromString } from '@redocly/openapi-core';
 import supertest from 'supertest';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { OPENAPI_FILE } from '../paths.ts';
@@ -195,6 +196,20 @@ describe('the service itself', () => {
     const served = await get('/openapi.json');
     expect(served.json()).toEqual(JSON.parse(readFileSync(OPENAPI_FILE, 'utf8')));
     expect(served.json().openapi).toBe('3.1.0');
+  });
+
+  it('and the contract has nothing that a linter of OpenAPI objects to', async () => {
+    const config = await createConfig({ extends: ['recommended'] });
+    const problems = await lintFromString({ source: readFileSync(OPENAPI_FILE, 'utf8'), config });
+    // What is asked of these two cannot be wrong.
+    const cannotBeWrong = /^#\/paths\/~1(livez|readyz)\//;
+    expect(
+      problems
+        .map(({ ruleId, location }) => `${ruleId} ${location[0]?.pointer}`)
+        .filter((line) => !cannotBeWrong.test(line.split(' ')[1] ?? '')),
+    ).toEqual([]);
+    const broken = await lintFromString({ source: JSON.stringify({ openapi: '3.1.0', info: {}, paths: {} }), config });
+    expect(broken.some(({ severity }) => severity === 'error')).toBe(true);
   });
 
   it('errors are the same in the catalogue, the contract and the page of documents', async () => {

@@ -18,6 +18,7 @@ import { ApiError, type ErrorCode } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key } from './keys.ts';
 import { limitRate } from './limits.ts';
 import { measureRequests } from './metrics.ts';
+import { oneFormEach } from './openapi-forms.ts';
 import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
@@ -86,7 +87,11 @@ export async function createApp(parts: AppParts): Promise<App> {
   identifyRequests(app, parts.keys ?? []);
   if (parts.rateLimit !== undefined) await limitRate(app as never, parts.rateLimit);
   measureRequests(app as never, parts.metrics ?? new Registry());
-  await app.register(swagger, { openapi: DOCUMENT, transform: jsonSchemaTransform, transformObject: jsonSchemaTransformObject });
+  await app.register(swagger, {
+    openapi: DOCUMENT,
+    transform: jsonSchemaTransform,
+    transformObject: (given) => oneFormEach(jsonSchemaTransformObject(given) as never) as never,
+  });
   // Any path may answer with a problem: a key, a limit, a database that is away.
   app.addHook('onRoute', ({ schema }) => {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
