@@ -49,6 +49,16 @@ describe('README', () => {
     });
   });
 
+  it('its table is imported', async () => {
+    const table = {
+      method: 'POST',
+      url: '/v1/imports/parts',
+      headers: { 'content-type': 'text/csv' },
+      payload: blocks('csv')[0] as string,
+    };
+    expect((await app.inject(table as never)).json()).toMatchObject({ rows: 1, added: 1, faults: [] });
+  });
+
   it('its client example runs', async () => {
     const [example] = blocks('ts') as [string];
     const { code } = await transform(

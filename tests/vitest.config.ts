@@ -7,6 +7,7 @@ const SERVED = [
   'services/cli/**/*.test.ts',
   'sdk/**/*.test.ts',
   'tests/readme.test.ts',
+  'tests/deployment.test.ts',
   'tests/faults/**/*.test.ts',
 ];
 
