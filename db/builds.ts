@@ -7,7 +7,7 @@ import { v7 as newId } from 'uuid';
 import type { CheckRequest, VehicleReading } from '../services/vehicle/request.ts';
 import { Conflict } from './conflict.ts';
 import type { Tables } from './open.ts';
-import { type Page, type PageQuery, pageOf, paging } from './pages.ts';
+import { findPage, type Page, type PageQuery, pageOf, paging, type Search } from './pages.ts';
 import { builds, measurements, revisions } from './schema.ts';
 
 export type BuildDocument = Pick<CheckRequest, 'vehicle' | 'parts' | 'load' | 'use'>;
@@ -118,8 +118,16 @@ export async function listRevisions(tables: Tables, build: string, from: number 
 }
 
 /** Newest first, or nearest to the search. */
-export async function listBuilds(tables: Tables, query: PageQuery & { readonly vehicle?: string }): Promise<Page<BuildSummary>> {
-  const { where, rank, orderBy, limit } = paging(builds.id, builds.name, query, 'down');
+export const listBuilds = (tables: Tables, query: BuildQuery): Promise<Page<BuildSummary>> =>
+  findPage(query, (how) => searchBuilds(tables, query, how));
+
+export interface BuildQuery extends PageQuery {
+  /** Made on this vehicle of the catalogue. */
+  readonly vehicle?: string;
+}
+
+async function searchBuilds(tables: Tables, query: BuildQuery, how: Search): Promise<Page<BuildSummary>> {
+  const { where, rank, orderBy, limit } = paging(builds.id, builds.name, query, how, 'down');
   const rows = await tables
     .select({
       id: builds.id,

@@ -3,7 +3,7 @@ import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
 import { Conflict } from './conflict.ts';
 import type { Tables } from './open.ts';
-import { type Page, type PageQuery, pageOf, paging } from './pages.ts';
+import { findPage, type Page, type PageQuery, pageOf, paging, type Search } from './pages.ts';
 import { catalogue } from './schema.ts';
 
 export type Noun = 'vehicle' | 'part';
@@ -48,8 +48,11 @@ export async function findEntries<T>(
 }
 
 /** Current versions in the order of their ids; searched in id, name, maker and kind, the nearest first. */
-export async function listEntries<T>(tables: Tables, noun: Noun, query: EntryQuery): Promise<Page<T>> {
-  const { where, rank, orderBy, limit } = paging(catalogue.id, catalogue.words, query);
+export const listEntries = <T>(tables: Tables, noun: Noun, query: EntryQuery): Promise<Page<T>> =>
+  findPage(query, (how) => searchEntries(tables, noun, query, how));
+
+async function searchEntries<T>(tables: Tables, noun: Noun, query: EntryQuery, how: Search): Promise<Page<T>> {
+  const { where, rank, orderBy, limit } = paging(catalogue.id, catalogue.words, query, how);
   const rows = await tables
     .select({ id: catalogue.id, rank, document: catalogue.document })
     .from(catalogue)

@@ -1,10 +1,10 @@
-/** Lists in pages, and search by trigrams: what holds every word first, then what is spelt much like it. */
+/** Lists in pages, and search by trigrams: what holds every word, and only where nothing does, what is spelt much like it. */
 import { and, asc, desc, eq, gt, ilike, lt, or, type SQL, sql } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
 
 /** Where in a list a page ended. */
 export interface PlaceInList {
-  /** How near the search it was; 0 in a list that is not searched. */
+  /** How near to what was searched for. */
   readonly rank: number;
   readonly id: string;
 }
@@ -32,21 +32,33 @@ export interface Paging {
 const EVERY_WORD = 1000;
 const escapeLike = (word: string): string => word.replace(/[\\%_]/g, '\\$&');
 
+/** How a page is searched: for every word, or for what is nearly that. */
+export type Search = 'words' | 'nearly';
+
+/** A page of what is found. The search for what is nearly right costs more, and is made only when nothing has every word. */
+export async function findPage<T>({ after, search }: PageQuery, list: (how: Search) => Promise<Page<T>>): Promise<Page<T>> {
+  if (search === undefined) return list('words');
+  if (after) return list(after.rank === EVERY_WORD ? 'words' : 'nearly');
+  const page = await list('words');
+  return page.items.length > 0 ? page : list('nearly');
+}
+
 /** Conditions and order of one page of a table, by its id and the column that is searched in. */
-export function paging(id: PgColumn, words: PgColumn, { after, limit, search }: PageQuery, order: 'up' | 'down' = 'up'): Paging {
+export function paging(id: PgColumn, words: PgColumn, query: PageQuery, how: Search, order: 'up' | 'down' = 'up'): Paging {
+  const { after, search } = query;
+  const limit = query.limit + 1;
   const beyond = (place: PlaceInList): SQL => (order === 'up' ? gt(id, place.id) : lt(id, place.id));
   const byId = order === 'up' ? asc(id) : desc(id);
-  if (search === undefined) return { where: after && beyond(after), rank: sql<number>`0`, orderBy: [byId], limit: limit + 1 };
-  const every = and(
-    ...search
-      .trim()
+  if (search === undefined || how === 'words') {
+    const every = search
+      ?.trim()
       .split(/\s+/)
-      .map((word) => ilike(words, `%${escapeLike(word)}%`)),
-  );
-  const rank = sql<number>`case when ${every} then ${EVERY_WORD}::int else floor(word_similarity(${search}, ${words}) * ${EVERY_WORD}::int)::int end`;
-  const found = or(every, sql`${words} %> ${search}`);
+      .map((word) => ilike(words, `%${escapeLike(word)}%`));
+    return { where: and(...(every ?? []), after && beyond(after)), rank: sql<number>`${EVERY_WORD}::int`, orderBy: [byId], limit };
+  }
+  const rank = sql<number>`floor(word_similarity(${search}, ${words}) * ${EVERY_WORD - 1}::int)::int`;
   const left = after && or(lt(rank, after.rank), and(eq(rank, after.rank), beyond(after)));
-  return { where: and(found, left), rank, orderBy: [desc(rank), byId], limit: limit + 1 };
+  return { where: and(sql`${words} %> ${search}`, left), rank, orderBy: [desc(rank), byId], limit };
 }
 
 export function pageOf<R extends PlaceInList, T>(rows: readonly R[], limit: number, item: (row: R) => T): Page<T> {

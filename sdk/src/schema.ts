@@ -1452,7 +1452,7 @@ export interface operations {
                 /** @description `next` of the page before. */
                 cursor?: string;
                 limit?: number;
-                /** @description Words to find. What holds all of them comes first, then what is spelt much like them. */
+                /** @description Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first. */
                 search?: string;
             };
             header?: never;
@@ -1821,7 +1821,7 @@ export interface operations {
                 /** @description `next` of the page before. */
                 cursor?: string;
                 limit?: number;
-                /** @description Words to find. What holds all of them comes first, then what is spelt much like them. */
+                /** @description Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first. */
                 search?: string;
                 kind?: string;
             };
@@ -2191,7 +2191,7 @@ export interface operations {
                 /** @description `next` of the page before. */
                 cursor?: string;
                 limit?: number;
-                /** @description Words to find. What holds all of them comes first, then what is spelt much like them. */
+                /** @description Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first. */
                 search?: string;
                 /** @description Made on this vehicle of the catalogue. */
                 vehicle?: string;

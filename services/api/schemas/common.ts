@@ -15,7 +15,7 @@ export const searchQuery = z
   .min(1)
   .max(100)
   .optional()
-  .describe('Words to find. What holds all of them comes first, then what is spelt much like them.');
+  .describe('Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first.');
 
 export const pageSchema = <T extends z.ZodType>(items: T) =>
   z.object({ items: z.array(items), next: z.string().nullable().describe('Cursor of the next page; null on the last.') });
