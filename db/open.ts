@@ -39,8 +39,8 @@ const MIGRATIONS = fileURLToPath(new URL('./migrations', import.meta.url));
 /** Any number that is ours: two services starting at once bring the tables up to date one after the other. */
 const MIGRATION_LOCK = 471_100_201;
 const CONNECTIONS = 10;
-/** While the server is away, callers learn of it soon. */
-const CONNECT_MS = 3000;
+/** A server that refuses is known at once; one that is silent, or a machine that is overloaded, is given this long. */
+const CONNECT_MS = 10_000;
 
 /** Throws `FolderInUse` when another process has the folder. */
 export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
