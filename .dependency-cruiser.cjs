@@ -34,6 +34,13 @@ module.exports = {
     never('db-knows-no-engine', '^db', '^(services/(?!vehicle/request)|sdk|tests)', 'storage keeps documents; it does not read them'),
     never('sdk-stands-alone', '^sdk', '^(services|db|tests)', 'the client ships without the server'),
     never('nothing-imports-tests', '^(services|db|sdk)', '^tests', 'tests depend on the code, never the other way'),
+    {
+      name: 'served-without-development',
+      severity: 'error',
+      comment: 'what the service needs must be there when development dependencies are left out, as in its image',
+      from: { path: '^(services|db)', pathNot: '(\\.test|testing[^/]*|/generate|drizzle\\.config)\\.ts$' },
+      to: { dependencyTypes: ['npm-dev'] },
+    },
     { name: 'resolvable', severity: 'error', from: {}, to: { couldNotResolve: true } },
   ],
   options: {

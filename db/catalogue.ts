@@ -1,16 +1,18 @@
 /** The catalogue of vehicles and parts: read by id and version, listed in pages, added to by new versions only. */
-import { and, asc, eq, gt, ilike, inArray, sql } from 'drizzle-orm';
+import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
+import { Conflict } from './conflict.ts';
 import type { Tables } from './open.ts';
+import { findPage, type Page, type PageQuery, pageOf, paging, type Search } from './pages.ts';
 import { catalogue } from './schema.ts';
 
-type Noun = 'vehicle' | 'part';
+export type Noun = 'vehicle' | 'part';
+export type Entry = CataloguePart | CatalogueVehicle;
+/** An entry as its author writes it; storage counts its versions. */
+export type NewEntry = Omit<CataloguePart, 'version'> | Omit<CatalogueVehicle, 'version'>;
 
-export interface ListQuery {
-  readonly after?: string;
-  readonly limit: number;
+export interface EntryQuery extends PageQuery {
   readonly kind?: string;
-  readonly search?: string;
 }
 
 /** The version of that number, or the current one. */
@@ -23,45 +25,110 @@ export async function getEntry<T>(tables: Tables, noun: Noun, id: string, versio
   return row?.document as T | undefined;
 }
 
-/** Current versions in the order of their ids. `search` finds part of an id, a name or a maker. */
-export async function listEntries<T>(tables: Tables, noun: Noun, { after, limit, kind, search }: ListQuery): Promise<T[]> {
+/** Of each id named its current version, and those of the numbers asked for; in no order. */
+export async function findEntries<T>(
+  tables: Tables,
+  noun: Noun,
+  refs: readonly { readonly id: string; readonly version?: number }[],
+): Promise<T[]> {
+  if (refs.length === 0) return [];
+  const ids = [...new Set(refs.map(({ id }) => id))];
+  const versions = [...new Set(refs.flatMap(({ version }) => version ?? []))];
   const rows = await tables
     .select({ document: catalogue.document })
     .from(catalogue)
     .where(
       and(
         eq(catalogue.noun, noun),
-        eq(catalogue.current, true),
-        after === undefined ? undefined : gt(sql`${catalogue.id} collate "C"`, after),
-        kind === undefined ? undefined : eq(catalogue.kind, kind),
-        search === undefined ? undefined : ilike(catalogue.words, `%${search.replace(/[\\%_]/g, '\\$&')}%`),
+        inArray(catalogue.id, ids),
+        or(eq(catalogue.current, true), versions.length > 0 ? inArray(catalogue.version, versions) : undefined),
       ),
-    )
-    .orderBy(asc(sql`${catalogue.id} collate "C"`))
-    .limit(limit);
+    );
   return rows.map(({ document }) => document as T);
 }
 
-/** Adds versions that are not there yet, all or none; what is there is never changed. Gives how many were added. */
-export async function addEntries(tables: Tables, noun: Noun, entries: readonly (CataloguePart | CatalogueVehicle)[]): Promise<number> {
-  if (entries.length === 0) return 0;
-  const rows = entries.map((document) => ({
-    noun,
-    id: document.id,
-    version: document.version,
-    current: false,
-    kind: 'kind' in document ? document.kind : null,
-    name: document.name,
-    words: [document.id, document.name, document.maker ?? ''].join(' '),
-    document,
-  }));
+/** Current versions in the order of their ids; searched in id, name, maker and kind, the nearest first. */
+export const listEntries = <T>(tables: Tables, noun: Noun, query: EntryQuery): Promise<Page<T>> =>
+  findPage(query, (how) => searchEntries(tables, noun, query, how));
+
+async function searchEntries<T>(tables: Tables, noun: Noun, query: EntryQuery, how: Search): Promise<Page<T>> {
+  const { where, rank, orderBy, limit } = paging(catalogue.id, catalogue.words, query, how);
+  const rows = await tables
+    .select({ id: catalogue.id, rank, document: catalogue.document })
+    .from(catalogue)
+    .where(
+      and(
+        eq(catalogue.noun, noun),
+        eq(catalogue.current, true),
+        query.kind === undefined ? undefined : eq(catalogue.kind, query.kind),
+        where,
+      ),
+    )
+    .orderBy(...orderBy)
+    .limit(limit);
+  return pageOf(rows, query.limit, ({ document }) => document as T);
+}
+
+export interface Put {
+  /** Ids that are new. */
+  readonly added: number;
+  /** Ids that have a new version. */
+  readonly changed: number;
+  /** Ids that already said the same. */
+  readonly unchanged: number;
+}
+
+/** Any number that is ours: writers of the catalogue follow one another, so that versions are counted without gaps. */
+const CATALOGUE_LOCK = 471_100_202;
+const ROWS_A_STATEMENT = 2000;
+
+/**
+ * Makes each entry the current version of its id, all or none; one that says what the current version says adds nothing.
+ * Ids are distinct. `expected` is the version that the writer of a single entry has seen, 0 for none; when it is not the
+ * current one, nothing is written and `Conflict` is thrown.
+ */
+export function putEntries(tables: Tables, noun: Noun, entries: readonly NewEntry[], expected?: number): Promise<Put> {
   return tables.transaction(async (inside) => {
-    const added = await inside.insert(catalogue).values(rows).onConflictDoNothing().returning({ id: catalogue.id });
-    const newest = sql`${catalogue.version} = (select max(other.version) from catalogue other where other.noun = ${catalogue.noun} and other.id = ${catalogue.id})`;
-    await inside
-      .update(catalogue)
-      .set({ current: newest })
-      .where(and(eq(catalogue.noun, noun), inArray(catalogue.id, [...new Set(entries.map(({ id }) => id))])));
-    return added.length;
+    await inside.execute(sql`select pg_advisory_xact_lock(${CATALOGUE_LOCK})`);
+    if (expected !== undefined) await expectVersion(inside, noun, entries[0]?.id ?? '', expected);
+    const put = { added: 0, changed: 0, unchanged: 0 };
+    for (let from = 0; from < entries.length; from += ROWS_A_STATEMENT) {
+      const rows = entries.slice(from, from + ROWS_A_STATEMENT);
+      const written = await putRows(inside, noun, rows);
+      const added = written.filter((version) => version === 1).length;
+      put.added += added;
+      put.changed += written.length - added;
+      put.unchanged += rows.length - written.length;
+    }
+    return put;
   });
+}
+
+async function expectVersion(inside: Tables, noun: Noun, id: string, expected: number): Promise<void> {
+  const current = (await getEntry<Entry>(inside, noun, id))?.version ?? 0;
+  if (current !== expected) throw new Conflict(current);
+}
+
+/** Versions that were written: an entry without a current version gets the next one. */
+async function putRows(inside: Tables, noun: Noun, entries: readonly NewEntry[]): Promise<number[]> {
+  const rows = entries.map((document) => {
+    const kind = 'kind' in document ? document.kind : null;
+    const words = [document.id, document.name, document.maker, kind].filter(Boolean).join(' ');
+    return { id: document.id, kind, name: document.name, words, document };
+  });
+  const given = sql`jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as given(id text, kind text, name text, words text, document jsonb)`;
+  await inside.execute(sql`
+    update catalogue set current = false from ${given}
+    where catalogue.noun = ${noun} and catalogue.id = given.id and catalogue.current
+      and catalogue.document - 'version' <> given.document`);
+  const next = sql`(select coalesce(max(version), 0) + 1 as version from catalogue where noun = ${noun} and id = given.id) as next`;
+  const fresh = sql`
+    select ${noun}::text, given.id, next.version, true, given.kind, given.name, given.words,
+      given.document || jsonb_build_object('version', next.version)
+    from ${given} cross join lateral ${next}
+    where not exists (select from catalogue where noun = ${noun} and id = given.id and current)`;
+  const written = await inside.execute<{ version: number }>(
+    sql`insert into catalogue (noun, id, version, current, kind, name, words, document) ${fresh} returning version`,
+  );
+  return written.rows.map(({ version }) => version);
 }

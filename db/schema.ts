@@ -1,26 +1,153 @@
-/** Tables. The catalogue is versioned: a change is a new version, and nothing is edited in place. */
+/**
+ * Tables. What is written stays: a catalogue entry changes by a new version, a build by a new revision, and a measurement
+ * that no longer holds is left out of the next revision. `catalogue.current` and `builds.revision` say which is the newest.
+ */
 import { sql } from 'drizzle-orm';
-import { boolean, index, integer, jsonb, pgTable, primaryKey, text, timestamp } from 'drizzle-orm/pg-core';
+import {
+  boolean,
+  customType,
+  foreignKey,
+  index,
+  integer,
+  json,
+  jsonb,
+  pgTable,
+  primaryKey,
+  text,
+  timestamp,
+  uniqueIndex,
+} from 'drizzle-orm/pg-core';
+
+/** An id: sorted by its bytes, so that a list's order does not hang on the database's locale. */
+const ident = customType<{ data: string }>({ dataType: () => 'text collate "C"' });
+const moment = (name: string) => timestamp(name, { withTimezone: true }).notNull().default(sql`now()`);
 
 export const catalogue = pgTable(
   'catalogue',
   {
     noun: text('noun', { enum: ['vehicle', 'part'] }).notNull(),
-    id: text('id').notNull(),
+    id: ident('id').notNull(),
     version: integer('version').notNull(),
     /** The newest version of its id. */
     current: boolean('current').notNull(),
     /** The kind of a part; absent for vehicles. */
     kind: text('kind'),
     name: text('name').notNull(),
-    /** What people search in: id, name, maker. */
+    /** What people search in: id, name, maker, kind. */
     words: text('words').notNull(),
     document: jsonb('document').notNull(),
-    addedAt: timestamp('added_at', { withTimezone: true }).notNull().default(sql`now()`),
+    addedAt: moment('added_at'),
   },
   (table) => [
     primaryKey({ columns: [table.noun, table.id, table.version] }),
-    index('catalogue_current').on(table.noun, table.id).where(sql`${table.current}`),
-    index('catalogue_words').using('gin', table.words.op('gin_trgm_ops')),
+    uniqueIndex('catalogue_current').on(table.noun, table.id).where(sql`${table.current}`),
+    index('catalogue_words').using('gin', table.words.op('gin_trgm_ops')).where(sql`${table.current}`),
   ],
+);
+
+export const builds = pgTable(
+  'builds',
+  {
+    id: ident('id').primaryKey(),
+    /** The newest revision. */
+    revision: integer('revision').notNull(),
+    name: text('name').notNull(),
+    /** The vehicle of the catalogue it is made on; absent for one described in the build. */
+    vehicle: text('vehicle'),
+    createdAt: moment('created_at'),
+  },
+  (table) => [index('builds_vehicle').on(table.vehicle, table.id), index('builds_name').using('gin', table.name.op('gin_trgm_ops'))],
+);
+
+export const revisions = pgTable(
+  'revisions',
+  {
+    build: ident('build')
+      .notNull()
+      .references(() => builds.id),
+    revision: integer('revision').notNull(),
+    what: text('what', { enum: ['created', 'changed', 'restored', 'measured', 'unmeasured'] }).notNull(),
+    name: text('name').notNull(),
+    /** As it was sent, keys in their order: a check of it gives the same bytes as a check of what was sent. */
+    document: json('document').notNull(),
+    /** Ids of the measurements that hold in it, in the order they were recorded. */
+    measurements: jsonb('measurements').$type<readonly string[]>().notNull(),
+    restoredFrom: integer('restored_from'),
+    note: text('note'),
+    /** The person, as the caller says. */
+    by: text('by'),
+    /** Name of the key the caller came with. */
+    key: text('key').notNull(),
+    at: moment('at'),
+  },
+  (table) => [primaryKey({ columns: [table.build, table.revision] })],
+);
+
+export const measurements = pgTable(
+  'measurements',
+  {
+    id: ident('id').primaryKey(),
+    build: ident('build')
+      .notNull()
+      .references(() => builds.id),
+    quantity: text('quantity').notNull(),
+    of: text('of'),
+    /** In JSON: a text, a number or a truth. */
+    value: text('value').notNull(),
+    date: text('date').notNull(),
+    tool: text('tool').notNull(),
+    suspension: text('suspension'),
+    steering: text('steering'),
+    by: text('by'),
+    note: text('note'),
+    key: text('key').notNull(),
+    at: moment('at'),
+  },
+  (table) => [index('measurements_build').on(table.build)],
+);
+
+export const answers = pgTable(
+  'answers',
+  {
+    id: ident('id').primaryKey(),
+    build: ident('build').notNull(),
+    revision: integer('revision').notNull(),
+    /** Hash of what the answer depends on beside the revision: how it was asked, and the versions of everything. */
+    depends: text('depends').notNull(),
+    verdict: text('verdict').notNull(),
+    versions: jsonb('versions').$type<Readonly<Record<string, string>>>().notNull(),
+    /** Entries of the catalogue it was made with. */
+    entries: jsonb('entries').$type<readonly EntryVersion[]>().notNull(),
+    /** The answer's bytes. */
+    answer: text('answer').notNull(),
+    key: text('key').notNull(),
+    at: moment('at'),
+  },
+  (table) => [
+    foreignKey({ columns: [table.build, table.revision], foreignColumns: [revisions.build, revisions.revision] }),
+    uniqueIndex('answers_depends').on(table.build, table.revision, table.depends),
+  ],
+);
+
+export interface EntryVersion {
+  readonly noun: 'vehicle' | 'part';
+  readonly id: string;
+  readonly version: number;
+}
+
+/** Replies to writes that came with a key of their own, so that the same write sent again is answered and not done again. */
+export const replies = pgTable(
+  'replies',
+  {
+    caller: text('caller').notNull(),
+    key: text('key').notNull(),
+    /** Hash of method, path and body. */
+    request: text('request').notNull(),
+    /** Absent only inside the transaction that makes it. */
+    status: integer('status'),
+    headers: jsonb('headers').$type<Readonly<Record<string, string>>>(),
+    body: text('body'),
+    at: moment('at'),
+  },
+  (table) => [primaryKey({ columns: [table.caller, table.key] }), index('replies_at').on(table.at)],
 );

@@ -63,6 +63,16 @@ describe('README', { timeout: 180_000 }, () => {
     expect(loads.filter(({ verdict }) => verdict === 'unknown')).toEqual([]);
   });
 
+  it('its table is imported', async () => {
+    const table = {
+      method: 'POST',
+      url: '/v1/imports/parts',
+      headers: { 'content-type': 'text/csv' },
+      payload: blocks('csv')[0] as string,
+    };
+    expect((await app.inject(table as never)).json()).toMatchObject({ rows: 1, added: 1, faults: [] });
+  });
+
   it('its client example runs as it says: built once, saved and run', async () => {
     const [example] = blocks('ts') as [string];
     const [, build] = /Build it once with `([^`]+)`/.exec(readme) as unknown as [string, string];

@@ -1,16 +1,33 @@
 /** One suite over a client in process and a client over a real socket. */
 
+import { execFile } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, expectTypeOf, it } from 'vitest';
 import type { App } from '../../services/api/app.ts';
 import { testApp } from '../../services/api/testing.ts';
-import { type Answer, type CheckRequest, createFettle, type Fettle, FettleProblem, FettleUnreachable, inches, kg, mm } from './index.ts';
+import {
+  type Answer,
+  type CataloguePart,
+  type CheckRequest,
+  type Comparison,
+  createFettle,
+  type Fettle,
+  FettleProblem,
+  FettleUnreachable,
+  inches,
+  kg,
+  mm,
+  type Revision,
+  type SavedBuild,
+} from './index.ts';
 
 let app: App;
 let base = '';
 beforeAll(async () => {
-  app = await testApp({ keys: ['a-key-of-some-length'] });
+  app = await testApp({ keys: [{ name: 'shop', secret: 'a-key-of-some-length' }] });
   await app.listen({ port: 0, host: '127.0.0.1' });
   base = `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
 });
@@ -74,6 +91,66 @@ describe.each(clients)('the client %s', (_, make) => {
     expect((await fettle.works.get('trim-cab-mount')).irreversible).toBe(true);
   });
 
+  it('saves a build, changes it, measures it, checks it and compares', async () => {
+    const fettle = make();
+    const { vehicle, parts = [] } = request;
+    const first = await fettle.builds.create({ name: 'Client tender', build: { vehicle }, by: 'Ada' });
+    expectTypeOf(first).toEqualTypeOf<SavedBuild>();
+    const second = await fettle.builds.change(first, { name: 'Client tender', build: { vehicle, parts }, note: 'trail tyres' });
+    expect([first.revision, second.revision, second.note]).toEqual([1, 2, 'trail tyres']);
+    const overtaken = await fettle.builds.change(first, { name: 'x', build: { vehicle } }).catch((error: unknown) => error);
+    expect(overtaken).toMatchObject({ status: 412, code: 'PRECONDITION_FAILED' });
+    const measured = await fettle.builds.measure(first.id, {
+      quantity: 'liner_gap',
+      of: 'front',
+      value: mm(26, 4),
+      date: '2026-10-03',
+      tool: 'stick gauge',
+    });
+    const dropped = await fettle.builds.dropMeasurement(measured, measured.measurements[0]?.id ?? '');
+    const restored = await fettle.builds.restore(dropped, { revision: 3 });
+    expect([measured.measurements.length, dropped.measurements.length, restored.measurements.length]).toEqual([1, 0, 1]);
+    const revisions: Revision[] = [];
+    for await (const revision of fettle.builds.revisions(first.id, { pageSize: 2 })) revisions.push(revision);
+    expect(revisions.map(({ what }) => what)).toEqual(['restored', 'unmeasured', 'measured', 'changed', 'created']);
+    expect(await fettle.builds.revision(first.id, 2)).toEqual(second);
+    const checked = await fettle.builds.check(first.id, { units: 'us' });
+    expect(await fettle.builds.savedCheck(first.id, checked.id)).toEqual(checked);
+    for await (const { id } of fettle.builds.checks(first.id)) expect(id).toBe(checked.id);
+    const turns = await fettle.compare({ before: { build: first.id, revision: 1 }, after: { build: first.id, revision: 2 } });
+    expect(turns.changes.map(({ pointer }) => pointer)).toEqual(['/build/parts']);
+    for await (const { name } of fettle.builds.list({ search: 'client tender', vehicle: 'merrowdale-ghyll' }))
+      expect(name).toBe('Client tender');
+  });
+
+  it('writes the catalogue, one entry or many', async () => {
+    const fettle = make();
+    const id = `client-${crypto.randomUUID()}`;
+    const part = { kind: 'winch', name: 'Client winch', attributes: { mass: kg(38) } };
+    const added = await fettle.parts.add({ id, ...part });
+    const changed = await fettle.parts.change(added, { ...part, attributes: { mass: kg(40) } });
+    expect([added.version, changed.version]).toEqual([1, 2]);
+    expect(await fettle.parts.get(id, { version: 1 })).toEqual(added);
+    expect(await fettle.parts.import([{ id, ...part }])).toMatchObject({ rows: 1, changed: 1 });
+    expect(await fettle.parts.import(`id,kind,name,mass [kg]\n${id},winch,Client winch,38`)).toMatchObject({ unchanged: 1 });
+    const refused = await fettle.parts.import(`id,kind,name,mass\n${id},winch,Client winch,38`).catch((error: unknown) => error);
+    expect(refused).toMatchObject({ code: 'IMPORT_INVALID', faults: [{ row: 1, column: 'mass', code: 'UNIT_MISSING' }] });
+    expect(await fettle.vehicles.import([])).toMatchObject({ rows: 0 });
+  });
+
+  it('stops asking for pages when the reader stops', async () => {
+    const fettle = make();
+    for await (const { id } of fettle.parts.list({ pageSize: 1 })) {
+      expect(id).toEqual(expect.any(String));
+      break;
+    }
+    const stop = new AbortController();
+    const reading = (async () => {
+      for await (const _ of fettle.parts.list({ pageSize: 1, signal: stop.signal })) stop.abort();
+    })();
+    await expect(reading).rejects.toThrow(expect.objectContaining({ name: 'AbortError' }));
+  });
+
   it('is cancelled', async () => {
     const stop = new AbortController();
     stop.abort();
@@ -102,6 +179,24 @@ describe('trying again', () => {
     expect([calls(), waits]).toEqual([3, [3000, 3000]]);
   });
 
+  it('a write whose answer was lost is sent again with its key, and done once', async () => {
+    let lost = 0;
+    const losing: typeof fetch = async (input, init) => {
+      const response = await inProcess(input, init);
+      if (lost++ === 0) throw new Error('the answer was lost');
+      return response;
+    };
+    const fettle = createFettle({ baseUrl: 'http://inside', key, fetch: losing, retry: { sleep: async () => {} } });
+    const name = `Lost ${crypto.randomUUID()}`;
+    const build = await fettle.builds.create({ name, build: { vehicle: request.vehicle } });
+    const found: string[] = [];
+    for await (const { id } of fettle.builds.list({ search: name })) found.push(id);
+    expect([lost > 1, found[0], build.revision]).toEqual([true, build.id, 1]);
+    expect(found.filter((id) => id === build.id)).toHaveLength(1);
+    const named = await Promise.all(found.map((id) => fettle.builds.get(id)));
+    expect(named.filter((one) => one.name === name)).toHaveLength(1);
+  });
+
   it('waits longer each time when the network fails, and gives up after four tries', async () => {
     const { fettle, waits, calls } = counting([new Error('no route')]);
     await expect(fettle.kinds.list()).rejects.toBeInstanceOf(FettleUnreachable);
@@ -125,6 +220,51 @@ describe('trying again', () => {
   });
 });
 
+describe('types', () => {
+  it('say what a problem is and what a call takes', () => {
+    expectTypeOf<FettleProblem['code']>().extract<'PRECONDITION_FAILED' | 'BUILD_INVALID' | 'UNAVAILABLE'>().not.toBeNever();
+    expectTypeOf<FettleProblem['code']>().extract<'NO_SUCH_CODE'>().toBeNever();
+    expectTypeOf<FettleProblem['faults'][number]['row']>().toEqualTypeOf<number | undefined>();
+    expectTypeOf<Comparison['fixed'][number]['before']>().toEqualTypeOf<'conflict' | 'unknown' | 'close' | 'clear' | null>();
+    expectTypeOf<Fettle['parts']['list']>().returns.toEqualTypeOf<AsyncGenerator<CataloguePart, void, undefined>>();
+    expectTypeOf<Parameters<Fettle['builds']['change']>[0]>().toEqualTypeOf<Pick<SavedBuild, 'id' | 'revision'>>();
+    const wrong = { vehicle: { from: 'elsewhere' } } as const;
+    // @ts-expect-error a vehicle is from the catalogue or inline
+    expectTypeOf(wrong).toExtend<CheckRequest>();
+  });
+});
+
+describe('the package', () => {
+  const root = fileURLToPath(new URL('..', import.meta.url));
+  const run = (command: string, args: readonly string[]) => promisify(execFile)(command, [...args], { cwd: root });
+
+  it('is built, and works in plain Node against a live service', async () => {
+    await run('npm', ['run', '-s', 'build']);
+    const script = `import { createFettle } from '@fettle/sdk';
+      const fettle = createFettle({ baseUrl: ${JSON.stringify(base)}, key: ${JSON.stringify(key)} });
+      console.log((await fettle.check(${JSON.stringify(request)})).verdict);`;
+    const { stdout } = await run(process.execPath, ['--input-type=module', '-e', script]);
+    expect(stdout.trim()).toMatch(/^(conflict|unknown|close|clear)$/);
+    const { stdout: packed } = await run('npm', ['pack', '--dry-run', '--json']);
+    const files = (JSON.parse(packed) as [{ files: { path: string }[] }])[0].files.map(({ path }) => path);
+    expect(files.filter((path) => !/^(dist\/\w+\.(js|d\.ts)|README\.md|package\.json)$/.test(path))).toEqual([]);
+    expect(files).toContain('dist/index.js');
+  });
+
+  it('is small, and asks for nothing that a browser lacks', async () => {
+    const { build } = await import('esbuild');
+    const bundled = await build({
+      entryPoints: [`${root}/src/index.ts`],
+      bundle: true,
+      minify: true,
+      format: 'esm',
+      platform: 'browser',
+      write: false,
+    });
+    expect(bundled.outputFiles[0]?.contents.length).toBeLessThan(20_000);
+  });
+});
+
 describe('quantities', () => {
   it('carry their unit and tolerance', () => {
     expect([mm(24, 3), inches(2.5), kg(-4)]).toEqual(['24 mm ± 3 mm', '2.5 in', '-4 kg']);
@@ -133,9 +273,9 @@ describe('quantities', () => {
 });
 
 describe('README', () => {
-  it('its example runs against the service', async () => {
-    const source = readFileSync(new URL('../README.md', import.meta.url), 'utf8');
-    const code = /```ts\n([\s\S]*?)```/.exec(source)?.[1] ?? '';
+  const examples = [...readFileSync(new URL('../README.md', import.meta.url), 'utf8').matchAll(/```ts\n([\s\S]*?)```/g)];
+
+  it.each(examples.map(([, code], i) => [i + 1, code as string] as const))('its example %i runs against the service', async (_, code) => {
     const { transform } = await import('esbuild');
     const { code: plain } = await transform(
       code
@@ -146,7 +286,7 @@ describe('README', () => {
     const lines: unknown[][] = [];
     const run = new Function('sdk', 'base', 'key', 'console', `return (async () => { ${plain} })();`);
     await run(await import('./index.ts'), base, key, { log: (...words: unknown[]) => lines.push(words) });
-    expect(lines[0]?.[0]).toMatch(/^(conflict|unknown|close|clear)$/);
     expect(lines.length).toBeGreaterThan(1);
+    expect(lines[0]?.[0]).toEqual(code.includes('revisions') ? 3 : expect.stringMatching(/^(conflict|unknown|close|clear)$/));
   });
 });

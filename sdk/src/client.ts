@@ -10,6 +10,19 @@ export type Finding = Schemas['Finding'];
 export type Step = Schemas['Step'];
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
+export type VehicleEntry = Schemas['VehicleEntry'];
+export type PartEntry = Schemas['PartEntry'];
+export type ImportReport = Schemas['ImportReport'];
+export type BuildWrite = Schemas['BuildWrite'];
+export type SavedBuild = Schemas['SavedBuild'];
+export type BuildSummary = Schemas['BuildSummary'];
+export type Revision = Schemas['Revision'];
+export type Measurement = Schemas['Measurement'];
+export type MeasurementWrite = Schemas['MeasurementWrite'];
+export type SavedCheck = Schemas['SavedCheck'];
+export type SavedCheckSummary = Schemas['SavedCheckSummary'];
+export type ComparisonRequest = Schemas['ComparisonRequest'];
+export type Comparison = Schemas['Comparison'];
 
 export interface FettleOptions {
   readonly baseUrl: string;
@@ -25,10 +38,28 @@ export interface CallOptions {
   readonly signal?: AbortSignal;
 }
 
-export interface ListOptions extends CallOptions {
-  readonly search?: string;
+export interface WriteOptions extends CallOptions {
+  /** A text of your own, to send the same write again later; left out, each call has a new one. */
+  readonly idempotencyKey?: string;
+}
+
+/** What was read: the change is refused (`PRECONDITION_FAILED`) when somebody has changed it since. */
+export type ReadBuild = Pick<SavedBuild, 'id' | 'revision'>;
+export type ReadEntry = Pick<CataloguePart, 'id' | 'version'>;
+
+/** The import's rows, or a table in CSV. */
+export interface ImportOptions extends WriteOptions {
+  /** `all` (all rows or none) when left out; `good` leaves out rows with faults. */
+  readonly take?: 'all' | 'good';
+}
+
+export interface PageOptions extends CallOptions {
   /** Items a page; pages are fetched as they are needed. */
   readonly pageSize?: number;
+}
+
+export interface ListOptions extends PageOptions {
+  readonly search?: string;
 }
 
 interface Reply<T> {
@@ -61,36 +92,132 @@ async function* everyPage<T>(
   } while (cursor !== undefined);
 }
 
+const versionOf = ({ version }: { readonly version?: number }) => (version === undefined ? {} : { version });
+
 /** A client of the service. Calls throw `FettleProblem` when it says no, `FettleUnreachable` when it cannot be reached. */
 export function createFettle(options: FettleOptions) {
   const retry: RetryOptions = { tries: 4, firstDelay: 200, sleep, ...options.retry };
   const fetchOnce: typeof fetch = options.fetch ?? ((...asked) => globalThis.fetch(...asked));
   const client = createClient<paths>({
     baseUrl: options.baseUrl,
-    // Every call here changes nothing at the service, a check included, so every call is safe to try again.
+    // Reading changes nothing and a write goes with its key, so every call is safe to try again.
     fetch: retrying(fetchOnce, retry),
     ...(options.key !== undefined && { headers: { authorization: `Bearer ${options.key}` } }),
   });
   const passed = ({ signal }: CallOptions) => (signal ? { signal } : {});
-  const query = ({ search, pageSize }: ListOptions, cursor: string | undefined) => ({
-    ...(search !== undefined && { search }),
+  const page = ({ pageSize }: PageOptions, cursor: string | undefined) => ({
     ...(pageSize !== undefined && { limit: pageSize }),
     ...(cursor !== undefined && { cursor }),
+  });
+  const query = (list: ListOptions, cursor: string | undefined) => ({
+    ...page(list, cursor),
+    ...(list.search !== undefined && { search: list.search }),
+  });
+  const keyed = ({ idempotencyKey = crypto.randomUUID() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
+  const over = (version: number) => ({ 'if-match': `"${version}"` });
+  const imported = (rows: readonly unknown[] | string, { take = 'all', ...write }: ImportOptions) => ({
+    params: { query: { take }, header: keyed(write) },
+    body: rows as unknown[] | string,
+    ...(typeof rows === 'string' && { headers: { 'content-type': 'text/csv' }, bodySerializer: () => rows }),
+    ...passed(write),
   });
 
   return {
     /** Checks a vehicle with its parts, load and use. */
     check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
       settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    /** Two builds, or two revisions of one: what the change fixed and broke. */
+    compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
+      settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),
+    builds: {
+      create: (build: BuildWrite, write: WriteOptions = {}): Promise<SavedBuild> =>
+        settled(client.POST('/v1/builds', { params: { header: keyed(write) }, body: build, ...passed(write) })),
+      get: (id: string, call: CallOptions = {}): Promise<SavedBuild> =>
+        settled(client.GET('/v1/builds/{id}', { params: { path: { id } }, ...passed(call) })),
+      list: ({ vehicle, ...list }: ListOptions & { readonly vehicle?: string } = {}): AsyncGenerator<BuildSummary, void, undefined> =>
+        everyPage((cursor) =>
+          settled(
+            client.GET('/v1/builds', {
+              params: { query: { ...query(list, cursor), ...(vehicle !== undefined && { vehicle }) } },
+              ...passed(list),
+            }),
+          ),
+        ),
+      /** The next revision of what was read. */
+      change: ({ id, revision }: ReadBuild, build: BuildWrite, write: WriteOptions = {}): Promise<SavedBuild> =>
+        settled(
+          client.PUT('/v1/builds/{id}', {
+            params: { path: { id }, header: { ...over(revision), ...keyed(write) } },
+            body: build,
+            ...passed(write),
+          }),
+        ),
+      /** Brings a revision back, as the next one. */
+      restore: ({ id, revision }: ReadBuild, restore: Schemas['Restore'], write: WriteOptions = {}): Promise<SavedBuild> =>
+        settled(
+          client.POST('/v1/builds/{id}/restore', {
+            params: { path: { id }, header: { ...over(revision), ...keyed(write) } },
+            body: restore,
+            ...passed(write),
+          }),
+        ),
+      /** Who changed what and when, the newest first. */
+      revisions: (id: string, list: PageOptions = {}): AsyncGenerator<Revision, void, undefined> =>
+        everyPage((cursor) =>
+          settled(client.GET('/v1/builds/{id}/revisions', { params: { path: { id }, query: page(list, cursor) }, ...passed(list) })),
+        ),
+      /** The build as it was. */
+      revision: (id: string, revision: number, call: CallOptions = {}): Promise<SavedBuild> =>
+        settled(client.GET('/v1/builds/{id}/revisions/{revision}', { params: { path: { id, revision } }, ...passed(call) })),
+      /** Records a measurement, as the next revision; two who measure at once are both heard. */
+      measure: (id: string, measurement: MeasurementWrite, write: WriteOptions = {}): Promise<SavedBuild> =>
+        settled(
+          client.POST('/v1/builds/{id}/measurements', {
+            params: { path: { id }, header: keyed(write) },
+            body: measurement,
+            ...passed(write),
+          }),
+        ),
+      /** Leaves a measurement out of the next revision. */
+      dropMeasurement: ({ id, revision }: ReadBuild, measurement: string, write: WriteOptions = {}): Promise<SavedBuild> =>
+        settled(
+          client.DELETE('/v1/builds/{id}/measurements/{measurement}', {
+            params: { path: { id, measurement }, header: { ...over(revision), ...keyed(write) } },
+            ...passed(write),
+          }),
+        ),
+      /** Checks a saved build and keeps the answer with what it rests on. */
+      check: (id: string, asking: Schemas['CheckAsking'] = {}, call: CallOptions = {}): Promise<SavedCheck> =>
+        settled(client.POST('/v1/builds/{id}/checks', { params: { path: { id } }, body: asking, ...passed(call) })),
+      checks: (id: string, list: PageOptions = {}): AsyncGenerator<SavedCheckSummary, void, undefined> =>
+        everyPage((cursor) =>
+          settled(client.GET('/v1/builds/{id}/checks', { params: { path: { id }, query: page(list, cursor) }, ...passed(list) })),
+        ),
+      savedCheck: (id: string, check: string, call: CallOptions = {}): Promise<SavedCheck> =>
+        settled(client.GET('/v1/builds/{id}/checks/{check}', { params: { path: { id, check } }, ...passed(call) })),
+    },
     vehicles: {
-      get: (id: string, call: CallOptions = {}): Promise<CatalogueVehicle> =>
-        settled(client.GET('/v1/vehicles/{id}', { params: { path: { id } }, ...passed(call) })),
+      get: (id: string, call: CallOptions & { readonly version?: number } = {}): Promise<CatalogueVehicle> =>
+        settled(client.GET('/v1/vehicles/{id}', { params: { path: { id }, query: versionOf(call) }, ...passed(call) })),
       list: (list: ListOptions = {}): AsyncGenerator<CatalogueVehicle, void, undefined> =>
         everyPage((cursor) => settled(client.GET('/v1/vehicles', { params: { query: query(list, cursor) }, ...passed(list) }))),
+      add: (vehicle: VehicleEntry, write: WriteOptions = {}): Promise<CatalogueVehicle> =>
+        settled(client.POST('/v1/vehicles', { params: { header: keyed(write) }, body: vehicle, ...passed(write) })),
+      /** The next version of what was read. */
+      change: ({ id, version }: ReadEntry, vehicle: Schemas['VehicleChange'], write: WriteOptions = {}): Promise<CatalogueVehicle> =>
+        settled(
+          client.PUT('/v1/vehicles/{id}', {
+            params: { path: { id }, header: { ...over(version), ...keyed(write) } },
+            body: vehicle,
+            ...passed(write),
+          }),
+        ),
+      import: (rows: readonly VehicleEntry[] | string, options: ImportOptions = {}): Promise<ImportReport> =>
+        settled(client.POST('/v1/imports/vehicles', imported(rows, options))),
     },
     parts: {
-      get: (id: string, call: CallOptions = {}): Promise<CataloguePart> =>
-        settled(client.GET('/v1/parts/{id}', { params: { path: { id } }, ...passed(call) })),
+      get: (id: string, call: CallOptions & { readonly version?: number } = {}): Promise<CataloguePart> =>
+        settled(client.GET('/v1/parts/{id}', { params: { path: { id }, query: versionOf(call) }, ...passed(call) })),
       list: ({ kind, ...list }: ListOptions & { readonly kind?: string } = {}): AsyncGenerator<CataloguePart, void, undefined> =>
         everyPage((cursor) =>
           settled(
@@ -100,6 +227,19 @@ export function createFettle(options: FettleOptions) {
             }),
           ),
         ),
+      add: (part: PartEntry, write: WriteOptions = {}): Promise<CataloguePart> =>
+        settled(client.POST('/v1/parts', { params: { header: keyed(write) }, body: part, ...passed(write) })),
+      /** The next version of what was read. */
+      change: ({ id, version }: ReadEntry, part: Schemas['PartChange'], write: WriteOptions = {}): Promise<CataloguePart> =>
+        settled(
+          client.PUT('/v1/parts/{id}', {
+            params: { path: { id }, header: { ...over(version), ...keyed(write) } },
+            body: part,
+            ...passed(write),
+          }),
+        ),
+      import: (rows: readonly PartEntry[] | string, options: ImportOptions = {}): Promise<ImportReport> =>
+        settled(client.POST('/v1/imports/parts', imported(rows, options))),
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),

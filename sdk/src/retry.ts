@@ -1,4 +1,4 @@
-/** Tries again what changes nothing, when the service is busy or cannot be reached. */
+/** Tries again, when the service is busy or cannot be reached, what is done once however often it is sent. */
 
 export interface RetryOptions {
   /** Tries in all; 1 does not try again. */

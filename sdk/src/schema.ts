@@ -30,7 +30,8 @@ export interface paths {
         /** Vehicles of the catalogue */
         get: operations["listVehicles"];
         put?: never;
-        post?: never;
+        /** Add a vehicle to the catalogue */
+        post: operations["addVehicle"];
         delete?: never;
         options?: never;
         head?: never;
@@ -46,8 +47,32 @@ export interface paths {
         };
         /** One vehicle */
         get: operations["getVehicle"];
-        put?: never;
+        /**
+         * Change a vehicle: its next version
+         * @description Nothing is written when it already says the same. Versions before it stay to be read and to be checked with.
+         */
+        put: operations["changeVehicle"];
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/vehicles": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring many vehicles into the catalogue, from CSV or JSON
+         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         */
+        post: operations["importVehicles"];
         delete?: never;
         options?: never;
         head?: never;
@@ -64,7 +89,8 @@ export interface paths {
         /** Parts of the catalogue */
         get: operations["listParts"];
         put?: never;
-        post?: never;
+        /** Add a part to the catalogue */
+        post: operations["addPart"];
         delete?: never;
         options?: never;
         head?: never;
@@ -80,8 +106,221 @@ export interface paths {
         };
         /** One part */
         get: operations["getPart"];
+        /**
+         * Change a part: its next version
+         * @description Nothing is written when it already says the same. Versions before it stay to be read and to be checked with.
+         */
+        put: operations["changePart"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/imports/parts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring many parts into the catalogue, from CSV or JSON
+         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         */
+        post: operations["importParts"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Builds, the newest first */
+        get: operations["listBuilds"];
+        put?: never;
+        /**
+         * Save a build
+         * @description A build may name things that are not there yet: what cannot be put together is said by its check.
+         */
+        post: operations["createBuild"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A build as it is */
+        get: operations["getBuild"];
+        /**
+         * Change a build: its next revision
+         * @description Measurements stay as they are.
+         */
+        put: operations["changeBuild"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/restore": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring a revision back, as the next one
+         * @description The build and the measurements that held in it are as they were then. What came between stays to be read.
+         */
+        post: operations["restoreBuild"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/revisions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What became of a build: who changed what, when; the newest first */
+        get: operations["listRevisions"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/revisions/{revision}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A build as it was */
+        get: operations["getRevision"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/measurements": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Measurements that hold for a build, in the order they were recorded */
+        get: operations["listMeasurements"];
+        put?: never;
+        /**
+         * Record a measurement, as the next revision
+         * @description Two who measure at once are both heard, so `if-match` may be left out.
+         */
+        post: operations["measure"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/measurements/{measurement}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Leave a measurement out of the next revision */
+        delete: operations["dropMeasurement"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/checks": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Answers kept for a build, the newest first */
+        get: operations["listSavedChecks"];
+        put?: never;
+        /**
+         * Check a saved build and keep the answer
+         * @description The answer is kept with the revision and the versions it rests on; asked alike with nothing changed, the kept one is given.
+         */
+        post: operations["checkBuild"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/builds/{id}/checks/{check}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A kept answer */
+        get: operations["getSavedCheck"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/comparisons": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Compare two builds or two revisions: what the change fixed and broke */
+        post: operations["compare"];
         delete?: never;
         options?: never;
         head?: never;
@@ -330,517 +569,6 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
-        /** @description An error (RFC 9457), all its faults at once. */
-        ProblemInput: {
-            type: string;
-            title: string;
-            status: number;
-            /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
-            detail: string;
-            faults: {
-                /** @description RFC 6901 */
-                pointer: string;
-                code: string;
-                message: string;
-                help: string;
-            }[];
-            request_id?: string;
-        };
-        /** @description A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed. */
-        ValueInput: string | boolean | number;
-        /** @description A measured value with when, with what and by whom it was taken. */
-        ReadingInput: {
-            value: components["schemas"]["ValueInput"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
-        VehicleReadingInput: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["ValueInput"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
-        /**
-         * @description A corner part at `front` is a pair; at `all` it is four.
-         * @enum {string}
-         */
-        PlaceInputInput: "vehicle" | "front" | "rear" | "front-left" | "front-right" | "rear-left" | "rear-right" | "all";
-        PartFromCatalogueInput: {
-            /** @constant */
-            from: "catalogue";
-            part: string;
-            version?: number;
-            /** @description The part's name in this build; findings use it. */
-            id?: string;
-            at?: components["schemas"]["PlaceInputInput"];
-            /** @description Fitted parts it takes the place of, by id, or `fitted` for what is there. */
-            replaces?: string | string[];
-            /** @description Readings of its attributes; they win over the catalogue. */
-            measured?: {
-                [key: string]: components["schemas"]["ValueInput"] | components["schemas"]["ReadingInput"];
-            };
-        };
-        PartInlineInput: {
-            /** @constant */
-            from: "inline";
-            kind: string;
-            name?: string;
-            attributes?: {
-                [key: string]: components["schemas"]["ValueInput"];
-            };
-            /** @description The part's name in this build; findings use it. */
-            id?: string;
-            at?: components["schemas"]["PlaceInputInput"];
-            /** @description Fitted parts it takes the place of, by id, or `fitted` for what is there. */
-            replaces?: string | string[];
-            /** @description Readings of its attributes; they win over the catalogue. */
-            measured?: {
-                [key: string]: components["schemas"]["ValueInput"] | components["schemas"]["ReadingInput"];
-            };
-        };
-        PartInputInput: components["schemas"]["PartFromCatalogueInput"] | components["schemas"]["PartInlineInput"];
-        VehicleFromCatalogueInput: {
-            /** @constant */
-            from: "catalogue";
-            vehicle: string;
-            version?: number;
-            measured?: components["schemas"]["VehicleReadingInput"][];
-        };
-        VehicleInlineInput: {
-            /** @constant */
-            from: "inline";
-            name?: string;
-            /** @description Class whose defaults stand in for what is not given. */
-            class: string;
-            /** @description Quantities of the vehicle: one value, or one by place. */
-            values?: {
-                [key: string]: components["schemas"]["ValueInput"] | {
-                    [key: string]: components["schemas"]["ValueInput"];
-                };
-            };
-            /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInputInput"][];
-            measured?: components["schemas"]["VehicleReadingInput"][];
-        };
-        VehicleInputInput: components["schemas"]["VehicleFromCatalogueInput"] | components["schemas"]["VehicleInlineInput"];
-        LoadItemInput: {
-            name: string;
-            mass: string;
-            /** @description Towards the rear; negative is ahead of the front axle. */
-            behind_front_axle: string;
-            height?: string;
-        };
-        CheckRequestInput: {
-            vehicle: components["schemas"]["VehicleInputInput"];
-            parts?: components["schemas"]["PartInputInput"][];
-            load?: {
-                occupants?: number;
-                items?: components["schemas"]["LoadItemInput"][];
-            };
-            use?: {
-                top_speed?: string;
-            };
-            /** @enum {string} */
-            units?: "metric" | "us";
-            /**
-             * @description Which of the value graph to answer with.
-             * @enum {string}
-             */
-            values?: "used" | "all";
-        };
-        CatalogueVehicleInput: {
-            id: string;
-            version: number;
-            name: string;
-            /** @description Class whose defaults stand in for what is not given. */
-            class: string;
-            /** @description Quantities of the vehicle: one value, or one by place. */
-            values?: {
-                [key: string]: components["schemas"]["ValueInput"] | {
-                    [key: string]: components["schemas"]["ValueInput"];
-                };
-            };
-            /** @description What is on it now. */
-            fitted?: components["schemas"]["PartInputInput"][];
-            maker?: string;
-            note?: string;
-        };
-        CataloguePartInput: {
-            id: string;
-            version: number;
-            kind: string;
-            name: string;
-            maker?: string;
-            attributes: {
-                [key: string]: components["schemas"]["ValueInput"];
-            };
-            note?: string;
-        };
-        /**
-         * @description Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.
-         * @enum {string}
-         */
-        VerdictInput: "conflict" | "unknown" | "close" | "clear";
-        AmountInput: {
-            value: number;
-            unit: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-        };
-        WorkAmountInput: {
-            /** @description Enough at the worse end of the tolerances. */
-            value: number;
-            /** @description What the nominal values ask for. */
-            nominal: number;
-            unit: string;
-        };
-        /** @description Signed: negative fails. Rounded towards the worse side. */
-        MarginInput: {
-            value: number;
-            unit: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-            low: number | null;
-            high: number | null;
-            /** @enum {string} */
-            low_is: "proven" | "searched";
-            /** @enum {string} */
-            high_is: "proven" | "searched";
-        };
-        OriginInput: {
-            /** @description measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come. */
-            kind: string;
-            note?: string;
-            source?: string;
-            date?: string;
-            tool?: string;
-            by?: string;
-        };
-        AnswerPartInput: {
-            id: string;
-            kind: string;
-            name: string;
-            at: string;
-        };
-        BasisInput: {
-            kind: string;
-            source?: string;
-            title: string;
-            clause?: string;
-            /** @enum {string} */
-            read?: "seen" | "second-hand" | "memory";
-            note?: string;
-        };
-        AnswerNumberInput: {
-            name: string;
-            title: string;
-            value: number | boolean | string | null;
-            unit?: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-            origin: string;
-            id?: string;
-        };
-        WorkCallInput: {
-            work: string;
-            title: string;
-            amounts: {
-                [key: string]: components["schemas"]["WorkAmountInput"];
-            };
-            step: string;
-        };
-        FindingInput: {
-            id: string;
-            rule: string;
-            title: string;
-            /** @description safety, damage, legal, comfort; more may come. */
-            hazard: string;
-            verdict: components["schemas"]["VerdictInput"];
-            /** @description The vehicle stands so already, and the planned parts change nothing of it. Unless a conflict, it does not count in the verdict. */
-            as_before: boolean;
-            margin: components["schemas"]["MarginInput"] | null;
-            subject: string;
-            parts: components["schemas"]["AnswerPartInput"][];
-            says: string;
-            numbers: components["schemas"]["AnswerNumberInput"][];
-            doubt: {
-                id: string;
-                share: number;
-            }[];
-            missing: string[];
-            work: components["schemas"]["WorkCallInput"][];
-            basis: components["schemas"]["BasisInput"][];
-            cautions: string[];
-        };
-        HoursInput: {
-            low: number;
-            likely: number;
-            high: number;
-            /** @constant */
-            unit: "h";
-        };
-        StepInput: {
-            id: string;
-            work: string;
-            title: string;
-            parts: components["schemas"]["AnswerPartInput"][];
-            amounts: {
-                [key: string]: components["schemas"]["WorkAmountInput"];
-            };
-            skills: string[];
-            hours: components["schemas"]["HoursInput"];
-            tools: string[];
-            irreversible: boolean;
-            /** @description Only to be done if measuring shows that it is needed. */
-            contingent: boolean;
-            because: string[];
-            after: {
-                step: string;
-                why: string;
-            }[];
-            prerequisites: string[];
-            verify: {
-                check: string;
-                accept: string;
-            } | null;
-            cautions: string[];
-        };
-        ToMeasureInput: {
-            ids: string[];
-            quantity: string;
-            title: string;
-            subject: string;
-            why: string;
-            findings: string[];
-            how: string;
-            tool: string;
-            where?: string;
-            suspension?: string;
-            steering?: string;
-            accuracy?: components["schemas"]["AmountInput"];
-            minutes?: number;
-            cautions: string[];
-        };
-        AnswerValueInput: {
-            name: string;
-            title: string;
-            subject: string;
-            value: number | boolean | string | null;
-            unit?: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
-            plus_minus?: number;
-            origin: components["schemas"]["OriginInput"];
-            from: string[];
-        };
-        AnswerInput: {
-            verdict: components["schemas"]["VerdictInput"];
-            summary: string;
-            checked: {
-                rules: number;
-                applied: number;
-                not_applicable: number;
-                conflict: number;
-                unknown: number;
-                close: number;
-                clear: number;
-                as_before: number;
-            };
-            findings: components["schemas"]["FindingInput"][];
-            work: {
-                steps: components["schemas"]["StepInput"][];
-                hours: components["schemas"]["HoursInput"];
-            };
-            after_work: {
-                verdict: components["schemas"]["VerdictInput"];
-                rounds: number;
-                cleared: string[];
-                broken: components["schemas"]["FindingInput"][];
-                remaining: {
-                    id: string;
-                    verdict: components["schemas"]["VerdictInput"];
-                    says: string;
-                }[];
-            };
-            measure: components["schemas"]["ToMeasureInput"][];
-            assumptions: string[];
-            values: {
-                [key: string]: components["schemas"]["AnswerValueInput"];
-            };
-            versions: {
-                engine: string;
-                models: string;
-                rules: string;
-                catalogue: string;
-            };
-        };
-        KindInput: {
-            id: string;
-            title: string;
-            is?: string;
-            fits: string;
-            abstract: boolean;
-            one_per_place: boolean;
-            frame: string;
-            bridges_to?: string;
-            attributes: {
-                name: string;
-                title: string;
-                /** @description number, truth or text */
-                type: string;
-                unit?: string;
-                one_of?: string[];
-                meaning: string;
-                typical?: string;
-                measure?: {
-                    how: string;
-                    tool: string;
-                    where?: string;
-                    suspension?: string;
-                    steering?: string;
-                    accuracy?: string;
-                    minutes?: number;
-                    cautions: string[];
-                };
-                /** @description The kind that declares it. */
-                from: string;
-            }[];
-        };
-        QuantityInput: {
-            name: string;
-            title: string;
-            /** @description number, truth or text */
-            type: string;
-            unit?: string;
-            one_of?: string[];
-            meaning: string;
-            typical?: string;
-            measure?: {
-                how: string;
-                tool: string;
-                where?: string;
-                suspension?: string;
-                steering?: string;
-                accuracy?: string;
-                minutes?: number;
-                cautions: string[];
-            };
-            per: string[];
-            comes: string;
-        };
-        RuleInput: {
-            id: string;
-            area: string;
-            title: string;
-            hazard: string;
-            ranges_over: string[];
-            requires: string;
-            says: string;
-            works: string[];
-            basis: {
-                kind: string;
-                source?: string;
-                title: string;
-                clause?: string;
-                read?: string;
-                note?: string;
-            }[];
-            cautions: string[];
-            note?: string;
-            examples: number;
-        };
-        WorkInput: {
-            id: string;
-            title: string;
-            takes: {
-                name: string;
-                type: string;
-                unit?: string;
-                meaning?: string;
-            }[];
-            skills: string[];
-            hours: {
-                low: number;
-                likely: number;
-                high: number;
-                /** @constant */
-                unit: "h";
-            };
-            tools: string[];
-            irreversible: boolean;
-            prerequisites: string[];
-            after: string[];
-            then: string[];
-            effects: string[];
-            verify: {
-                check: string;
-                accept: string;
-            } | null;
-            cautions: string[];
-            basis: {
-                kind: string;
-                source?: string;
-                title: string;
-                clause?: string;
-                read?: string;
-                note?: string;
-            }[];
-        };
-        SourceInput: {
-            id: string;
-            title: string;
-            kind: string;
-            read: string;
-            clause?: string;
-            edition?: string;
-        };
-        VehicleClassInput: {
-            id: string;
-            title: string;
-            note?: string;
-            values: {
-                [key: string]: {
-                    [key: string]: string;
-                };
-            };
-            positions: {
-                kind: string;
-                at: string;
-            }[];
-            fitted: {
-                id: string;
-                kind: string;
-                name?: string;
-                at?: string;
-                attributes: {
-                    [key: string]: string;
-                };
-            }[];
-        };
-        /** @description An error (RFC 9457), all its faults at once. */
-        Problem: {
-            type: string;
-            title: string;
-            status: number;
-            /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
-            detail: string;
-            faults: {
-                /** @description RFC 6901 */
-                pointer: string;
-                code: string;
-                message: string;
-                help: string;
-            }[];
-            request_id?: string;
-        };
         /** @description A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed. */
         Value: string | boolean | number;
         /** @description A measured value with when, with what and by whom it was taken. */
@@ -932,6 +660,18 @@ export interface components {
             behind_front_axle: string;
             height?: string;
         };
+        /** @description A vehicle with its parts, load and use. */
+        Build: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
+            load?: {
+                occupants?: number;
+                items?: components["schemas"]["LoadItem"][];
+            };
+            use?: {
+                top_speed?: string;
+            };
+        };
         CheckRequest: {
             vehicle: components["schemas"]["VehicleInput"];
             parts?: components["schemas"]["PartInput"][];
@@ -950,9 +690,9 @@ export interface components {
              */
             values?: "used" | "all";
         };
-        CatalogueVehicle: {
+        /** @description A vehicle for the catalogue; the service counts its versions. */
+        VehicleEntry: {
             id: string;
-            version: number;
             name: string;
             /** @description Class whose defaults stand in for what is not given. */
             class: string;
@@ -967,16 +707,102 @@ export interface components {
             maker?: string;
             note?: string;
         };
-        CataloguePart: {
+        VehicleChange: {
+            name: string;
+            /** @description Class whose defaults stand in for what is not given. */
+            class: string;
+            /** @description Quantities of the vehicle: one value, or one by place. */
+            values?: {
+                [key: string]: components["schemas"]["Value"] | {
+                    [key: string]: components["schemas"]["Value"];
+                };
+            };
+            /** @description What is on it now. */
+            fitted?: components["schemas"]["PartInput"][];
+            maker?: string;
+            note?: string;
+        };
+        /** @description A part for the catalogue; the service counts its versions. */
+        PartEntry: {
             id: string;
-            version: number;
             kind: string;
             name: string;
             maker?: string;
+            note?: string;
             attributes: {
                 [key: string]: components["schemas"]["Value"];
             };
+        };
+        PartChange: {
+            kind: string;
+            name: string;
+            maker?: string;
             note?: string;
+            attributes: {
+                [key: string]: components["schemas"]["Value"];
+            };
+        };
+        BuildWrite: {
+            name: string;
+            build: components["schemas"]["Build"];
+            /** @description The person who writes. */
+            by?: string;
+            /** @description Why, in a line. */
+            note?: string;
+        };
+        Restore: {
+            /** @description The revision to bring back; it becomes the next one. */
+            revision: number;
+            /** @description The person who writes. */
+            by?: string;
+            /** @description Why, in a line. */
+            note?: string;
+        };
+        MeasurementWrite: {
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
+            date: string;
+            /** @description What it was taken with. */
+            tool: string;
+            /** @description Where the suspension stood: at ride height, full bump, full droop. */
+            suspension?: string;
+            /** @description Where the steering stood. */
+            steering?: string;
+            /** @description The person who writes. */
+            by?: string;
+            /** @description Why, in a line. */
+            note?: string;
+        };
+        CheckAsking: {
+            /** @enum {string} */
+            units?: "metric" | "us";
+            /**
+             * @description Which of the value graph to answer with.
+             * @enum {string}
+             */
+            values?: "used" | "all";
+            /** @description Left out for the newest. */
+            revision?: number;
+        };
+        /** @description Two builds, or two revisions of one. */
+        ComparisonRequest: {
+            before: {
+                build: string;
+                revision?: number;
+            };
+            after: {
+                build: string;
+                revision?: number;
+            };
+            /** @enum {string} */
+            units?: "metric" | "us";
         };
         /**
          * @description Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.
@@ -1175,6 +1001,242 @@ export interface components {
                 catalogue: string;
             };
         };
+        CatalogueVehicle: {
+            id: string;
+            version: number;
+            name: string;
+            /** @description Class whose defaults stand in for what is not given. */
+            class: string;
+            /** @description Quantities of the vehicle: one value, or one by place. */
+            values?: {
+                [key: string]: components["schemas"]["Value"] | {
+                    [key: string]: components["schemas"]["Value"];
+                };
+            };
+            /** @description What is on it now. */
+            fitted?: components["schemas"]["PartInput"][];
+            maker?: string;
+            note?: string;
+        };
+        CataloguePart: {
+            id: string;
+            version: number;
+            kind: string;
+            name: string;
+            maker?: string;
+            note?: string;
+            attributes: {
+                [key: string]: components["schemas"]["Value"];
+            };
+        };
+        Measurement: {
+            id: string;
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            date: string;
+            /** @description What it was taken with. */
+            tool: string;
+            /** @description Where the suspension stood: at ride height, full bump, full droop. */
+            suspension?: string;
+            /** @description Where the steering stood. */
+            steering?: string;
+            by?: string;
+            note?: string;
+            recorded: {
+                /** Format: date-time */
+                at: string;
+                /** @description Name of the key it came with. */
+                key: string;
+            };
+        };
+        /** @description A build at one of its revisions. */
+        SavedBuild: {
+            id: string;
+            revision: number;
+            name: string;
+            build: components["schemas"]["Build"];
+            /** @description Those that hold; of two of the same thing the later counts. */
+            measurements: components["schemas"]["Measurement"][];
+            /**
+             * @description What made the revision; more may come.
+             * @enum {string}
+             */
+            what: "created" | "changed" | "restored" | "measured" | "unmeasured";
+            restored_from?: number;
+            /** Format: date-time */
+            at: string;
+            /** @description Name of the key it came with. */
+            key: string;
+            by?: string;
+            note?: string;
+        };
+        BuildSummary: {
+            id: string;
+            revision: number;
+            name: string;
+            vehicle?: string;
+            /** Format: date-time */
+            created_at: string;
+        };
+        Change: {
+            /** @description RFC 6901, from the build. */
+            pointer: string;
+            /** @description Left out for what is new. */
+            before?: unknown;
+            /** @description Left out for what is gone. */
+            after?: unknown;
+        };
+        Revision: {
+            revision: number;
+            /**
+             * @description What made the revision; more may come.
+             * @enum {string}
+             */
+            what: "created" | "changed" | "restored" | "measured" | "unmeasured";
+            restored_from?: number;
+            /** Format: date-time */
+            at: string;
+            /** @description Name of the key it came with. */
+            key: string;
+            by?: string;
+            note?: string;
+            changes: components["schemas"]["Change"][];
+        };
+        SavedCheckSummary: {
+            id: string;
+            build: string;
+            revision: number;
+            verdict: components["schemas"]["Verdict"];
+            versions: {
+                engine: string;
+                models: string;
+                rules: string;
+                catalogue: string;
+            };
+            /** @description What of the catalogue it rests on. */
+            entries: {
+                /** @enum {string} */
+                noun: "vehicle" | "part";
+                id: string;
+                version: number;
+            }[];
+            /** Format: date-time */
+            at: string;
+            key: string;
+        };
+        /** @description An answer kept with what it rests on. */
+        SavedCheck: {
+            id: string;
+            build: string;
+            revision: number;
+            verdict: components["schemas"]["Verdict"];
+            versions: {
+                engine: string;
+                models: string;
+                rules: string;
+                catalogue: string;
+            };
+            /** @description What of the catalogue it rests on. */
+            entries: {
+                /** @enum {string} */
+                noun: "vehicle" | "part";
+                id: string;
+                version: number;
+            }[];
+            /** Format: date-time */
+            at: string;
+            key: string;
+            answer: components["schemas"]["Answer"];
+        };
+        TurnedFinding: {
+            rule: string;
+            title: string;
+            hazard: string;
+            /** @description null where the rule did not apply. */
+            before: components["schemas"]["Verdict"] | null;
+            after: components["schemas"]["Verdict"] | null;
+            margin_before: components["schemas"]["Margin"] | null;
+            margin_after: components["schemas"]["Margin"] | null;
+            says: string;
+            ids: {
+                before: string | null;
+                after: string | null;
+            };
+        };
+        Comparison: {
+            before: {
+                build: string;
+                revision: number;
+                verdict: components["schemas"]["Verdict"];
+                hours: components["schemas"]["Hours"];
+            };
+            after: {
+                build: string;
+                revision: number;
+                verdict: components["schemas"]["Verdict"];
+                hours: components["schemas"]["Hours"];
+            };
+            /** @description Was not clear, and now is, or no longer applies. */
+            fixed: components["schemas"]["TurnedFinding"][];
+            /** @description Was clear or did not apply, and now is not clear. */
+            broken: components["schemas"]["TurnedFinding"][];
+            /** @description Not clear before or after, with a better verdict or margin. */
+            better: components["schemas"]["TurnedFinding"][];
+            worse: components["schemas"]["TurnedFinding"][];
+            unchanged: number;
+            /** @description Of the build itself. */
+            changes: components["schemas"]["Change"][];
+            measurements: {
+                added: components["schemas"]["Measurement"][];
+                removed: components["schemas"]["Measurement"][];
+            };
+        };
+        /** @description An error (RFC 9457), all its faults at once. */
+        Problem: {
+            type: string;
+            title: string;
+            status: number;
+            /** @enum {string} */
+            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
+            detail: string;
+            faults: {
+                /** @description RFC 6901 */
+                pointer: string;
+                code: string;
+                message: string;
+                help: string;
+                /** @description Of an import, counted from 1 after the heading. */
+                row?: number;
+                column?: string;
+            }[];
+            request_id?: string;
+        };
+        ImportReport: {
+            rows: number;
+            /** @description Ids that are new. */
+            added: number;
+            /** @description Ids that have a new version. */
+            changed: number;
+            /** @description Ids that already said the same. */
+            unchanged: number;
+            /** @description Rows that were left out. */
+            refused: number;
+            faults: {
+                /** @description RFC 6901 */
+                pointer: string;
+                code: string;
+                message: string;
+                help: string;
+                /** @description Of an import, counted from 1 after the heading. */
+                row?: number;
+                column?: string;
+            }[];
+            /** @description Faults beyond those listed. */
+            faults_left_out: number;
+        };
         Kind: {
             id: string;
             title: string;
@@ -1336,7 +1398,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["CheckRequestInput"];
+                "application/json": components["schemas"]["CheckRequest"];
             };
         };
         responses: {
@@ -1376,6 +1438,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listVehicles: {
@@ -1384,7 +1455,7 @@ export interface operations {
                 /** @description `next` of the page before. */
                 cursor?: string;
                 limit?: number;
-                /** @description Part of an id or a name. */
+                /** @description Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first. */
                 search?: string;
             };
             header?: never;
@@ -1415,6 +1486,96 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    addVehicle: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["VehicleEntry"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CatalogueVehicle"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getVehicle: {
@@ -1422,7 +1583,10 @@ export interface operations {
             query?: {
                 version?: number;
             };
-            header?: never;
+            header?: {
+                /** @description The `etag` you have; 304 when it is still the current one. */
+                "if-none-match"?: string;
+            };
             path: {
                 id: string;
             };
@@ -1439,8 +1603,212 @@ export interface operations {
                     "application/json": components["schemas"]["CatalogueVehicle"];
                 };
             };
+            /** @description What you have is still current; no body. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
             /** @description Default Response */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    changeVehicle: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["VehicleChange"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CatalogueVehicle"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    importVehicles: {
+        parameters: {
+            query?: {
+                /** @description `all`: all rows or none. `good`: those without faults. */
+                take?: "all" | "good";
+            };
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": unknown[] | string;
+                "text/csv": unknown[] | string;
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -1456,7 +1824,7 @@ export interface operations {
                 /** @description `next` of the page before. */
                 cursor?: string;
                 limit?: number;
-                /** @description Part of an id or a name. */
+                /** @description Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first. */
                 search?: string;
                 kind?: string;
             };
@@ -1488,6 +1856,96 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    addPart: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartEntry"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CataloguePart"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     getPart: {
@@ -1495,7 +1953,10 @@ export interface operations {
             query?: {
                 version?: number;
             };
-            header?: never;
+            header?: {
+                /** @description The `etag` you have; 304 when it is still the current one. */
+                "if-none-match"?: string;
+            };
             path: {
                 id: string;
             };
@@ -1512,8 +1973,1180 @@ export interface operations {
                     "application/json": components["schemas"]["CataloguePart"];
                 };
             };
+            /** @description What you have is still current; no body. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
             /** @description Default Response */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    changePart: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartChange"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CataloguePart"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    importParts: {
+        parameters: {
+            query?: {
+                /** @description `all`: all rows or none. `good`: those without faults. */
+                take?: "all" | "good";
+            };
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": unknown[] | string;
+                "text/csv": unknown[] | string;
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listBuilds: {
+        parameters: {
+            query?: {
+                /** @description `next` of the page before. */
+                cursor?: string;
+                limit?: number;
+                /** @description Words to find, in any order. Where nothing has all of them, what is spelt much like them is found, the nearest first. */
+                search?: string;
+                /** @description Made on this vehicle of the catalogue. */
+                vehicle?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["BuildSummary"][];
+                        /** @description Cursor of the next page; null on the last. */
+                        next: string | null;
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createBuild: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BuildWrite"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getBuild: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description The `etag` you have; 304 when it is still the current one. */
+                "if-none-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description What you have is still current; no body. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    changeBuild: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BuildWrite"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    restoreBuild: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Restore"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listRevisions: {
+        parameters: {
+            query?: {
+                /** @description `next` of the page before. */
+                cursor?: string;
+                limit?: number;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["Revision"][];
+                        /** @description Cursor of the next page; null on the last. */
+                        next: string | null;
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getRevision: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                revision: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listMeasurements: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["Measurement"][];
+                    };
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    measure: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MeasurementWrite"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    dropMeasurement: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+                measurement: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedBuild"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listSavedChecks: {
+        parameters: {
+            query?: {
+                /** @description `next` of the page before. */
+                cursor?: string;
+                limit?: number;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["SavedCheckSummary"][];
+                        /** @description Cursor of the next page; null on the last. */
+                        next: string | null;
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    checkBuild: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CheckAsking"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedCheck"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getSavedCheck: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                check: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SavedCheck"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    compare: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ComparisonRequest"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Comparison"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -1541,6 +3174,24 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Kind"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1574,6 +3225,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listQuantities: {
@@ -1594,6 +3254,24 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Quantity"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1627,6 +3305,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listRules: {
@@ -1647,6 +3334,24 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Rule"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1680,6 +3385,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listWorks: {
@@ -1700,6 +3414,24 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Work"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1733,6 +3465,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listSources: {
@@ -1753,6 +3494,24 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["Source"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1786,6 +3545,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     listClasses: {
@@ -1806,6 +3574,24 @@ export interface operations {
                     "application/json": {
                         items: components["schemas"]["VehicleClass"][];
                     };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1839,6 +3625,15 @@ export interface operations {
                     "application/json": components["schemas"]["Problem"];
                 };
             };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
         };
     };
     live: {
@@ -1860,6 +3655,15 @@ export interface operations {
                         /** @enum {string} */
                         state: "ok";
                     };
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
                 };
             };
         };
@@ -1887,6 +3691,15 @@ export interface operations {
             };
             /** @description Default Response */
             503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
                 headers: {
                     [name: string]: unknown;
                 };

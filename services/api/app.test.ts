@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
+import { createConfig, lintFromString } from '@redocly/openapi-core';
 import supertest from 'supertest';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { OPENAPI_FILE } from '../paths.ts';
@@ -7,10 +8,10 @@ import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
 import { EXAMPLE_REQUEST } from './docs-page.ts';
 import { ERROR_CODES, ERRORS } from './errors.ts';
-import { keyGuard } from './keys.ts';
+import { callerOf } from './keys.ts';
 import { readSettings } from './settings.ts';
 import { parseJson } from './strict-json.ts';
-import { contractFault, testApp } from './testing.ts';
+import { contractFault, demoDatabase, testApp } from './testing.ts';
 
 let app: App;
 beforeAll(async () => {
@@ -174,12 +175,8 @@ describe('reading', () => {
 describe('the service itself', () => {
   it('lives and is ready; without its database it is not', async () => {
     expect([(await get('/livez')).statusCode, (await get('/readyz')).statusCode]).toEqual([200, 200]);
-    const away = await testApp({
-      catalogue: {
-        ...(await import('./catalogue.ts')).memoryCatalogue({ vehicles: [], parts: [] }),
-        ping: () => Promise.reject(new Error('away')),
-      },
-    });
+    const database = await demoDatabase();
+    const away = await testApp({ database: { ...database, ping: () => Promise.reject(new Error('away')) } });
     const response = await away.inject('/readyz');
     expect([response.statusCode, response.headers['retry-after'], contractFault('/readyz', 'get', response)]).toEqual([
       503,
@@ -201,6 +198,20 @@ describe('the service itself', () => {
     expect(served.json().openapi).toBe('3.1.0');
   });
 
+  it('and the contract has nothing that a linter of OpenAPI objects to', async () => {
+    const config = await createConfig({ extends: ['recommended'] });
+    const problems = await lintFromString({ source: readFileSync(OPENAPI_FILE, 'utf8'), config });
+    // What is asked of these two cannot be wrong.
+    const cannotBeWrong = /^#\/paths\/~1(livez|readyz)\//;
+    expect(
+      problems
+        .map(({ ruleId, location }) => `${ruleId} ${location[0]?.pointer}`)
+        .filter((line) => !cannotBeWrong.test(line.split(' ')[1] ?? '')),
+    ).toEqual([]);
+    const broken = await lintFromString({ source: JSON.stringify({ openapi: '3.1.0', info: {}, paths: {} }), config });
+    expect(broken.some(({ severity }) => severity === 'error')).toBe(true);
+  });
+
   it('errors are the same in the catalogue, the contract and the page of documents', async () => {
     const page = (await get('/docs')).body;
     const listed = [...page.matchAll(/<tr id="([A-Z_]+)">/g)].map((match) => match[1]);
@@ -220,7 +231,12 @@ describe('keys', () => {
   const KEY = 'a-key-of-some-length';
 
   it('are asked for under /v1 when there are any', async () => {
-    const guarded = await testApp({ keys: [KEY, 'another-key-of-length'] });
+    const guarded = await testApp({
+      keys: [
+        { name: 'other', secret: 'another-key-of-length' },
+        { name: 'shop', secret: KEY },
+      ],
+    });
     const ask = (authorization?: string) =>
       guarded.inject({ method: 'GET', url: '/v1/kinds', headers: authorization ? { authorization } : {} });
     expect((await ask()).json().code).toBe('KEY_MISSING');
@@ -234,7 +250,91 @@ describe('keys', () => {
     await guarded.close();
   });
 
-  it('are not asked for when there are none', () => expect(keyGuard([])).toBeUndefined());
+  it('are not asked for when there are none', () => expect(callerOf([])({} as never).name).toBe('anyone'));
+});
+
+describe('requests', () => {
+  it('have an id each, in the answer, in a problem and in the log, and the log has no secret', async () => {
+    const lines: string[] = [];
+    const secret = 'a-key-of-some-length';
+    const logged = await testApp({
+      keys: [{ name: 'shop', secret }],
+      logger: { level: 'info', stream: { write: (line: string) => void lines.push(line) } },
+    });
+    const headers = { authorization: `Bearer ${secret}` };
+    const fine = await logged.inject({ method: 'GET', url: '/v1/kinds', headers });
+    const wrong = await logged.inject({ method: 'GET', url: '/v1/kinds/none', headers });
+    const refused = await logged.inject({ method: 'GET', url: '/v1/kinds', headers: { authorization: `Bearer ${secret}-other` } });
+    await logged.close();
+    const ids = [fine, wrong, refused].map((response) => response.headers['x-request-id'] as string);
+    expect(new Set(ids).size).toBe(3);
+    expect(wrong.json().request_id).toBe(ids[1]);
+    const parsed = lines.map((line) => JSON.parse(line));
+    for (const id of ids) expect(parsed.filter(({ reqId }) => reqId === id).length).toBeGreaterThan(1);
+    expect(lines.join('')).not.toContain(secret);
+  });
+
+  it('beyond the limit wait, each caller for itself', async () => {
+    const keys = ['one', 'two'].map((name) => ({ name, secret: `secret-of-caller-${name}` }));
+    const limited = await testApp({ keys, rateLimit: 3 });
+    const ask = async (name: string, url = '/v1/classes') => {
+      const response = await limited.inject({ method: 'GET', url, headers: { authorization: `Bearer secret-of-caller-${name}` } });
+      return [response.statusCode, response.json().code, Number(response.headers['retry-after']) > 0];
+    };
+    const asked = [];
+    for (let i = 0; i < 4; i++) asked.push((await ask('one'))[0]);
+    expect(asked).toEqual([200, 200, 200, 429]);
+    expect(await ask('one')).toEqual([429, 'TOO_MANY_REQUESTS', true]);
+    expect((await ask('two'))[0]).toBe(200);
+    expect((await ask('one', '/livez'))[0]).toBe(200);
+    await limited.close();
+  });
+
+  it('are counted and timed by route, without ids, for those with a key', async () => {
+    const secret = 'a-key-of-some-length';
+    const counted = await testApp({ keys: [{ name: 'shop', secret }] });
+    const headers = { authorization: `Bearer ${secret}` };
+    for (const id of ['tyre', 'winch', 'none']) await counted.inject({ method: 'GET', url: `/v1/kinds/${id}`, headers });
+    const text = (await counted.inject({ method: 'GET', url: '/metrics', headers })).body;
+    const counts = (status: number) =>
+      new RegExp(
+        `^fettle_http_request_duration_seconds_count\\{method="GET",route="/v1/kinds/:id",status="${status}"\\} (\\d+)$`,
+        'm',
+      ).exec(text)?.[1];
+    expect([counts(200), counts(404)]).toEqual(['2', '1']);
+    expect(text).not.toContain('winch');
+    expect((await counted.inject('/metrics')).statusCode).toBe(401);
+    await counted.close();
+  });
+
+  it.each([
+    ['/v1/parts/%00', 400],
+    ['/v1/parts?search=a%00b', 400],
+    ['/v1/parts/%zz', 400],
+    ['/v1/parts/%ff%fe', 400],
+    [`/v1/parts/${'x'.repeat(300)}`, 400],
+    ['/v1/parts/x?version=99999999999', 400],
+    ['/v1/parts?search=%20', 400],
+    ['/v1/parts?limit=1&limit=2', 400],
+    ['/v1/parts/a%2Fb', 404],
+  ])('for %.60s are answered with a problem', async (url, status) => {
+    const response = await get(url);
+    expect([response.statusCode, response.headers['content-type'], response.json().status]).toEqual([
+      status,
+      expect.stringContaining('application/problem+json'),
+      status,
+    ]);
+  });
+
+  it.each(['\\u0000', '\\ud83d', '\\uDE00x'])('with the text %s in them are refused, with its place', async (odd) => {
+    const response = await post(`{"vehicle": {"from": "inline", "class": "a/${odd}"}}`);
+    expect([response.statusCode, faultsAt(response).get('/vehicle/class')]).toEqual([400, 'TEXT_WRONG']);
+  });
+
+  it('with a whole character in escapes are read', async () => {
+    const response = await post('{"vehicle": {"from": "inline", "class": "\\ud83d\\ude00"}}');
+    expect(faultsAt(response).get('/vehicle/class')).toBe('CLASS_UNKNOWN');
+  });
 });
 
 describe('settings', () => {

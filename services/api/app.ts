@@ -1,24 +1,42 @@
 /** The HTTP service as a thing that can be made, asked and closed; `server.ts` makes one that listens. */
+import { randomUUID } from 'node:crypto';
 import swagger from '@fastify/swagger';
-import fastify, { type FastifyBaseLogger, type FastifyInstance, type FastifyServerOptions } from 'fastify';
+import fastify, {
+  type FastifyBaseLogger,
+  type FastifyInstance,
+  type FastifyReply,
+  type FastifyRequest,
+  type FastifyServerOptions,
+} from 'fastify';
 import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { Registry } from 'prom-client';
+import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
-import type { CataloguePort } from './catalogue.ts';
+
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
-import { keyGuard } from './keys.ts';
+import { ANYONE, type Caller, callerOf, type Key, routeOf } from './keys.ts';
+import { limitRate } from './limits.ts';
+import { measureRequests } from './metrics.ts';
+import { oneFormEach } from './openapi-forms.ts';
+import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { systemRoutes } from './routes/system.ts';
+import { Problem } from './schemas/problem.ts';
 import { parseJson } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
 
 export interface AppParts {
   readonly library: Library;
-  readonly catalogue: CataloguePort;
+  readonly database: Database;
   readonly checks: CheckRunner;
-  readonly keys?: readonly string[];
+  /** Callers must come with one of them; with none, everyone may ask. */
+  readonly keys?: readonly Key[];
+  /** Requests a minute for each key, or each address; no limit when left out. */
+  readonly rateLimit?: number;
+  readonly metrics?: Registry;
   readonly logger?: FastifyServerOptions['logger'];
 }
 
@@ -30,37 +48,63 @@ export type App = FastifyInstance<
   ZodTypeProvider
 >;
 
+declare module 'fastify' {
+  interface FastifyRequest {
+    caller: Caller;
+  }
+}
+
 export const API_VERSION = '1.0.0';
 const BODY_LIMIT = 1 << 20;
+/** For a body to arrive; a caller that sends a byte now and then is let go. */
+const REQUEST_TIMEOUT_MS = 120_000;
+/** For an answer, such as when the database hangs. */
+const HANDLER_TIMEOUT_MS = 30_000;
+const LONGEST_PARAM = 400;
 
 export async function createApp(parts: AppParts): Promise<App> {
   const app = fastify({
     logger: parts.logger ?? false,
     bodyLimit: BODY_LIMIT,
+    requestTimeout: REQUEST_TIMEOUT_MS,
+    handlerTimeout: HANDLER_TIMEOUT_MS,
     requestIdHeader: false,
+    genReqId: () => randomUUID(),
     forceCloseConnections: 'idle',
+    routerOptions: { maxParamLength: LONGEST_PARAM },
+    frameworkErrors: (_error, request, reply) =>
+      answerProblem(
+        new ApiError('REQUEST_INVALID', 'The path is not written as a URL is.'),
+        request as FastifyRequest,
+        reply as FastifyReply,
+      ),
   }).withTypeProvider<ZodTypeProvider>();
   app.setValidatorCompiler(compileValidator as never);
   // Answers are made whole by the code that knows them; their form is held by the tests against the OpenAPI document.
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
   readJsonStrictly(app);
   answerProblems(app);
-  const guard = keyGuard(parts.keys ?? []);
-  if (guard) {
-    app.addHook('onRequest', async (request) => {
-      // By the route that was found: a path can be written in more ways than one.
-      if ((request.routeOptions.url ?? request.url).startsWith('/v1/')) guard(request);
-    });
-  }
-  await app.register(swagger, { openapi: DOCUMENT, transform: jsonSchemaTransform, transformObject: jsonSchemaTransformObject });
+  identifyRequests(app, parts.keys ?? []);
+  if (parts.rateLimit !== undefined) await limitRate(app as never, parts.rateLimit);
+  measureRequests(app as never, parts.metrics ?? new Registry());
+  await app.register(swagger, {
+    openapi: DOCUMENT,
+    transform: jsonSchemaTransform,
+    transformObject: (given) => oneFormEach(jsonSchemaTransformObject(given) as never) as never,
+  });
+  // Any path may answer with a problem: a key, a limit, a database that is away.
+  app.addHook('onRoute', ({ schema }) => {
+    if (schema?.response) schema.response = { ...schema.response, default: Problem };
+  });
   await app.register(checkRoutes, parts);
   await app.register(catalogueRoutes, parts);
+  await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   app.addHook('onClose', async () => {
     await parts.checks.close();
-    await parts.catalogue.close();
+    await parts.database.close();
   });
   await app.ready();
   return app as App;
@@ -81,6 +125,21 @@ const DOCUMENT = {
   },
   security: [{ key: [] }, {}],
 };
+
+const GUARDED = /^\/(v1\/|metrics)/;
+
+/** Every request has an id, which its answer tells, and a caller. */
+function identifyRequests(app: FastifyInstance, keys: readonly Key[]): void {
+  const identify = callerOf(keys);
+  app.decorateRequest('caller', null as never);
+  app.addHook('onRequest', async (request, reply) => {
+    reply.header('x-request-id', request.id);
+    request.caller = ANYONE;
+    // By the route that was found: a path can be written in more ways than one.
+    if (GUARDED.test(routeOf(request))) request.caller = identify(request);
+    if (request.url.includes('%00')) throw new ApiError('REQUEST_INVALID', 'The URL has a zero byte in it.');
+  });
+}
 
 const IDLE_CHECK_MS = 250;
 
@@ -116,31 +175,37 @@ const OWN_CODES: Readonly<Record<string, ErrorCode>> = {
   FST_ERR_CTP_INVALID_CONTENT_LENGTH: 'JSON_MALFORMED',
 };
 
+function knownError(error: Error & { code?: string }): ApiError | undefined {
+  if (error instanceof ApiError) return error;
+  const own = OWN_CODES[error.code ?? ''];
+  if (own) return new ApiError(own);
+  if (error.code === 'FST_ERR_HANDLER_TIMEOUT') return new ApiError('UNAVAILABLE', 'The answer took too long.', [], { 'retry-after': '5' });
+  return isAway(error) ? new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' }) : undefined;
+}
+
 function answerProblems(app: FastifyInstance): void {
   app.setErrorHandler((error: Error & { code?: string }, request, reply) => {
-    const known =
-      error instanceof ApiError ? error : OWN_CODES[error.code ?? ''] ? new ApiError(OWN_CODES[error.code ?? ''] as ErrorCode) : undefined;
+    const known = knownError(error);
+    if (known?.code === 'UNAVAILABLE') request.log.warn({ err: error }, 'not available');
     if (!known) request.log.error({ err: error }, 'request failed');
-    const { status, headers } = known ?? { status: 500, headers: {} };
-    return reply
-      .code(status)
-      .headers(headers)
-      .type('application/problem+json')
-      .send(JSON.stringify((known ?? new ApiError('INTERNAL')).problem(request.id)));
+    return answerProblem(known ?? new ApiError('INTERNAL'), request, reply);
   });
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split('?')[0] ?? '';
-    const allowed = (['GET', 'POST'] as const).filter((method) => app.findRoute({ url: path, method }) !== null);
+    const allowed = (['GET', 'POST', 'PUT', 'DELETE'] as const).filter((method) => app.findRoute({ url: path, method }) !== null);
     const error =
       allowed.length > 0
         ? new ApiError('METHOD_WRONG', `\`${request.method}\` is not taken here; \`${allowed.join('` and `')}\` is.`, [], {
             allow: allowed.join(', '),
           })
         : new ApiError('NOT_FOUND', `There is no path \`${path}\`; /docs lists those there are.`);
-    return reply
-      .code(error.status)
-      .headers(error.headers)
-      .type('application/problem+json')
-      .send(JSON.stringify(error.problem(request.id)));
+    return answerProblem(error, request, reply);
   });
 }
+
+const answerProblem = (error: ApiError, { id }: FastifyRequest, reply: FastifyReply): FastifyReply =>
+  reply
+    .code(error.status)
+    .headers(error.headers)
+    .type('application/problem+json')
+    .send(JSON.stringify(error.problem(id)));

@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { Piscina } from 'piscina';
 import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
 import type { Checked, Checker } from '../workshop/index.ts';
+import { ApiError } from './errors.ts';
 
 export interface CheckRunner {
   run(request: CheckRequest, catalogue: Catalogue): Promise<Checked>;
@@ -37,3 +38,11 @@ export const inlineRunner = (checker: Checker): CheckRunner => ({
   run: async (request, catalogue) => checker.check(request, catalogue),
   close: async () => {},
 });
+
+/** A full queue of checks is no failure: it asks the caller to come back. */
+export const runCheck = (checks: CheckRunner, request: CheckRequest, catalogue: Catalogue): Promise<Checked> =>
+  checks.run(request, catalogue).catch((error: unknown) => {
+    if (error instanceof Error && /queue/i.test(error.message))
+      throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
+    throw error;
+  });

@@ -24,12 +24,51 @@ export const ERRORS = {
     title: 'The build cannot be put together',
     help: 'Mend every fault listed: names, places, units and numbers of the vehicle, its parts and its load.',
   },
+  MEASUREMENT_INVALID: {
+    status: 422,
+    title: 'The measurement cannot be taken for this build',
+    help: 'Mend every fault listed: the quantity, whose it is, and its value with a unit.',
+  },
+  ENTRY_INVALID: {
+    status: 422,
+    title: 'The entry cannot be taken into the catalogue',
+    help: 'Mend every fault listed: its kind or class, and the names and units of its values.',
+  },
+  IMPORT_INVALID: {
+    status: 422,
+    title: 'Rows of the import cannot be taken',
+    help: 'Nothing was taken. Mend every fault listed by row and column, or send `take=good` to leave those rows out.',
+  },
+  ALREADY_THERE: { status: 409, title: 'The id is taken', help: 'Choose another id, or change the entry that is there.' },
+  PRECONDITION_MISSING: {
+    status: 428,
+    title: 'The write does not say what it rests on',
+    help: 'Send `if-match` with the `etag` of what you read, so that no change of somebody else is lost.',
+  },
+  PRECONDITION_FAILED: {
+    status: 412,
+    title: 'Somebody else has changed it',
+    help: 'Read it again, make your change there, and send its new `etag` as `if-match`. Nothing was written.',
+  },
+  IDEMPOTENCY_KEY_REUSED: {
+    status: 422,
+    title: 'The idempotency key came with another request before',
+    help: 'Use a new key for a new request. Nothing was written.',
+  },
   KEY_MISSING: { status: 401, title: 'A key is needed', help: 'Send `authorization: Bearer <key>` with a key of this service.' },
   KEY_UNKNOWN: { status: 401, title: 'The key is not known', help: 'Check the key; keys are set by whoever runs the service.' },
   NOT_FOUND: { status: 404, title: 'There is no such thing', help: 'The detail names the nearest one there is.' },
   METHOD_WRONG: { status: 405, title: 'The path does not take that method', help: 'The `allow` header names those it takes.' },
-  BODY_TOO_LARGE: { status: 413, title: 'The body is too large', help: 'A build is well under the limit of 1 MiB; send it in parts.' },
-  CONTENT_TYPE_WRONG: { status: 415, title: 'The body is of a type that is not read', help: 'Send `content-type: application/json`.' },
+  BODY_TOO_LARGE: {
+    status: 413,
+    title: 'The body is too large',
+    help: 'A build is well under the limit of 1 MiB, an import under 64 MiB; send it in parts.',
+  },
+  CONTENT_TYPE_WRONG: {
+    status: 415,
+    title: 'The body is of a type that is not read',
+    help: 'Send `content-type: application/json`; imports take `text/csv` too.',
+  },
   TOO_MANY_REQUESTS: { status: 429, title: 'Too many requests', help: 'Wait for as many seconds as `retry-after` says.' },
   INTERNAL: { status: 500, title: 'The service failed', help: 'It is our fault. Send the request id to whoever runs the service.' },
   UNAVAILABLE: { status: 503, title: 'The service cannot answer now', help: 'Try again after as many seconds as `retry-after` says.' },
@@ -38,13 +77,19 @@ export const ERRORS = {
 export type ErrorCode = keyof typeof ERRORS;
 export const ERROR_CODES = Object.keys(ERRORS) as [ErrorCode, ...ErrorCode[]];
 
+/** A fault of an import also says in which row, counted from 1 after the heading, and column. */
+export interface Fault extends RequestFault {
+  readonly row?: number;
+  readonly column?: string;
+}
+
 export interface Problem {
   readonly type: string;
   readonly title: string;
   readonly status: number;
   readonly code: ErrorCode;
   readonly detail: string;
-  readonly faults: readonly RequestFault[];
+  readonly faults: readonly Fault[];
   readonly request_id?: string;
 }
 
@@ -52,19 +97,25 @@ export interface Problem {
 export class ApiError extends Error {
   override readonly name = 'ApiError';
   readonly code: ErrorCode;
-  readonly faults: readonly RequestFault[];
+  readonly faults: readonly Fault[];
   readonly headers: Readonly<Record<string, string>>;
 
   constructor(
     code: ErrorCode,
     detail: string = ERRORS[code].help,
-    faults: readonly RequestFault[] = [],
+    faults: readonly Fault[] = [],
     headers: Readonly<Record<string, string>> = {},
   ) {
     super(detail);
     this.code = code;
     this.faults = faults;
     this.headers = headers;
+  }
+
+  /** The same error of something that stands at the pointer. */
+  under(pointer: string): ApiError {
+    const faults = this.faults.map((fault) => ({ ...fault, pointer: pointer + fault.pointer }));
+    return new ApiError(this.code, this.message, faults, this.headers);
   }
 
   get status(): number {

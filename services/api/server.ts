@@ -1,12 +1,15 @@
 /** Starts the service: `npm start`. The only place that reads the environment for it. */
 
+import { collectDefaultMetrics, Registry } from 'prom-client';
+import { forgetOldReplies } from '../../db/once.ts';
+import { openDatabase } from '../../db/open.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { loadRules } from '../workshop/index.ts';
 import { createApp } from './app.ts';
-import { memoryCatalogue, readDemo } from './catalogue.ts';
+import { readDemo } from './catalogue.ts';
 import { pooledRunner } from './checks.ts';
 import { readSettings } from './settings.ts';
-import { storedCatalogue } from './stored-catalogue.ts';
+import { beginWithDemo } from './stored-catalogue.ts';
 
 const read = readSettings(process.env);
 if (!read.ok) {
@@ -15,28 +18,33 @@ if (!read.ok) {
 }
 const { settings } = read;
 const library = loadRules(RULES_FOLDER);
-const demo = readDemo(DEMO_FOLDER);
 const { DATABASE_URL: url, DATA_DIR: dir } = settings;
-const catalogue =
-  url === undefined && dir === undefined
-    ? memoryCatalogue(demo)
-    : await storedCatalogue(url !== undefined ? { url } : { dir: dir as string }, demo).catch(refuse);
+const database = await openDatabase(url !== undefined ? { url } : { dir }).catch(refuse);
+await beginWithDemo(database.tables, readDemo(DEMO_FOLDER)).catch(refuse);
+
 /** What cannot be opened is said in a line, without a trace of where in the code. */
 function refuse(error: unknown): never {
   console.error(`the database cannot be opened: ${error instanceof Error ? error.message : String(error)}`);
   process.exit(1);
 }
 
+const metrics = new Registry();
+collectDefaultMetrics({ register: metrics });
+const forgetting = setInterval(() => void forgetOldReplies(database.tables).catch(() => {}), 3_600_000).unref();
+
 const app = await createApp({
   library,
-  catalogue,
+  database,
   checks: pooledRunner(RULES_FOLDER, 2),
   keys: settings.API_KEYS,
+  metrics,
+  ...(settings.RATE_LIMIT > 0 && { rateLimit: settings.RATE_LIMIT }),
   logger: { level: 'info', redact: ['req.headers.authorization'] },
 });
 
 for (const signal of ['SIGINT', 'SIGTERM'] as const) {
   process.once(signal, () => {
+    clearInterval(forgetting);
     // What is under way is finished; nothing new is taken.
     app.close().then(
       () => process.exit(0),

@@ -20,11 +20,7 @@ const Settings = z
       .regex(/^postgres(ql)?:\/\//, 'it starts with postgres://')
       .optional()
       .describe('A PostgreSQL database; wins over DATA_DIR.'),
-    DATA_DIR: z
-      .string()
-      .min(1)
-      .optional()
-      .describe('Folder of the embedded database. With neither set, the demo catalogue is served from memory.'),
+    DATA_DIR: z.string().min(1).default('.data').describe('Folder of the embedded database.'),
     API_KEYS: z
       .string()
       .default('')
@@ -32,12 +28,22 @@ const Settings = z
         text
           .split(',')
           .map((key) => key.trim())
-          .filter(Boolean),
+          .filter(Boolean)
+          .map((key, i) => {
+            const [, name = `key-${i + 1}`, secret = key] = /^([\w.-]+):(.*)$/.exec(key) ?? [];
+            return { name, secret };
+          }),
       )
-      .describe('Keys callers must send, separated by commas; each at least 16 characters.'),
+      .describe('Keys callers must send, separated by commas, each `name:secret` or a secret alone; a secret has at least 16 characters.'),
+    RATE_LIMIT: z.coerce
+      .number()
+      .int()
+      .min(0)
+      .default(1200)
+      .describe('Requests a minute for each key, or each address without keys, in this copy of the service; 0 for no limit.'),
   })
   .superRefine((settings, context) => {
-    if (settings.API_KEYS.some((key) => key.length < 16))
+    if (settings.API_KEYS.some(({ secret }) => secret.length < 16))
       context.addIssue({ code: 'custom', path: ['API_KEYS'], message: 'a key is shorter than 16 characters' });
     if (!LOOPBACK.has(settings.HOST) && settings.API_KEYS.length === 0)
       context.addIssue({

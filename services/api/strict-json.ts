@@ -17,11 +17,32 @@ export function parseJson(text: string): unknown {
     ]);
   }
   const pointer = duplicateKey(text);
-  if (pointer === undefined) return value;
+  if (pointer === undefined) return SUSPECT.test(text) ? keepable(value) : value;
   throw new ApiError('JSON_DUPLICATE_KEY', 'A key stands twice in one object.', [
     { pointer, code: 'JSON_DUPLICATE_KEY', message: `\`${pointer.split('/').at(-1)}\` is here twice`, help: 'keep one of the two' },
   ]);
 }
+
+/** Escapes of a zero byte, and of halves of a surrogate pair, which may or may not stand together. */
+const SUSPECT = /\\u(?:0000|d[89a-f])/i;
+
+/** The value, when every text in it is one that can be stored and shown: no zero bytes, no halves of a character. */
+function keepable(value: unknown, pointer = ''): unknown {
+  if (typeof value === 'string' && !isText(value)) throw unkeepable(pointer);
+  if (typeof value !== 'object' || value === null) return value;
+  for (const [key, below] of Object.entries(value)) {
+    if (!isText(key)) throw unkeepable(pointer);
+    keepable(below, `${pointer}/${key.replaceAll('~', '~0').replaceAll('/', '~1')}`);
+  }
+  return value;
+}
+
+const isText = (text: string): boolean => !text.includes('\0') && Buffer.from(text, 'utf8').toString('utf8') === text;
+
+const unkeepable = (pointer: string): ApiError =>
+  new ApiError('REQUEST_INVALID', 'A text has characters that are none.', [
+    { pointer, code: 'TEXT_WRONG', message: 'there is a zero byte or half a character in this text', help: 'leave it out' },
+  ]);
 
 interface Open {
   readonly keys: Set<string> | undefined;

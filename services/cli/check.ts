@@ -2,7 +2,7 @@
  * `npm run -s check -- FILE [--json | --all] [--units metric|us]`: checks a build file without a server, against the demo
  * catalogue. `--all` prints the whole list of what to measure. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
  */
-import { entriesFor, memoryCatalogue, readDemo } from '../api/catalogue.ts';
+import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
 import { answerBytes } from '../api/routes/checks.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
@@ -26,7 +26,7 @@ async function main(args: readonly string[]): Promise<number> {
   const build = readBuild(file);
   if (!build.ok) return complain(build.faults);
   const request = units === undefined ? build.request : { ...build.request, units: units as 'metric' | 'us' };
-  const catalogue = await entriesFor(request, memoryCatalogue(readDemo(DEMO_FOLDER)));
+  const catalogue = await entriesFor(request, demoLookup(readDemo(DEMO_FOLDER)));
   const checked = createChecker(loadRules(RULES_FOLDER)).check(request, catalogue);
   if (!checked.ok) return complain(checked.faults);
   process.stdout.write(json ? answerBytes(checked.answer) : `${printAnswer(checked.answer, file, { all })}\n`);

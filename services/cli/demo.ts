@@ -1,6 +1,6 @@
 /** `npm run demo`: checks the demo builds of an invented rescue unit and prints the bold one's answer in full. */
 import { join } from 'node:path';
-import { entriesFor, memoryCatalogue, readDemo } from '../api/catalogue.ts';
+import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { createChecker, loadRules } from '../workshop/index.ts';
 import { printAnswer } from './print-answer.ts';
@@ -14,7 +14,7 @@ const BUILDS = {
 } as const;
 
 const checker = createChecker(loadRules(RULES_FOLDER));
-const catalogue = memoryCatalogue(readDemo(DEMO_FOLDER));
+const catalogue = demoLookup(readDemo(DEMO_FOLDER));
 console.log('Skelmoor mountain and flood rescue unit. Unit, makers, vehicle and parts are invented.\n');
 for (const [name, title] of Object.entries(BUILDS)) {
   const build = readBuild(join(DEMO_FOLDER, 'builds', `${name}.yaml`));

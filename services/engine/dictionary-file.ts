@@ -102,7 +102,11 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       meaning: `${quantity.meaning}; before the planned parts`,
     };
     const { measure: _, ...built } = quantity;
-    const asBuilt = { name: `${name}_as_built`, title: `${quantity.title}, as built`, meaning: `${quantity.meaning}; as it left the factory` };
+    const asBuilt = {
+      name: `${name}_as_built`,
+      title: `${quantity.title}, as built`,
+      meaning: `${quantity.meaning}; as it left the factory`,
+    };
     return [quantity, { ...quantity, ...before, comes: 'either' }, { ...built, ...asBuilt, comes: 'given' }];
   }
   if (!quantity || !point) return quantity && [quantity];

@@ -2,6 +2,7 @@
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { benchRules } from './rules.ts';
+import { benchService } from './service.ts';
 import { suspensionRatios } from './suspension.ts';
 import { rate, report } from './timing.ts';
 
@@ -29,5 +30,6 @@ const times = (n: number, f: () => number): number => median(Array.from({ length
 await benchRules();
 for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
   report(`suspension: ${name}, against bare arithmetic`, ratio, floor, `${rate(ours)} against ${rate(plain)}`);
+await benchService();
 const [cold, empty] = [times(5, coldStart), times(5, bare)];
 console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);

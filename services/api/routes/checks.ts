@@ -2,15 +2,18 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { CheckRequest as Request } from '../../vehicle/index.ts';
 import type { AppParts } from '../app.ts';
 import { entriesFor } from '../catalogue.ts';
+import { runCheck } from '../checks.ts';
 import { ApiError } from '../errors.ts';
 import { Answer } from '../schemas/answer.ts';
 import { Problem } from '../schemas/problem.ts';
 import { CheckRequest } from '../schemas/request.ts';
+import { storedLookup } from '../stored-catalogue.ts';
 
 /** The bytes of an answer: the same for the same request, whoever asks. */
 export const answerBytes = (answer: unknown): string => `${JSON.stringify(answer)}\n`;
 
-export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalogue, checks }) => {
+export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database, checks }) => {
+  const lookup = storedLookup(database.tables);
   app.post(
     '/v1/checks',
     {
@@ -26,16 +29,9 @@ export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalo
     },
     async (request, reply) => {
       const asked = request.body as Request;
-      const checked = await checks.run(asked, await entriesFor(asked, catalogue)).catch(busy);
+      const checked = await runCheck(checks, asked, await entriesFor(asked, lookup));
       if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
       return reply.type('application/json; charset=utf-8').send(answerBytes(checked.answer) as never);
     },
   );
 };
-
-/** A full queue of checks is no failure: it asks the caller to come back. */
-function busy(error: unknown): never {
-  if (error instanceof Error && /queue/i.test(error.message))
-    throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
-  throw error;
-}

@@ -76,7 +76,7 @@ export const dictionaryRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { l
           tags: ['dictionary'],
           summary: many,
           querystring: z.strictObject({}),
-          response: { 200: z.object({ items: z.array(schema) }) },
+          response: { 200: z.object({ items: z.array(schema) }), 400: Problem },
         },
       },
       async () => ({ items: [...all().values()] }) as never,

@@ -5,7 +5,7 @@ import { docsPage } from '../docs-page.ts';
 import { ApiError } from '../errors.ts';
 import { Problem } from '../schemas/problem.ts';
 
-export const systemRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catalogue }) => {
+export const systemRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database }) => {
   const State = z.object({ state: z.literal('ok') });
   app.get(
     '/livez',
@@ -16,7 +16,7 @@ export const systemRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { catal
     '/readyz',
     { schema: { operationId: 'ready', tags: ['system'], summary: 'The service can answer', response: { 200: State, 503: Problem } } },
     async () => {
-      await catalogue.ping().catch(() => {
+      await database.ping().catch(() => {
         throw new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' });
       });
       return { state: 'ok' as const };

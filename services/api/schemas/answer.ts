@@ -3,7 +3,7 @@ import { z } from 'zod';
 
 const text = z.string();
 const id = z.string();
-const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({
+export const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({
   id: 'Verdict',
   description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.',
 });

@@ -1,8 +1,8 @@
 /** The form of what is asked. Values are texts with units here; what they must be is for the kinds and quantities to say. */
 import { z } from 'zod';
 
-const text = z.string().min(1).max(500);
-const name = z.string().min(1).max(120);
+export const text = z.string().min(1).max(500);
+export const name = z.string().min(1).max(120);
 
 export const Value = z.union([text, z.boolean(), z.number()]).meta({
   id: 'Value',
@@ -92,29 +92,40 @@ const LoadItem = z
   })
   .meta({ id: 'LoadItem' });
 
-export const CheckRequest = z
-  .strictObject({
-    vehicle: VehicleInput,
-    parts: z.array(PartInput).max(200).optional(),
-    load: z.strictObject({ occupants: z.int().min(0).max(20).optional(), items: z.array(LoadItem).max(200).optional() }).optional(),
-    use: z.strictObject({ top_speed: text.optional() }).optional(),
-    units: z.enum(['metric', 'us']).optional(),
-    values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
-  })
-  .meta({ id: 'CheckRequest' });
+const build = {
+  vehicle: VehicleInput,
+  parts: z.array(PartInput).max(200).optional(),
+  load: z.strictObject({ occupants: z.int().min(0).max(20).optional(), items: z.array(LoadItem).max(200).optional() }).optional(),
+  use: z.strictObject({ top_speed: text.optional() }).optional(),
+};
+const asking = {
+  units: z.enum(['metric', 'us']).optional(),
+  values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
+};
 
-export const CatalogueVehicle = z
-  .strictObject({ id: name, version: z.int().min(1), ...inlineVehicle, name, maker: name.optional(), note: text.optional() })
-  .meta({ id: 'CatalogueVehicle' });
+export const Build = z.strictObject(build).meta({ id: 'Build', description: 'A vehicle with its parts, load and use.' });
+export const Asking = z.strictObject(asking);
 
-export const CataloguePart = z
-  .strictObject({
-    id: name,
-    version: z.int().min(1),
-    kind: name,
-    name,
-    maker: name.optional(),
-    attributes: z.record(name, Value),
-    note: text.optional(),
-  })
-  .meta({ id: 'CataloguePart' });
+export const CheckRequest = z.strictObject({ ...build, ...asking }).meta({ id: 'CheckRequest' });
+
+const version = z.int().min(1);
+const entry = { name, maker: name.optional(), note: text.optional() };
+/** Ids stand in paths, in CSV and in speech. */
+const entryId = name.regex(
+  /^[\p{L}\p{N}][\p{L}\p{N}._-]*$/u,
+  'an id begins with a letter or digit, then letters, digits, `.`, `_` and `-`',
+);
+const partBody = { kind: name, ...entry, attributes: z.record(name, Value) };
+const vehicleBody = { ...inlineVehicle, ...entry };
+
+export const CatalogueVehicle = z.strictObject({ id: name, version, ...vehicleBody }).meta({ id: 'CatalogueVehicle' });
+export const VehicleEntry = z
+  .strictObject({ id: entryId, ...vehicleBody })
+  .meta({ id: 'VehicleEntry', description: 'A vehicle for the catalogue; the service counts its versions.' });
+export const VehicleChange = z.strictObject(vehicleBody).meta({ id: 'VehicleChange' });
+
+export const CataloguePart = z.strictObject({ id: name, version, ...partBody }).meta({ id: 'CataloguePart' });
+export const PartEntry = z
+  .strictObject({ id: entryId, ...partBody })
+  .meta({ id: 'PartEntry', description: 'A part for the catalogue; the service counts its versions.' });
+export const PartChange = z.strictObject(partBody).meta({ id: 'PartChange' });

@@ -1,0 +1,55 @@
+/** Checks of saved builds: the revision with its measurements, against the catalogue as it is now. */
+import { getMeasurements, getRevision, type Revision } from '../../db/builds.ts';
+import type { Tables } from '../../db/open.ts';
+import type { EntryVersion } from '../../db/schema.ts';
+import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
+import type { Answer } from '../workshop/index.ts';
+import { entriesFor } from './catalogue.ts';
+import { type CheckRunner, runCheck } from './checks.ts';
+import { ApiError } from './errors.ts';
+import { faultsInBuild, layMeasurements } from './saved-builds.ts';
+import { storedLookup } from './stored-catalogue.ts';
+
+export type Asking = Pick<CheckRequest, 'units' | 'values'>;
+
+export interface CheckedBuild {
+  readonly revision: Revision;
+  readonly answer: Answer;
+  readonly entries: readonly EntryVersion[];
+}
+
+/** The revision of that number or the newest, or the problem that there is none. */
+export async function revisionOr404(tables: Tables, build: string, revision?: number): Promise<Revision> {
+  const found = await getRevision(tables, build, revision);
+  if (found) return found;
+  throw noBuild(build, revision !== undefined && (await getRevision(tables, build)) ? revision : undefined);
+}
+
+export const noBuild = (build: string, revision?: number): ApiError =>
+  new ApiError(
+    'NOT_FOUND',
+    revision === undefined
+      ? `There is no build \`${build}\`; \`/v1/builds\` lists those there are.`
+      : `Build \`${build}\` has no revision ${revision}; \`/v1/builds/${build}/revisions\` lists those there are.`,
+  );
+
+export async function checkBuild(
+  tables: Tables,
+  checks: CheckRunner,
+  build: string,
+  number: number | undefined,
+  asking: Asking,
+): Promise<CheckedBuild> {
+  const revision = await revisionOr404(tables, build, number);
+  const laid = layMeasurements(revision.document, await getMeasurements(tables, revision.measurements));
+  const request = { ...laid.request, ...asking };
+  const catalogue = await entriesFor(request, storedLookup(tables));
+  const checked = await runCheck(checks, request, catalogue);
+  if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, faultsInBuild(checked.faults, laid));
+  return { revision, answer: checked.answer, entries: versionsIn(catalogue) };
+}
+
+const versionsIn = ({ vehicles, parts }: Catalogue): EntryVersion[] =>
+  [...vehicles.values()]
+    .map(({ id, version }): EntryVersion => ({ noun: 'vehicle', id, version }))
+    .concat([...parts.values()].map(({ id, version }) => ({ noun: 'part', id, version })));

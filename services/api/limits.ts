@@ -1,0 +1,18 @@
+/** How much one caller may ask, in this copy of the service; a setting for a shared count would belong here. */
+import rateLimit from '@fastify/rate-limit';
+import type { FastifyInstance } from 'fastify';
+import { ApiError } from './errors.ts';
+import { ANYONE, routeOf } from './keys.ts';
+
+/** Limits requests a minute under `/v1/` for each key, or each address where there are no keys. */
+export async function limitRate(app: FastifyInstance, perMinute: number): Promise<void> {
+  await app.register(rateLimit, {
+    max: perMinute,
+    timeWindow: '1 minute',
+    enableDraftSpec: true,
+    keyGenerator: ({ caller, ip }) => (caller === ANYONE ? ip : caller.name),
+    allowList: (request) => !routeOf(request).startsWith('/v1/'),
+    errorResponseBuilder: (_request, { max, after }) =>
+      new ApiError('TOO_MANY_REQUESTS', `${max} requests a minute are taken; go on in ${after}.`),
+  });
+}

@@ -1,0 +1,115 @@
+/** Saved builds between storage and the wire: what is shown of them, and what of them is checked. */
+import type { BuildDocument, Measurement, Revision } from '../../db/builds.ts';
+import type { CheckRequest, VehicleReading } from '../vehicle/index.ts';
+import type { Fault } from './errors.ts';
+
+export const buildView = (
+  { build, revision, name, document, what, restoredFrom, at, writer }: Revision,
+  measurements: readonly Measurement[],
+) => ({
+  id: build,
+  revision,
+  name,
+  build: document,
+  measurements,
+  what,
+  ...(restoredFrom !== undefined && { restored_from: restoredFrom }),
+  at,
+  ...writer,
+});
+
+/** The revision, and what of the build is other than in the one before it. */
+export const revisionView = ({ revision, what, restoredFrom, at, writer, ...state }: Revision, before: Revision | undefined) => ({
+  revision,
+  what,
+  ...(restoredFrom !== undefined && { restored_from: restoredFrom }),
+  at,
+  ...writer,
+  changes: before ? changesBetween(stateOf(before), stateOf(state)) : [],
+});
+
+const stateOf = ({ name, document, measurements }: Pick<Revision, 'name' | 'document' | 'measurements'>) => ({
+  name,
+  build: document,
+  measurements,
+});
+
+export interface Change {
+  readonly pointer: string;
+  readonly before?: unknown;
+  readonly after?: unknown;
+}
+
+type Json = Readonly<Record<string, unknown>>;
+const isObject = (value: unknown): value is Json => typeof value === 'object' && value !== null && !Array.isArray(value);
+const escapeStep = (step: string): string => step.replaceAll('~', '~0').replaceAll('/', '~1');
+
+/** Where two JSON values differ, at the narrowest places; lists are compared item by item where they are as long, else as wholes. */
+export function changesBetween(before: unknown, after: unknown, pointer = ''): Change[] {
+  if (before === undefined) return after === undefined ? [] : [{ pointer, after }];
+  if (after === undefined) return [{ pointer, before }];
+  if (isObject(before) && isObject(after)) {
+    const keys = new Set([...Object.keys(before), ...Object.keys(after)]);
+    return [...keys].flatMap((key) => changesBetween(before[key], after[key], `${pointer}/${escapeStep(key)}`));
+  }
+  if (Array.isArray(before) && Array.isArray(after) && before.length === after.length)
+    return before.flatMap((item, i) => changesBetween(item, after[i], `${pointer}/${i}`));
+  return JSON.stringify(before) === JSON.stringify(after) ? [] : [{ pointer, before, after }];
+}
+
+/** Whether one reading is of all that the other is of: `front` is of `front-left` too, and one that names nothing is of every place. */
+const covers = (one: VehicleReading, other: VehicleReading): boolean =>
+  one.quantity === other.quantity &&
+  (one.of === other.of ||
+    one.of === undefined ||
+    one.of === 'all' ||
+    ((one.of === 'front' || one.of === 'rear') && [`${one.of}-left`, `${one.of}-right`].includes(other.of ?? '')));
+
+/** What a measurement says to a check. The position it was taken at goes along as a note. */
+const readingOf = ({
+  quantity,
+  of,
+  value,
+  date,
+  tool,
+  suspension,
+  steering,
+  by,
+  note,
+}: Omit<Measurement, 'id' | 'recorded'>): VehicleReading => {
+  const said = [suspension, steering, note].filter((text) => text !== undefined).join('; ');
+  return { quantity, ...(of !== undefined && { of }), value, date, tool, ...(by !== undefined && { by }), ...(said && { note: said }) };
+};
+
+export interface Laid {
+  readonly request: CheckRequest;
+  /** Indexes into the measurements, in the order they stand after the build's own readings. */
+  readonly from: readonly number[];
+  readonly own: number;
+}
+
+/**
+ * The build with its measurements laid over it. Of several of the same thing the latest by date counts, the last recorded of a day;
+ * and it wins over a reading in the build itself.
+ */
+export function layMeasurements(document: BuildDocument, measurements: readonly Omit<Measurement, 'id' | 'recorded'>[]): Laid {
+  const laterThan = (a: number, b: number): boolean =>
+    (dateAt(a) === dateAt(b) ? a > b : dateAt(a) > dateAt(b)) && covers(measurements[a] as Measurement, measurements[b] as Measurement);
+  const dateAt = (i: number): string => (measurements[i] as Measurement).date;
+  const latest = [...measurements.keys()].filter((i) => !measurements.some((_, other) => laterThan(other, i)));
+  const readings = latest.map((i) => readingOf(measurements[i] as Measurement));
+  const own = (document.vehicle.measured ?? []).filter((reading) => !readings.some((other) => covers(other, reading)));
+  const measured = [...own, ...readings];
+  const vehicle = measured.length > 0 ? { ...document.vehicle, measured } : document.vehicle;
+  return { request: { ...document, vehicle }, from: latest, own: own.length };
+}
+
+const READING = /^\/vehicle\/measured\/(\d+)/;
+
+/** Faults of a check under the pointers of the saved build. */
+export const faultsInBuild = (faults: readonly Fault[], { from, own }: Laid): Fault[] =>
+  faults.map((fault) => {
+    const index = Number(READING.exec(fault.pointer)?.[1] ?? Number.NaN);
+    const pointer = index >= own ? fault.pointer.replace(READING, `/measurements/${from[index - own]}`) : `/build${fault.pointer}`;
+    return { ...fault, pointer };
+  });

@@ -1,0 +1,95 @@
+/** A process that writes is killed without warning, over and over: what it acknowledged is there, and nothing is half there. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { fileURLToPath } from 'node:url';
+import { afterEach, describe, expect, it } from 'vitest';
+import type { Where } from '../../db/open.ts';
+import { demoDatabaseUrl } from '../../services/api/testing.ts';
+import { type Random, random, thorough } from './random.ts';
+import type { Found, Line, Write } from './writer.ts';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const ROUNDS = thorough ? 200 : 3;
+const IMPORT_ROWS = 40;
+const running: ChildProcess[] = [];
+afterEach(() => {
+  for (const child of running.splice(0)) child.kill('SIGKILL');
+});
+
+interface Round {
+  readonly found: Found;
+  readonly done: readonly Extract<Line, { done: Write }>[];
+  /** The write under way when it was killed. */
+  readonly pending: Write | null;
+}
+
+/** Lets a writer write, kills it after a while, between or amid writes, and tells what it said. */
+async function round(where: Where, seed: number, pending: Write | null, chance: Random): Promise<Round> {
+  const args = [where, seed, pending].map((value) => JSON.stringify(value));
+  const child = spawn(process.execPath, ['--import', 'tsx', 'tests/faults/writer.ts', ...args], { cwd: root });
+  running.push(child);
+  let errors = '';
+  child.stderr.on('data', (text) => (errors += text));
+  const ended = new Promise<string | null>((done) => child.on('close', (_code, signal) => done(signal)));
+  const lines: Line[] = [];
+  const killAfter = 2 + chance.below(40);
+  const extraMs = chance.below(8);
+  for await (const line of createInterface({ input: child.stdout })) {
+    lines.push(JSON.parse(line) as Line);
+    if (lines.length === killAfter) setTimeout(() => child.kill('SIGKILL'), extraMs);
+  }
+  if ((await ended) !== 'SIGKILL') throw new Error(`the writer ended by itself: ${errors}`);
+  const [first, ...rest] = lines;
+  if (!first || !('found' in first)) throw new Error(`the writer found nothing: ${errors}`);
+  const done = rest.filter((line) => 'done' in line);
+  const last = rest.at(-1);
+  return { found: first.found, done, pending: last && 'ask' in last ? last.ask : null };
+}
+
+/** What is stored has everything acknowledged, and beyond it at most the one write that was under way. */
+function expectKept(found: Found, builds: ReadonlyMap<string, number>, imports: ReadonlySet<string>, pending: Write | null): void {
+  expect(found.broken).toEqual([]);
+  for (const [name, revision] of builds) {
+    const more = pending !== null && 'name' in pending && pending.name === name ? 1 : 0;
+    expect([revision, revision + more], `revision of ${name}`).toContain(found.builds[name]);
+  }
+  for (const name of Object.keys(found.builds))
+    expect(builds.has(name) || (pending?.is === 'create' && pending.name === name), `build ${name} was never asked for`).toBe(true);
+  for (const batch of imports) expect(found.imports[batch], `rows of import ${batch}`).toBe(IMPORT_ROWS);
+  if (pending?.is === 'import') expect([undefined, IMPORT_ROWS]).toContain(found.imports[pending.batch]);
+}
+
+const folder = (): string => mkdtempSync(join(tmpdir(), 'fettle-kill-'));
+const databases: readonly [string, () => Promise<Where>][] = [
+  ['the embedded database', async () => ({ dir: folder() })],
+  ['PostgreSQL', async () => ({ url: await demoDatabaseUrl() })],
+];
+
+describe.each(databases)('%s', (_, place) => {
+  it(`keeps what was acknowledged over ${ROUNDS} kills, and nothing by halves`, { timeout: ROUNDS * 60_000 }, async () => {
+    const where = await place();
+    const chance = random(4711);
+    const builds = new Map<string, number>();
+    const imports = new Set<string>();
+    let pending: Write | null = null;
+    let writes = 0;
+    for (let i = 0; i < ROUNDS; i++) {
+      const { found, done, pending: next }: Round = await round(where, i + 1, pending, chance);
+      expectKept(found, builds, imports, pending);
+      for (const [name, revision] of Object.entries(found.builds)) builds.set(name, revision);
+      for (const { done: write, revision } of done) {
+        if (write.is === 'import') imports.add(write.batch);
+        else builds.set(write.name, revision as number);
+      }
+      writes += done.length;
+      pending = next;
+    }
+    const last = await round(where, ROUNDS + 1, pending, chance);
+    expectKept(last.found, builds, imports, pending);
+    expect(writes).toBeGreaterThan(ROUNDS);
+    if (where.dir !== undefined) rmSync(where.dir, { recursive: true, force: true });
+  });
+});

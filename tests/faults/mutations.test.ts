@@ -1,0 +1,236 @@
+/** Requests that are nearly right, thousands of them: every one is answered, none with a failure, and nothing piles up. */
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { App } from '../../services/api/app.ts';
+import { testApp } from '../../services/api/testing.ts';
+import { demoBuild } from '../../services/workshop/testing.ts';
+import { type Random, random, thorough } from './random.ts';
+
+const REQUESTS = thorough ? 20_000 : 500;
+const GROWTH_ALLOWED = 24 << 20;
+
+let app: App;
+beforeAll(async () => {
+  app = await testApp();
+});
+afterAll(() => app.close());
+
+interface Asked {
+  readonly method: string;
+  readonly url: string;
+  readonly headers: Readonly<Record<string, string>>;
+  readonly payload?: string;
+}
+
+const json = { 'content-type': 'application/json' };
+const post = (url: string, body: unknown, headers: Record<string, string> = {}, method = 'POST'): Asked => ({
+  method,
+  url,
+  headers: { ...json, ...headers },
+  payload: JSON.stringify(body),
+});
+const get = (url: string, headers: Record<string, string> = {}): Asked => ({ method: 'GET', url, headers });
+
+function requestsOf(id: string, measurement: string): Asked[] {
+  const reading = { quantity: 'liner_gap', of: 'front', value: '26 mm ± 4', date: '2026-10-03', tool: 'gauge' };
+  const part = { kind: 'tyre', name: 'T', attributes: { mass: '20 kg', overall_diameter: '800 mm ± 2' } };
+  const table = 'id,kind,name,mass [kg],overall_diameter\nm-1,tyre,"A, b",20 ± 1,800 mm\nm-2,winch,B,38,\n';
+  return [
+    post('/v1/checks', demoBuild('modest')),
+    post('/v1/checks', demoBuild('bare')),
+    post('/v1/builds', { name: 'M', build: demoBuild('modest'), by: 'A', note: 'b' }, { 'idempotency-key': 'k' }),
+    get('/v1/builds?search=tender&limit=3&vehicle=merrowdale-ghyll'),
+    get(`/v1/builds/${id}`, { 'if-none-match': '"1"' }),
+    post(`/v1/builds/${id}`, { name: 'M', build: demoBuild('bare') }, { 'if-match': '*' }, 'PUT'),
+    post(`/v1/builds/${id}/restore`, { revision: 1 }, { 'if-match': '*' }),
+    get(`/v1/builds/${id}/revisions?limit=2&cursor=WzMsIiJd`),
+    get(`/v1/builds/${id}/revisions/2`),
+    post(`/v1/builds/${id}/measurements`, reading),
+    { method: 'DELETE', url: `/v1/builds/${id}/measurements/${measurement}`, headers: { 'if-match': '"1"' } },
+    post(`/v1/builds/${id}/checks`, { revision: 1, units: 'us' }),
+    get(`/v1/builds/${id}/checks?limit=1`),
+    post('/v1/comparisons', { before: { build: id, revision: 1 }, after: { build: id } }),
+    post('/v1/parts', { id: 'mutated', ...part }),
+    post('/v1/parts/orrisbeck-trail-265', part, { 'if-match': '*' }, 'PUT'),
+    get('/v1/parts?search=trail&kind=tyre&limit=5'),
+    get('/v1/parts/orrisbeck-trail-265?version=1'),
+    get('/v1/vehicles/merrowdale-ghyll'),
+    { method: 'POST', url: '/v1/imports/parts?take=good', headers: { 'content-type': 'text/csv' }, payload: table },
+    post('/v1/imports/parts', [{ id: 'm-3', ...part }]),
+    post('/v1/imports/vehicles?take=good', [{ id: 'm-v', name: 'V', class: 'midsize_independent_front', values: { wheelbase: '3 m' } }]),
+    get('/v1/kinds/tyre'),
+    get('/v1/rules'),
+  ];
+}
+
+const ODD: readonly unknown[] = [
+  null,
+  true,
+  0,
+  -1,
+  1e308,
+  1.5,
+  '',
+  ' ',
+  'x'.repeat(5000),
+  '\u0000',
+  '\ud800',
+  '😀',
+  '../../etc',
+  "'; drop table builds; --",
+  '%s%n',
+  '1e999 mm',
+  '-0 mm',
+  '5 mm ± -1',
+  '∞ kg',
+  '9'.repeat(400),
+  [],
+  {},
+  [[[[[]]]]],
+  { from: 'inline' },
+  { from: 'catalogue', vehicle: 7 },
+  '__proto__',
+  { __proto__: null, constructor: 1 },
+];
+
+type Json = Record<string, unknown> | unknown[];
+
+/** Every object and list in a value. */
+function inner(value: unknown, found: Json[] = []): Json[] {
+  if (typeof value !== 'object' || value === null) return found;
+  found.push(value as Json);
+  for (const below of Object.values(value)) inner(below, found);
+  return found;
+}
+
+function mutateJson(text: string, chance: Random): string {
+  const value = JSON.parse(text) as unknown;
+  const at = chance.pick(inner(value).length > 0 ? inner(value) : [{}]) as Record<string, unknown>;
+  const keys = Object.keys(at);
+  const key = keys.length > 0 ? chance.pick(keys) : 'x';
+  switch (chance.below(5)) {
+    case 0:
+      delete at[key];
+      break;
+    case 1:
+      at[chance.pick(['x', '', '__proto__', 'a/b~c', 'toString', key.slice(1), key.toUpperCase()])] = chance.pick(ODD);
+      break;
+    case 2:
+      at[key] = inner(value)[chance.below(3)] === at ? chance.pick(ODD) : structuredClone(chance.pick(inner(value)));
+      break;
+    default:
+      at[key] = chance.pick(ODD);
+  }
+  return JSON.stringify(value) ?? '';
+}
+
+function mutateText(text: string, chance: Random): string {
+  const at = chance.below(text.length + 1);
+  const to = Math.min(text.length, at + chance.below(12));
+  switch (chance.below(5)) {
+    case 0:
+      return text.slice(0, at);
+    case 1:
+      return text.slice(0, at) + text.slice(to);
+    case 2:
+      return text.slice(0, to) + text.slice(at);
+    case 3:
+      return (
+        text.slice(0, at) + chance.pick(['"', '\\', '{', ']', ',', '\n', '\u0000', '\\ud800', '\ufeff', 'é', ';', '±']) + text.slice(at)
+      );
+    default:
+      return text.slice(0, at) + String.fromCharCode(32 + chance.below(96)) + text.slice(at + 1);
+  }
+}
+
+const HEADERS: readonly (readonly [string, string])[] = [
+  ['content-type', 'text/csv'],
+  ['content-type', 'application/json; charset=latin1'],
+  ['content-type', 'multipart/form-data'],
+  ['if-match', '3'],
+  ['if-match', 'W/"1"'],
+  ['if-match', '"999999999"'],
+  ['if-none-match', '*'],
+  ['idempotency-key', 'é'],
+  ['idempotency-key', 'k'],
+  ['authorization', 'Bearer '],
+  ['accept', 'text/html'],
+  ['content-length', '3'],
+  ['expect', '100-continue'],
+];
+
+function mutate(asked: Asked, chance: Random): Asked {
+  const { payload } = asked;
+  switch (chance.below(payload === undefined ? 4 : 10)) {
+    case 0:
+      return { ...asked, url: `/${mutateText(asked.url.slice(1), chance).replace(/[^\x21-\x7e]/g, (c) => encodeURIComponent(c))}` };
+    case 1:
+      return {
+        ...asked,
+        url: asked.url + chance.pick(['%00', '%', '%ff', '?limit=-1', '&cursor=e30', '&cursor=WzEsIngiXQ', '/..', '?x[]=1', '#a', '//']),
+      };
+    case 2: {
+      const [name, value] = chance.pick(HEADERS);
+      return { ...asked, headers: { ...asked.headers, [name]: value } };
+    }
+    case 3:
+      return { ...asked, method: chance.pick(['GET', 'POST', 'PUT', 'DELETE', 'PATCH', 'HEAD', 'OPTIONS']) };
+    case 4:
+    case 5:
+    case 6:
+      return { ...asked, payload: mutateText(payload as string, chance) };
+    default:
+      return {
+        ...asked,
+        payload:
+          asked.headers['content-type'] === json['content-type']
+            ? mutateJson(payload as string, chance)
+            : mutateText(payload as string, chance),
+      };
+  }
+}
+
+/** Bytes of the heap that are in use once all that can be let go is. */
+function heapInUse(): number {
+  setFlagsFromString('--expose-gc');
+  (runInNewContext('gc') as () => void)();
+  return process.memoryUsage().heapUsed;
+}
+
+it(`${REQUESTS} mutated requests are all answered, none of them with a failure, in flat memory`, { timeout: 3_600_000 }, async () => {
+  const made = (await app.inject({ ...post('/v1/builds', { name: 'Base', build: demoBuild('modest') }) } as never)).json() as {
+    id: string;
+  };
+  const reading = { quantity: 'liner_gap', of: 'front', value: '26 mm', date: '2026-10-03', tool: 'gauge' };
+  const measured = await app.inject(post(`/v1/builds/${made.id}/measurements`, reading) as never);
+  const requests = requestsOf(made.id, (measured.json() as { measurements: { id: string }[] }).measurements[0]?.id ?? '');
+  const statuses = new Map<number, number>();
+  const failures: unknown[] = [];
+  const ask = async (seed: number): Promise<void> => {
+    const chance = random(seed);
+    const asked = Array.from({ length: 1 + chance.below(2) }).reduce<Asked>((one) => {
+      try {
+        return mutate(one, chance);
+      } catch {
+        // A body that an earlier mutation made unreadable is not mutated as JSON again.
+        return one;
+      }
+    }, chance.pick(requests));
+    const response = await app.inject(asked as never);
+    statuses.set(response.statusCode, (statuses.get(response.statusCode) ?? 0) + 1);
+    if (response.statusCode >= 500) failures.push({ seed, asked, answered: response.body.slice(0, 300) });
+  };
+  const warm = Math.floor(REQUESTS / 4);
+  for (let seed = 1; seed <= warm; seed++) await ask(seed);
+  const before = heapInUse();
+  for (let seed = warm + 1; seed <= REQUESTS; seed++) await ask(seed);
+  const growth = heapInUse() - before;
+  expect(failures.slice(0, 3)).toEqual([]);
+  expect(growth).toBeLessThan(GROWTH_ALLOWED);
+  const total = [...statuses.values()].reduce((sum, n) => sum + n, 0);
+  expect(total).toBe(REQUESTS);
+  // Mutations that are all refused alike would test one check.
+  expect([200, 400, 404, 422].filter((status) => (statuses.get(status) ?? 0) < REQUESTS / 100)).toEqual([]);
+  console.log(`answered ${JSON.stringify(Object.fromEntries([...statuses].sort()))}, heap grew ${(growth / 1024 / 1024).toFixed(1)} MiB`);
+});
