@@ -19,17 +19,22 @@ const BUMP_STEER_TRAVEL = 0.05;
 /** What geometry says of the front suspension, apart from what the tyre can touch. */
 export function frontProviders(world: VehicleWorld, front: AskFront): Provider[] {
   /** A number of the front's case; a half-width beside it is the drawing's. */
-  const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => ({
-    provides,
-    model,
-    compute: (ask) => {
-      const known = front(ask);
-      const answer = known ? give(known, ask) : Number.NaN;
-      if (typeof answer === 'number') return answer;
-      ask.within(answer.plusMinus);
-      return answer.value;
-    },
-  });
+  const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => {
+    // A case never changes while a world lives, and a band asks again and again.
+    let given: Known | undefined;
+    return {
+      provides,
+      model,
+      compute: (ask) => {
+        const known = front(ask);
+        const answer = given ?? (known ? give(known, ask) : Number.NaN);
+        if (typeof answer === 'number') return answer;
+        given = answer;
+        ask.within(answer.plusMinus);
+        return answer.value;
+      },
+    };
+  };
   /** A trait's numbers of two states; undefined with the reason recorded. */
   const studied = (name: string, of: (known: Compared, ask: Ask) => Trait | undefined, known: Compared, ask: Ask) => {
     const remembered = answersOf(known);
