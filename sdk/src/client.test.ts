@@ -101,8 +101,8 @@ describe.each(clients)('the client %s', (_, make) => {
     const overtaken = await fettle.builds.change(first, { name: 'x', build: { vehicle } }).catch((error: unknown) => error);
     expect(overtaken).toMatchObject({ status: 412, code: 'PRECONDITION_FAILED' });
     const measured = await fettle.builds.measure(first.id, {
-      quantity: 'liner_gap',
-      of: 'front',
+      quantity: 'tyre_gap',
+      of: 'top-liners',
       value: mm(26, 4),
       date: '2026-10-03',
       tool: 'stick gauge',

@@ -36,7 +36,7 @@ const create = async (name: 'modest' | 'bold' | 'bolder', more: object = {}): Pr
 const faultsAt = (response: { json(): { faults: { pointer: string; code: string }[] } }) =>
   Object.fromEntries(response.json().faults.map(({ pointer, code }) => [pointer, code]));
 
-const gap = { quantity: 'liner_gap', of: 'front', value: '30 mm ± 4', date: '2026-10-05', tool: 'stick gauge', suspension: 'full bump' };
+const gap = { quantity: 'tyre_gap', of: 'top-liners', value: '30 mm ± 4', date: '2026-10-05', tool: 'stick gauge', suspension: 'full bump' };
 
 describe('a build', () => {
   it('is saved with who and why, and read with its etag', async () => {
@@ -182,7 +182,7 @@ describe('measurements', () => {
   it('of two people at once are both kept', async () => {
     const id = await create('bold');
     await Promise.all(
-      [gap, { ...gap, of: 'rear' }, { ...gap, value: '31 mm' }].map((one) => ask('POST', `/v1/builds/${id}/measurements`, one)),
+      [gap, { ...gap, of: 'cab-mounts' }, { ...gap, value: '31 mm' }].map((one) => ask('POST', `/v1/builds/${id}/measurements`, one)),
     );
     const held = (await ask('GET', `/v1/builds/${id}`)).json();
     expect([held.revision, held.measurements.length]).toEqual([4, 3]);
@@ -197,28 +197,29 @@ describe('measurements', () => {
     expect(await faults({ date: 'yesterday' })).toEqual([400, { '/date': 'VALUE_WRONG' }]);
     expect(await faults({ tool: undefined })).toEqual([400, { '/tool': 'FIELD_MISSING' }]);
     expect(await faults({ quantity: 'linr_gap' })).toEqual([422, { '/quantity': 'QUANTITY_UNKNOWN' }]);
-    expect(await faults({ of: 'frnt' })).toEqual([422, { '/of': 'PLACE_UNKNOWN' }]);
+    expect(await faults({ of: 'frnt' })).toEqual([422, { '/of': 'OF_UNKNOWN' }]);
     expect(await faults({ value: '30' })).toEqual([422, { '/value': 'UNIT_MISSING' }]);
     expect(await faults({ quantity: 'hose_route', of: undefined })).toEqual([422, { '': 'OF_MISSING' }]);
     expect((await ask('GET', `/v1/builds/${id}`)).json().revision).toBe(1);
   });
 
   it('reach the check: the latest of the same thing counts, over the build’s own readings', () => {
-    const own = { quantity: 'liner_gap', of: 'front', value: '26 mm' };
+    const lock = { ...gap, quantity: 'lock_angle', of: 'front', value: '36 deg ± 1' };
+    const own = { quantity: 'lock_angle', of: 'front', value: '35 deg' };
     const document = { vehicle: { from: 'catalogue' as const, vehicle: 'v', measured: [own, { ...own, of: 'rear' }] } };
-    const older = { ...gap, value: '20 mm', date: '2026-01-01' };
-    const { request } = layMeasurements(document, [gap, older]);
+    const older = { ...lock, value: '30 deg', date: '2026-01-01' };
+    const { request } = layMeasurements(document, [lock, older]);
     expect(request.vehicle.measured).toEqual([
       { ...own, of: 'rear' },
-      { quantity: 'liner_gap', of: 'front', value: '30 mm ± 4', date: '2026-10-05', tool: 'stick gauge', note: 'full bump' },
+      { quantity: 'lock_angle', of: 'front', value: '36 deg ± 1', date: '2026-10-05', tool: 'stick gauge', note: 'full bump' },
     ]);
     const sides = layMeasurements(document, [
-      { ...gap, of: 'front-left' },
-      { ...gap, date: '2026-10-06' },
+      { ...lock, of: 'front-left' },
+      { ...lock, date: '2026-10-06' },
     ]);
     expect(sides.from).toEqual([1]);
-    const sameDay = layMeasurements(document, [gap, { ...gap, value: '31 mm' }]);
-    expect(sameDay.request.vehicle.measured?.at(-1)?.value).toBe('31 mm');
+    const sameDay = layMeasurements(document, [lock, { ...lock, value: '37 deg' }]);
+    expect(sameDay.request.vehicle.measured?.at(-1)?.value).toBe('37 deg');
     expect(layMeasurements(document, []).request).toEqual(document);
   });
 });
@@ -301,7 +302,7 @@ describe('a comparison', () => {
 
   it('says what measuring did', async () => {
     const id = await create('bold');
-    const wide = { quantity: 'cab_mount_gap', of: 'front', value: '90 mm ± 1', date: '2026-10-09', tool: 'stick gauge' };
+    const wide = { quantity: 'tyre_gap', of: 'cab-mounts@front-left', value: '90 mm ± 1', date: '2026-10-09', tool: 'stick gauge' };
     const measured = (await ask('POST', `/v1/builds/${id}/measurements`, wide)).json();
     const turns = (await ask('POST', '/v1/comparisons', { before: { build: id, revision: 1 }, after: { build: id } })).json();
     expect(turns.fixed.map(({ rule, before, after }: Record<string, unknown>) => [rule, before, after])).toContainEqual([

@@ -33,7 +33,7 @@ const post = (url: string, body: unknown, headers: Record<string, string> = {}, 
 const get = (url: string, headers: Record<string, string> = {}): Asked => ({ method: 'GET', url, headers });
 
 function requestsOf(id: string, measurement: string): Asked[] {
-  const reading = { quantity: 'liner_gap', of: 'front', value: '26 mm ± 4', date: '2026-10-03', tool: 'gauge' };
+  const reading = { quantity: 'tyre_gap', of: 'top-liners', value: '26 mm ± 4', date: '2026-10-03', tool: 'gauge' };
   const part = { kind: 'tyre', name: 'T', attributes: { mass: '20 kg', overall_diameter: '800 mm ± 2' } };
   const table = 'id,kind,name,mass [kg],overall_diameter\nm-1,tyre,"A, b",20 ± 1,800 mm\nm-2,winch,B,38,\n';
   return [
@@ -202,7 +202,7 @@ it(`${REQUESTS} mutated requests are all answered, none of them with a failure, 
   const made = (await app.inject({ ...post('/v1/builds', { name: 'Base', build: demoBuild('modest') }) } as never)).json() as {
     id: string;
   };
-  const reading = { quantity: 'liner_gap', of: 'front', value: '26 mm', date: '2026-10-03', tool: 'gauge' };
+  const reading = { quantity: 'tyre_gap', of: 'top-liners', value: '26 mm', date: '2026-10-03', tool: 'gauge' };
   const measured = await app.inject(post(`/v1/builds/${made.id}/measurements`, reading) as never);
   const requests = requestsOf(made.id, (measured.json() as { measurements: { id: string }[] }).measurements[0]?.id ?? '');
   const statuses = new Map<number, number>();

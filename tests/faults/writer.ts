@@ -35,7 +35,7 @@ const { tables } = await openDatabase(where);
 const chance = random(seed);
 const writer = { key: 'writer' };
 const document = { vehicle: { from: 'catalogue' as const, vehicle: 'ghyll' }, load: { occupants: 1 } };
-const reading = { quantity: 'liner_gap', of: 'front', value: '20 mm', date: '2026-10-03', tool: 'gauge' };
+const reading = { quantity: 'tyre_gap', of: 'top-liners', value: '20 mm', date: '2026-10-03', tool: 'gauge' };
 
 say({ found: await look(tables) });
 // What was under way when the last one was killed is sent again, with its key.

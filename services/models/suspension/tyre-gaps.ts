@@ -4,8 +4,8 @@
  *
  * At a least distance over positions, a small change of anything else changes it to first order as if the position
  * stood still (envelope theorem); where the position is an end of travel or of the lock, it moves with that end. So a
- * tolerance is followed at the price of a few poses, and is right to first order. The error is of second order and on
- * one side: a followed gap is never less than the true one. Inputs that are far from those searched are searched anew.
+ * tolerance is followed at the price of a few poses, there and some steps about it, and is right to first order. The
+ * error is of second order and on one side: a followed gap is never less than the true one. Inputs that are far from those searched are searched anew.
  */
 import { found, type Outcome } from '../result.ts';
 import { prepareBar } from './attachments.ts';
@@ -86,17 +86,36 @@ export function searchGaps(
       const profile = makeProfile(now.tyre);
       if (!contact || !shape || !profile.ok) return Number.NaN;
       const rack = rackAt(other, now.lock);
-      const travel = along(contact.travel, droop, bump, now.droop, now.bump);
-      const raw = Number.isNaN(rack) ? undefined : poseAt(other, travel, along(contact.rack, -searchedRack, searchedRack, -rack, rack));
-      if (!raw) return Number.NaN;
+      if (Number.isNaN(rack)) return Number.NaN;
+      const at = {
+        travel: along(contact.travel, droop, bump, now.droop, now.bump),
+        rack: along(contact.rack, -searchedRack, searchedRack, -rack, rack),
+      };
       const bar = antiRollBar && shape.obstacle.frame === 'anti_roll_bar' ? { bar: prepareBar(other, antiRollBar) } : {};
       const around = { linkage: other, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...bar };
-      if (!tyrePlace(around, raw, 0, shape.obstacle.frame, place)) return Number.NaN;
-      const { centre, axis } = asVectors(place);
-      return leastOf(shape.pieces, profile.value, centre, axis) - shape.obstacle.radius;
+      // Other inputs may come nearest some way off; a moved drawing is followed where it was.
+      const steps = other === linkage ? AROUND : HERE;
+      let least = Number.POSITIVE_INFINITY;
+      for (const [byTravel, byRack] of steps) {
+        const [t, r] = [at.travel + byTravel, at.rack + byRack];
+        if (t < now.droop - EDGE || t > now.bump + EDGE || Math.abs(r) > rack + EDGE) continue;
+        const raw = poseAt(other, t, r);
+        if (!raw || !tyrePlace(around, raw, 0, shape.obstacle.frame, place)) {
+          if (byTravel === 0 && byRack === 0) return Number.NaN;
+          continue;
+        }
+        const { centre, axis } = asVectors(place);
+        least = Math.min(least, leastOf(shape.pieces, profile.value, centre, axis));
+      }
+      return least - shape.obstacle.radius;
     },
   });
 }
+
+const HERE = [[0, 0]] as const;
+/** Steps of travel and rack about where a gap was least, metres. */
+const AROUND = [-0.03, -0.012, 0, 0.012, 0.03].flatMap((travel) => [-0.008, 0, 0.008].map((rack) => [travel, rack] as const));
+const EDGE = 1e-9;
 
 const orNaN = (lock: Outcome<SteeringLock>): number => (lock.ok ? lock.value.rack : Number.NaN);
 
