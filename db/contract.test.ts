@@ -45,7 +45,14 @@ const databases: readonly [string, () => Where][] = [
 const document: BuildDocument = { vehicle: { from: 'catalogue', vehicle: 'ghyll' }, parts: [], load: { occupants: 2 } };
 const changed: BuildDocument = { ...document, load: { occupants: 3 } };
 const writer = { key: 'shop', by: 'Ada', note: 'first' };
-const taken = { quantity: 'tyre_gap', of: 'top-liners', value: '26 mm ± 4', date: '2026-10-03', tool: 'stick gauge', suspension: 'full bump' };
+const taken = {
+  quantity: 'tyre_gap',
+  of: 'top-liners',
+  value: '26 mm ± 4',
+  date: '2026-10-03',
+  tool: 'stick gauge',
+  suspension: 'full bump',
+};
 
 /** Every item of a list, page by page. */
 async function everything<T>(list: (after: Page<T>['next']) => Promise<Page<T>>): Promise<T[]> {

@@ -36,7 +36,14 @@ const create = async (name: 'modest' | 'bold' | 'bolder', more: object = {}): Pr
 const faultsAt = (response: { json(): { faults: { pointer: string; code: string }[] } }) =>
   Object.fromEntries(response.json().faults.map(({ pointer, code }) => [pointer, code]));
 
-const gap = { quantity: 'tyre_gap', of: 'top-liners', value: '30 mm ± 4', date: '2026-10-05', tool: 'stick gauge', suspension: 'full bump' };
+const gap = {
+  quantity: 'tyre_gap',
+  of: 'top-liners',
+  value: '30 mm ± 4',
+  date: '2026-10-05',
+  tool: 'stick gauge',
+  suspension: 'full bump',
+};
 
 describe('a build', () => {
   it('is saved with who and why, and read with its etag', async () => {

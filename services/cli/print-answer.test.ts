@@ -110,7 +110,9 @@ describe('what to measure next', () => {
     const { measure, values } = name === 'bold' ? bold : bare;
     const readings = measure.map((each) => {
       const value = values[each.ids[0] as string]?.value;
-      return parse(readingLine(each, values).replace('…', String(value ?? (each.quantity.endsWith('pressure') ? 300 : 120)))) as VehicleReading;
+      return parse(
+        readingLine(each, values).replace('…', String(value ?? (each.quantity.endsWith('pressure') ? 300 : 120))),
+      ) as VehicleReading;
     });
     const { vehicle, ...rest } = demoBuild(name);
     const assembled = assemble({ ...rest, vehicle: { ...vehicle, measured: readings } } as never, demoCatalogue, checker.library);
