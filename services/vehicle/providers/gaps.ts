@@ -2,7 +2,7 @@ import { LRUCache } from 'lru-cache';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
 import type { When } from '../../models/suspension/front-study.ts';
-import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
+import type { FrameName } from '../../models/suspension/geometry.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
@@ -55,7 +55,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   };
 
   /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
-  const inputsAt = (ask: Ask, corner: number, when: When, known: FrontCase): GapInputs | undefined => {
+  const inputsAt = (ask: Ask, corner: number, when: When): GapInputs | undefined => {
     const { axle, tyres, wheel, spacers: fittedSpacers } = partsOf(corner);
     const tyre = tyres[when];
     if (!tyre) return void ask.unknown('no tyre is known there');
@@ -118,7 +118,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     readonly after: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
   }
   const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase) => {
-    const inputs = inputsAt(ask, corner, when, known);
+    const inputs = inputsAt(ask, corner, when);
     const gaps = inputs && settled(gapsAt(corner, when, known, inputs), ask);
     return inputs && gaps && { inputs, gaps };
   };
