@@ -1,0 +1,63 @@
+/**
+ * Transactions of postgres.js that outlive their connection. Left to itself, the driver sends `rollback` on a connection that has
+ * closed, and throws from a timer of its own, where nobody can catch it.
+ */
+import type { Sql, TransactionSql } from 'postgres';
+
+/** What a query of the driver is made of: the handler sends it, at the last moment. */
+interface Sent {
+  handler(query: Sent): void;
+  reject(error: unknown): void;
+  catch(told: (error: unknown) => void): unknown;
+}
+type Work = (inside: TransactionSql) => Promise<unknown>;
+
+/** Errors of the connection itself, after which nothing can be sent on it. */
+const BROKEN = /^(CONNECTION_(CLOSED|ENDED|DESTROYED)|ECONN(RESET|ABORTED|REFUSED)|EPIPE|ETIMEDOUT|E(HOST|NET)(UNREACH|DOWN))$/;
+
+const isBroken = (error: unknown): boolean => BROKEN.test(String((error as { code?: unknown }).code));
+
+/** The same client, whose transactions send nothing more once their outcome is known, and their connection's end is one. */
+export const steady = (client: Sql): Sql => over(client, { begin: (work: Work) => begin(client, work) });
+
+function begin(client: Sql, work: Work): Promise<unknown> {
+  let ended: unknown;
+  const end = (error: unknown): void => {
+    ended ??= error;
+  };
+
+  const guarded = (inside: TransactionSql): TransactionSql =>
+    over(inside, {
+      unsafe: (...asked: Parameters<TransactionSql['unsafe']>) => {
+        const query = inside.unsafe(...asked) as unknown as Sent;
+        const { handler } = query;
+        query.handler = () => {
+          if (ended) return query.reject(ended);
+          query.catch((error) => isBroken(error) && end(error));
+          handler(query);
+        };
+        return query;
+      },
+      savepoint: async (inner: Work) => {
+        if (ended) throw ended;
+        return inside.savepoint(settled(inner));
+      },
+    });
+  // The driver tells of a connection's end whatever the work does, and sends the last word when the work settles: after that end it never does.
+  const settled =
+    (inner: Work): Work =>
+    async (inside) => {
+      const [outcome] = await Promise.allSettled([inner(guarded(inside))]);
+      if (ended) return new Promise(() => {});
+      if (outcome.status === 'rejected') throw outcome.reason;
+      return outcome.value;
+    };
+
+  const outcome = client.begin(settled(work));
+  outcome.then(() => end(new Error('the transaction is over')), end);
+  return outcome;
+}
+
+/** An object with some of its parts replaced. */
+const over = <T extends object>(under: T, parts: object): T =>
+  new Proxy(under, { get: (target, name) => Reflect.get(Object.hasOwn(parts, name) ? parts : target, name) });
