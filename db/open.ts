@@ -46,7 +46,8 @@ const CLOSE_SECONDS = 5;
 export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
 
 async function openServer(url: string): Promise<Database> {
-  const options = { connect_timeout: CONNECT_SECONDS, backoff, max_lifetime: null, onnotice: () => {} };
+  // A connection that breaks while it fetches types, which we have no use for, rejects a promise that nobody holds.
+  const options = { fetch_types: false, connect_timeout: CONNECT_SECONDS, backoff, max_lifetime: null, onnotice: () => {} };
   // Migrating takes a connection of its own, since the lock belongs to the connection that took it.
   const single = postgres(url, { ...options, max: 1 });
   try {

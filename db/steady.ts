@@ -6,6 +6,8 @@ import type { Sql, TransactionSql } from 'postgres';
 
 /** What a query of the driver is made of: the handler sends it, at the last moment. */
 interface Sent {
+  /** Whose connection sent it; none before that. */
+  readonly state: unknown;
   handler(query: Sent): void;
   reject(error: unknown): void;
   catch(told: (error: unknown) => void): unknown;
@@ -17,10 +19,26 @@ const BROKEN = /^(CONNECTION_(CLOSED|ENDED|DESTROYED)|ECONN(RESET|ABORTED|REFUSE
 
 const isBroken = (error: unknown): boolean => BROKEN.test(String((error as { code?: unknown }).code));
 
+/**
+ * A connection that broke while it was asked keeps that error, and on coming back gives it to whoever is next, unsent. It does so once.
+ * Such an error tells of another's statement.
+ */
+const isStale = (error: unknown): boolean => (error as { query?: unknown }).query !== undefined;
+
 /** The same client, whose transactions send nothing more once their outcome is known, and their connection's end is one. */
-export const steady = (client: Sql): Sql => over(client, { begin: (work: Work) => begin(client, work) });
+export const steady = (client: Sql): Sql =>
+  over(client, {
+    begin: (work: Work) => begin(client, work),
+    unsafe: (...asked: Parameters<Sql['unsafe']>) => {
+      const query = client.unsafe(...asked) as unknown as Sent;
+      const { reject } = query;
+      query.reject = (error) => (query.state === null && isStale(error) ? query.handler(query) : reject(error));
+      return query;
+    },
+  });
 
 function begin(client: Sql, work: Work): Promise<unknown> {
+  let begun = false;
   let ended: unknown;
   const end = (error: unknown): void => {
     ended ??= error;
@@ -53,7 +71,17 @@ function begin(client: Sql, work: Work): Promise<unknown> {
       return outcome.value;
     };
 
-  const outcome = client.begin(settled(work));
+  const attempt = (): Promise<unknown> =>
+    client
+      .begin((inside) => {
+        begun = true;
+        return settled(work)(inside);
+      })
+      .catch((error) => {
+        if (begun || !isStale(error)) throw error;
+        return attempt();
+      });
+  const outcome = attempt();
   outcome.then(() => end(new Error('the transaction is over')), end);
   return outcome;
 }
