@@ -2,7 +2,7 @@
 import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
 import { Conflict } from './conflict.ts';
-import type { Tables } from './open.ts';
+import { rowsOf, type Tables } from './open.ts';
 import { findPage, type Page, type PageQuery, pageOf, paging, type Search } from './pages.ts';
 import { catalogue } from './schema.ts';
 
@@ -127,8 +127,8 @@ async function putRows(inside: Tables, noun: Noun, entries: readonly NewEntry[])
       given.document || jsonb_build_object('version', next.version)
     from ${given} cross join lateral ${next}
     where not exists (select from catalogue where noun = ${noun} and id = given.id and current)`;
-  const written = await inside.execute<{ version: number }>(
+  const written = await inside.execute(
     sql`insert into catalogue (noun, id, version, current, kind, name, words, document) ${fresh} returning version`,
   );
-  return written.rows.map(({ version }) => version);
+  return rowsOf<{ version: number }>(written).map(({ version }) => version);
 }

@@ -2,6 +2,7 @@
 import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CataloguePart } from '../services/vehicle/request.ts';
 import { getAnswer, listAnswers, saveAnswer } from './answers.ts';
@@ -19,7 +20,7 @@ import { getEntry, listEntries, type NewEntry, putEntries } from './catalogue.ts
 import { Conflict } from './conflict.ts';
 import { FolderInUse, lockFolder } from './lock.ts';
 import { forgetOldReplies, KeyReused, once, type Reply } from './once.ts';
-import { type Database, isAway, openDatabase, type Where } from './open.ts';
+import { type Database, isAway, openDatabase, rowsOf, type Where } from './open.ts';
 import type { Page } from './pages.ts';
 import { startPostgres } from './testing.ts';
 
@@ -307,6 +308,34 @@ describe('a server that is away', () => {
     const wrong = await database.tables.execute('select nothing').catch((error: unknown) => error);
     await database.close();
     expect([isAway(away), isAway(wrong)]).toEqual([true, false]);
+  });
+});
+
+describe('a connection that ends', () => {
+  const endIt = async (tables: Database['tables'], inside: Database['tables']): Promise<void> => {
+    const [mine] = rowsOf<{ pid: number }>(await inside.execute('select pg_backend_pid() as pid'));
+    await tables.execute(`select pg_terminate_backend(${mine?.pid}, 5000)`);
+    await setTimeout(50);
+  };
+
+  it.each<[string, (inside: Database['tables']) => unknown]>([
+    ['says no more', () => 'done'],
+    ['asks more', (inside) => inside.execute('select 1')],
+    ['asks more and goes on whatever the answer', (inside) => inside.execute('select 1').catch(() => 'done')],
+    ['throws', () => Promise.reject(new Error('mine'))],
+    ['opens one inside', (inside) => inside.transaction((within) => within.execute('select 1'))],
+  ])('under a transaction that then %s is told as being away, and replaced', async (_, then) => {
+    const database = await openDatabase({ url: server.url });
+    const { tables } = database;
+    const fate = await tables
+      .transaction(async (inside) => {
+        await endIt(tables, inside);
+        return then(inside);
+      })
+      .catch((error: unknown) => error);
+    expect(isAway(fate)).toBe(true);
+    await Promise.all(Array.from({ length: 12 }, () => tables.transaction((inside) => inside.execute('select pg_sleep(0.05)'))));
+    await database.close();
   });
 });
 

@@ -4,23 +4,19 @@ import { fileURLToPath } from 'node:url';
 import { PGlite } from '@electric-sql/pglite';
 import { pg_trgm } from '@electric-sql/pglite/contrib/pg_trgm';
 import { sql } from 'drizzle-orm';
-import { drizzle as drizzlePg } from 'drizzle-orm/node-postgres';
-import { migrate as migratePg } from 'drizzle-orm/node-postgres/migrator';
 import type { PgDatabase, PgQueryResultHKT } from 'drizzle-orm/pg-core';
 import { drizzle as drizzlePglite } from 'drizzle-orm/pglite';
 import { migrate as migratePglite } from 'drizzle-orm/pglite/migrator';
-import pg from 'pg';
+import { drizzle as drizzlePostgres } from 'drizzle-orm/postgres-js';
+import { migrate as migratePostgres } from 'drizzle-orm/postgres-js/migrator';
+import postgres from 'postgres';
 import { lockFolder } from './lock.ts';
+import { steady } from './steady.ts';
 
-/** What a plain statement gives on both. */
-interface Result<T> {
-  readonly rows: readonly T[];
-}
-interface ResultHKT extends PgQueryResultHKT {
-  readonly type: Result<this['row']>;
-}
+export type Tables = PgDatabase<PgQueryResultHKT>;
 
-export type Tables = PgDatabase<ResultHKT>;
+/** What a plain statement gives: of one driver a list of rows, of the other an object that holds one. */
+export const rowsOf = <T>(result: unknown): readonly T[] => (Array.isArray(result) ? result : (result as { rows: readonly T[] }).rows);
 
 export interface Database {
   readonly tables: Tables;
@@ -40,38 +36,30 @@ const MIGRATIONS = fileURLToPath(new URL('./migrations', import.meta.url));
 const MIGRATION_LOCK = 471_100_201;
 const CONNECTIONS = 10;
 /** A server that refuses is known at once; one that is silent, or a machine that is overloaded, is given this long. */
-const CONNECT_MS = 10_000;
+const CONNECT_SECONDS = 10;
+/** While the server is away, callers are told soon, and are served soon after it is back. */
+const LONGEST_BACKOFF_SECONDS = 1;
+const backoff = (retries: number): number => Math.min(0.05 * 2 ** retries, LONGEST_BACKOFF_SECONDS);
+const CLOSE_SECONDS = 5;
 
 /** Throws `FolderInUse` when another process has the folder. */
 export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
 
 async function openServer(url: string): Promise<Database> {
-  const connecting = { connectionString: url, connectionTimeoutMillis: CONNECT_MS };
+  // A connection that breaks while it fetches types, which we have no use for, rejects a promise that nobody holds.
+  const options = { fetch_types: false, connect_timeout: CONNECT_SECONDS, backoff, max_lifetime: null, onnotice: () => {} };
   // Migrating takes a connection of its own, since the lock belongs to the connection that took it.
-  const single = new pg.Client(connecting);
+  const single = postgres(url, { ...options, max: 1 });
   try {
-    await single.connect();
-    await single.query('select pg_advisory_lock($1)', [MIGRATION_LOCK]);
-    await single.query('create extension if not exists pg_trgm');
-    await migratePg(drizzlePg(single), { migrationsFolder: MIGRATIONS });
+    await single`select pg_advisory_lock(${MIGRATION_LOCK})`;
+    await single`create extension if not exists pg_trgm`;
+    await migratePostgres(drizzlePostgres(steady(single)), { migrationsFolder: MIGRATIONS });
   } finally {
-    await single.end();
+    await single.end({ timeout: CLOSE_SECONDS });
   }
-  const pool = new pg.Pool({ ...connecting, max: CONNECTIONS });
-  // A connection that breaks is told by the query that was on it; one that broke while idle is replaced.
-  pool.on('error', () => {});
-  pool.on('connect', (client) => client.on('error', () => {}));
-  // A transaction whose first word fails gives its connection back all the same; left to itself, it would be lost to the pool.
-  const transaction: Tables['transaction'] = async (work, config) => {
-    const client = await pool.connect();
-    try {
-      return await (drizzlePg(client) as unknown as Tables).transaction(work, config);
-    } finally {
-      client.release();
-    }
-  };
-  const tables = Object.assign(drizzlePg(pool) as unknown as Tables, { transaction });
-  return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close: () => pool.end() };
+  const client = postgres(url, { ...options, max: CONNECTIONS });
+  const tables = drizzlePostgres(steady(client));
+  return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close: () => client.end({ timeout: CLOSE_SECONDS }) };
 }
 
 async function openEmbedded(dir: string | undefined): Promise<Database> {
@@ -85,22 +73,19 @@ async function openEmbedded(dir: string | undefined): Promise<Database> {
       await client.close();
       release();
     };
-    return { tables: tables as unknown as Tables, ping: async () => void (await tables.execute(sql`select 1`)), close };
+    return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close };
   } catch (error) {
     release();
     throw error;
   }
 }
 
-/** Errors that say the server is away, going away or full, or that two writers stood in each other's way: of the network and SQLSTATE. */
-const AWAY = /^(ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0[1-5]|53...|40001|40P01)$/;
-/** The driver's own words for the same have no code. */
-const BROKEN =
-  /^(Connection terminated|Client has encountered a connection error|Client was closed|timeout exceeded when trying to connect)/;
+/** Errors that say the server is away, going away or full, or that two writers stood in each other's way: of the driver, the network and SQLSTATE. */
+const AWAY =
+  /^(CONNECTION_(CLOSED|ENDED|DESTROYED)|CONNECT_TIMEOUT|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0[1-5]|53...|40001|40P01)$/;
 
 /** Whether an error says that the database cannot answer now, rather than that it was asked something wrong. */
 export function isAway(error: unknown): boolean {
-  for (let at = error; at instanceof Error; at = at.cause)
-    if (AWAY.test(String((at as { code?: unknown }).code)) || BROKEN.test(at.message)) return true;
+  for (let at = error; at instanceof Error; at = at.cause) if (AWAY.test(String((at as { code?: unknown }).code))) return true;
   return false;
 }

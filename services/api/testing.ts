@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import addFormats from 'ajv-formats';
 import type { LightMyRequestResponse } from 'fastify';
-import pg from 'pg';
+import postgres from 'postgres';
 import { inject } from 'vitest';
 import { type Database, openDatabase } from '../../db/open.ts';
 import { OPENAPI_FILE } from '../paths.ts';
@@ -16,9 +16,8 @@ import { inlineRunner } from './checks.ts';
 export async function demoDatabaseUrl(): Promise<string> {
   const demo = new URL(inject('demoDatabase'));
   const name = `demo_${randomUUID().replaceAll('-', '')}`;
-  const client = new pg.Client({ connectionString: new URL('/postgres', demo).href });
-  await client.connect();
-  await client.query(`create database ${name} template ${demo.pathname.slice(1)}`);
+  const client = postgres(new URL('/postgres', demo).href, { max: 1 });
+  await client.unsafe(`create database ${name} template ${demo.pathname.slice(1)}`);
   await client.end();
   return new URL(`/${name}`, demo).href;
 }

@@ -7,7 +7,7 @@ import { sql } from 'drizzle-orm';
 import { createBuild, getRevision, measureBuild, reviseBuild } from '../../db/builds.ts';
 import { putEntries } from '../../db/catalogue.ts';
 import { once } from '../../db/once.ts';
-import { openDatabase, type Tables, type Where } from '../../db/open.ts';
+import { openDatabase, rowsOf, type Tables, type Where } from '../../db/open.ts';
 import { random } from './random.ts';
 
 export const IMPORT_ROWS = 40;
@@ -95,8 +95,8 @@ async function create(name: string): Promise<void> {
   });
 }
 
-async function rows<T extends object>(from: Tables, query: string): Promise<readonly T[]> {
-  return (await from.execute<T & Record<string, unknown>>(sql.raw(query))).rows;
+async function rows<T>(from: Tables, query: string): Promise<readonly T[]> {
+  return rowsOf<T>(await from.execute(sql.raw(query)));
 }
 
 async function idOf(name: string): Promise<string> {
