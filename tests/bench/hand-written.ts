@@ -205,7 +205,8 @@ const RULES: Readonly<Record<string, Make>> = {
   'gross-mass': atLeast('gross_mass_rating', 'gross_mass'),
   'tyre-suits-rim-width': (at) => {
     const [width, narrowest, widest] = [at('wheel.rim_width'), at('tyre.narrowest_rim'), at('tyre.widest_rim')];
-    return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!));
+    // Exactly on the line is met: a difference of the last bits is none.
+    return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!) + 1e-9);
   },
   'tyre-overinflated': atLeast('tyre.greatest_pressure', 'tyre_pressure(tyre.axle)'),
   'roof-rating': (at) => {
