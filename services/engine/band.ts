@@ -10,7 +10,7 @@
  * is asked grows in proportion to the number of inputs. It is a search, and says so; what proves an end is interval
  * arithmetic over the rule (`proof.ts`).
  */
-import { unlessEmpty } from './interpret.ts';
+import { EQUAL_WITHIN, unlessEmpty } from './interpret.ts';
 import type { Values } from './values.ts';
 
 export interface Band {
@@ -196,9 +196,6 @@ interface Found {
   readonly ends: readonly At[];
 }
 
-/** What the last bits of sums in another order may differ by. */
-const NOISE = 1e-9;
-
 /** By how much an input may do otherwise among others than alone before it is climbed over, as a part of what it does alone. */
 const MEDDLES = 0.25;
 
@@ -300,7 +297,7 @@ function doubtsAt(
   better: Better,
 ): { readonly i: number; readonly doubt: number }[] {
   const { value, ends } = reached;
-  const noise = NOISE * Math.max(1, Math.abs(value));
+  const noise = EQUAL_WITHIN * Math.max(1, Math.abs(value));
   const doubts = singles.map(({ down, up }) => ((down - nominal) * (up - nominal) > 0 ? Math.abs(down + up - 2 * nominal) : 0));
   const raise = (i: number, by: number): void => {
     doubts[i] = Math.max(doubts[i] as number, by);

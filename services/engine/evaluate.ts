@@ -6,7 +6,7 @@ import type { Bands } from './band.ts';
 import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
-import { type Atom, atomsOf, EmptyFold, type Frame, messageOf, number } from './interpret.ts';
+import { type Atom, atomsOf, EmptyFold, EQUAL_WITHIN, type Frame, messageOf, number } from './interpret.ts';
 import type { Interval } from './interval.ts';
 import { provenEnds } from './proof.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
@@ -159,15 +159,12 @@ function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Fram
   return { atom, verdict, margin: nominal, low, high, scale, worst: moves, doubt };
 }
 
-/** What the last bits may differ by when the same end is come to on two ways, as a part of what is compared. */
-const NOISE = 1e-9;
-
 /** An end that was found is proved when nothing can lie beyond it. */
 function certainty(
   { low, high, scale }: Pick<AtomResult, 'low' | 'high' | 'scale'>,
   proven: Interval,
 ): Pick<AtomResult, 'lowIs' | 'highIs'> {
-  const is = (found: number, bound: number): Certainty => (Math.abs(found - bound) <= NOISE * scale ? 'proven' : 'searched');
+  const is = (found: number, bound: number): Certainty => (Math.abs(found - bound) <= EQUAL_WITHIN * scale ? 'proven' : 'searched');
   return { lowIs: is(low, proven.low), highIs: is(high, proven.high) };
 }
 

@@ -46,7 +46,8 @@ export function unlessEmpty(ask: () => number): number {
 /** What went wrong, in words. */
 export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-const EQUAL_WITHIN = 1e-9;
+/** What the last bits of sums in another order may differ by, as a share: less counts as none. */
+export const EQUAL_WITHIN = 1e-9;
 
 /** The margin `a - b`, with a difference under 1e-9 of the larger side counted as none. A strict comparison on the line is just short. */
 export function compareMargin(a: number, b: number, strict: boolean): number {

@@ -403,6 +403,16 @@ export class Values {
     return found;
   }
 
+  /** The slots themselves and all they were computed from, down to what was given. */
+  below(slots: Iterable<number>): ReadonlySet<number> {
+    const seen = new Set(slots);
+    for (const slot of seen) {
+      this.read(slot);
+      for (const input of this.node(slot).inputs) seen.add(input);
+    }
+    return seen;
+  }
+
   /** What moves together with a slot: the number of the statement its value is from, or a number of its own. */
   statementOf(slot: number): number {
     const { chosen, modelStatement } = this.node(slot);

@@ -4,7 +4,7 @@
  */
 import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
-import { type Frame, number, unlessEmpty } from '../engine/interpret.ts';
+import { EQUAL_WITHIN, type Frame, number, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
 import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
@@ -57,12 +57,9 @@ function exceeds({ work, subjects, amounts }: AskedWork, world: VehicleWorld): b
     const by = unlessEmpty(() => number(value, frame));
     const after = how === 'set' ? by : by + world.values.read(slotOf(target, subjects, world));
     const [least, most] = [range.atLeast ?? Number.NEGATIVE_INFINITY, range.atMost ?? Number.POSITIVE_INFINITY];
-    return after > most + NOISE * Math.abs(most) || after < least - NOISE * Math.abs(least);
+    return after > most + EQUAL_WITHIN * Math.abs(most) || after < least - EQUAL_WITHIN * Math.abs(least);
   });
 }
-
-/** What sums of steps may be off by, as a share. */
-const NOISE = 1e-9;
 
 function readCall(
   call: WorkCall,

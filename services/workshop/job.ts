@@ -6,6 +6,7 @@
  * nothing is built on it.
  */
 import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
+import { EQUAL_WITHIN } from '../engine/interpret.ts';
 import type { Rule, WorkCall } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
@@ -120,7 +121,7 @@ class Tried {
     const more = new Map(done);
     for (const step of round.values()) applyEffects(step.asked, world, more);
     const then = this.#again(now, createWorld(this.#assembly, this.#rules.library, this.#rules.texts, more));
-    return then !== undefined && (badness(then) < badness(now) || lowOf(then) > lowOf(now) + NOISE * Math.abs(lowOf(now)));
+    return then !== undefined && (badness(then) < badness(now) || lowOf(then) > lowOf(now) + EQUAL_WITHIN * Math.abs(lowOf(now)));
   }
 
   /** The same question of another world. */
@@ -132,9 +133,6 @@ class Tried {
 }
 
 const lowOf = ({ controlling }: Evaluation): number => controlling?.low ?? 0;
-
-/** What the last bits of sums in another order may differ by. */
-const NOISE = 1e-9;
 
 /** What one round asks for, each work once, with what it brings along. */
 function askedIn(

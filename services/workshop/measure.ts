@@ -56,13 +56,7 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
  * on; else what a part's plate or maker states.
  */
 function readable(slot: number, reads: readonly number[], { library, values }: VehicleWorld): number | undefined {
-  const below = new Set<number>();
-  const visit = (at: number): void => {
-    if (below.has(at)) return;
-    below.add(at);
-    for (const input of values.node(at).inputs) visit(input);
-  };
-  for (const read of reads) visit(read);
+  const below = values.below(reads);
   const seen = new Set([slot]);
   for (const at of seen) {
     if (values.node(at).signature?.measure) return at;

@@ -30,7 +30,7 @@ export function unfilledFindings(world: VehicleWorld): Finding[] {
 
 /** Statements about one value that cannot all be true, among the values that rules read and those they rest on. */
 export function disagreementFindings(slots: Iterable<number>, world: VehicleWorld, system: System): Finding[] {
-  return below(slots, world).flatMap((slot) => {
+  return [...world.values.below(slots)].flatMap((slot) => {
     const node = world.values.node(slot);
     const pair = slot > SLOT.yes ? contradiction(node, world) : undefined;
     if (!pair || node.signature?.type.is !== 'number') return [];
@@ -61,13 +61,6 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
       },
     ];
   });
-}
-
-/** The slots and all they were computed from. */
-function below(slots: Iterable<number>, { values }: VehicleWorld): number[] {
-  const seen = new Set(slots);
-  for (const slot of seen) for (const input of values.node(slot).inputs) seen.add(input);
-  return [...seen];
 }
 
 interface Told {

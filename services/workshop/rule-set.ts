@@ -1,5 +1,5 @@
 /** Rules made ready once: compiled, with the texts they compare against. */
-import { type BoundRule, bindRule } from '../engine/bind.ts';
+import { bindRule } from '../engine/bind.ts';
 import { type CompiledRule, compileRule } from '../engine/compile.ts';
 import { type Evaluation, evaluate, unanswered } from '../engine/evaluate.ts';
 import { messageOf } from '../engine/interpret.ts';
@@ -18,8 +18,6 @@ export function makeRuleSet(library: Library): RuleSet {
   const compiled = [...library.rules.values()].map((rule) => compileRule(rule, (literal) => texts.intern(literal)));
   return { library, compiled, texts };
 }
-
-export const bindRules = ({ compiled }: RuleSet, world: VehicleWorld): BoundRule[] => compiled.map((rule) => bindRule(rule, world));
 
 export const evaluateAll = ({ compiled }: RuleSet, world: VehicleWorld): Evaluation[] =>
   compiled.flatMap((rule) => evaluateRule(rule, world));

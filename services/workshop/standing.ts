@@ -3,14 +3,12 @@
  * they fit: it is told apart, asks for no cutting on suspicion, and leaves the verdict to what they do change.
  */
 import type { Evaluation } from '../engine/evaluate.ts';
+import { EQUAL_WITHIN } from '../engine/interpret.ts';
 import { SLOT } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
 import { createWorld, unread, type VehicleWorld } from '../vehicle/world.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { evaluateAll, type RuleSet } from './rule-set.ts';
-
-/** What the last bits of sums in another order may differ by, in SI units of the margin. */
-const NOISE = 1e-9;
 
 export class Standing {
   readonly #before = new Map<string, Evaluation>();
@@ -53,4 +51,4 @@ function alike({ controlling: a }: Evaluation, { controlling: b }: Evaluation): 
   return close(a.margin, b.margin) && close(a.low, b.low) && close(a.high, b.high);
 }
 
-const close = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= NOISE * Math.max(1, Math.abs(x));
+const close = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= EQUAL_WITHIN * Math.max(1, Math.abs(x));

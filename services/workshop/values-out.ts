@@ -79,15 +79,7 @@ export function answerValue(slot: number, world: VehicleWorld, system: System): 
 
 /** All of what the slots rest on, themselves included, in an order that does not depend on how they were found. */
 export function valueGraph(slots: Iterable<number>, world: VehicleWorld, system: System): Record<string, AnswerValue> {
-  const seen = new Set<number>();
-  const visit = (slot: number): void => {
-    if (slot <= SLOT.yes || seen.has(slot)) return;
-    seen.add(slot);
-    world.values.read(slot);
-    for (const input of world.values.node(slot).inputs) visit(input);
-  };
-  for (const slot of slots) visit(slot);
-  const named = [...seen]
+  const named = [...world.values.below(slots)]
     .filter((slot) => world.values.node(slot).signature)
     .map((slot) => [valueId(slot, world), answerValue(slot, world, system)] as const);
   return Object.fromEntries(named.sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0)));

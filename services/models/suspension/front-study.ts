@@ -50,11 +50,13 @@ export interface FrontStudy {
   readonly after: End;
   /**
    * Half-width of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it
-   * open: infinite. What is known otherwise of the answer before, to within a half-width, pins the drawing down as far as
+   * open: infinite.
+   */
+  spread(of: When | 'change', answer: Moving): number;
+  /**
+   * The same for one answer asked several ways: moved drawings answer once. What is known otherwise of the answer before, to within a half-width, pins the drawing down as far as
    * the difference goes with it (linear regression of the one on the other over the moved drawings).
    */
-  spread(of: When | 'change', answer: Moving, pinned?: number): number;
-  /** The same for one answer asked several ways: moved drawings answer once. */
   spreads(answer: Moving): (of: When | 'change', pinned?: number) => number;
   /** To first order, where the wheel hangs or is hard up. */
   readonly end: { readonly [end in 'droop' | 'bump']: Moving };
@@ -83,7 +85,7 @@ export function studyFront(build: Build, numbers: readonly number[], halfWidths:
   };
   return found({
     ...ends,
-    spread: (of, answer, pinned) => spreads(answer)(of, pinned),
+    spread: (of, answer) => spreads(answer)(of),
     spreads,
     end: { droop: endMoving(ends, 'droop'), bump: endMoving(ends, 'bump') },
   });

@@ -47,7 +47,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
    * for the planned ones, the difference, which a drawing gives far more surely than the thing itself.
    */
   const both = (name: string, model: string, trait: (known: Compared, ask: Ask) => Trait | undefined): Provider[] => {
-    const from = (ask: Ask, base: string, known: Compared, axle: number): number => {
+    const carried = (ask: Ask, base: string, known: Compared, axle: number): number => {
       const of = studied(name, trait, known, ask);
       if (!of) return Number.NaN;
       ask.within(of.spread('change', ask.folded(base, axle).plusMinus));
@@ -61,7 +61,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           const known = front(ask);
           if (!known) return Number.NaN;
           if (!Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
-            return from(ask, `${name}_as_built`, known.sinceBuilt, axle as number);
+            return carried(ask, `${name}_as_built`, known.sinceBuilt, axle as number);
           const of = studied(name, trait, known, ask);
           if (!of) return Number.NaN;
           ask.within(of.spread('before'));
@@ -73,7 +73,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         model,
         compute: (ask, axle) => {
           const known = front(ask);
-          return known ? from(ask, `${name}_fitted`, known, axle as number) : Number.NaN;
+          return known ? carried(ask, `${name}_fitted`, known, axle as number) : Number.NaN;
         },
       },
     ];

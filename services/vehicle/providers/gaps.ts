@@ -209,11 +209,14 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
       compute: (ask, obstacle) => {
         const { part } = partAt(obstacle);
-        const own = ask.value('bush_give', world.step(obstacle, 'axle')) + ask.value('tyre_bulge', world.step(obstacle, 'axle'));
+        const axle = world.step(obstacle, 'axle');
+        const give = ask.value('bush_give', axle);
+        const bulge = ask.value('tyre_bulge', axle);
+        const own = give + bulge;
         const frame = frameOf(part);
         // What moves with the wheel gives with it.
-        if (frame === 'knuckle') return ask.value('tyre_bulge', world.step(obstacle, 'axle'));
-        if (frame === 'anti_roll_bar') return own + ask.value('crossed_up_loss', world.step(obstacle, 'axle'));
+        if (frame === 'knuckle') return bulge;
+        if (frame === 'anti_roll_bar') return own + ask.value('crossed_up_loss', axle);
         return frame === 'body' ? own + ask.value('body_shuffle') : own;
       },
     },
