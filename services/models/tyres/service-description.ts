@@ -15,7 +15,7 @@ export interface ServiceDescription {
 
 type Service = 'passenger' | 'light-truck' | 'commercial';
 
-const INDEX = /^(?:LI)?(\d{2,3})([A-HJ-NP-Y])?(?:\/(\d{2,3})([A-HJ-NP-Y])?)?$/;
+const INDEX = /^(?:LI)?(\d{2,3})([A-HJ-NP-Y])?(?:[/-](\d{2,3})([A-HJ-NP-Y])?)?$/;
 const RANGE = /^(?:LR)?([B-HJL-N])$/;
 /** Two letters for the same: a higher load at a higher pressure. */
 const EXTRA_LOAD: ReadonlySet<string> = new Set(['XL', 'EL', 'RF', 'REINFORCED', 'HL']);
