@@ -1,4 +1,5 @@
 import { LRUCache } from 'lru-cache';
+import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
 import type { When } from '../../models/suspension/front-study.ts';
@@ -193,32 +194,31 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     {
       provides: 'obstacle_trimmed',
       model: 'what work on it has taken off',
-      compute: (ask, obstacle) => {
+      ...formula((ask, obstacle) => {
         const leaf = attributesOf(library, partAt(obstacle).part.kind).get('cut_back')?.leaf;
-        return leaf === undefined ? 0 : ask.value(leaf, obstacle);
-      },
+        return leaf === undefined ? ask.of(0) : ask.value(leaf, obstacle);
+      }),
     },
     {
       provides: 'tyre_gap_after',
       model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
-      compute: (ask, obstacle) =>
-        ask.value('tyre_gap', obstacle) + ask.value('tyre_gap_change', obstacle) + ask.value('obstacle_trimmed', obstacle),
+      ...formula((ask, obstacle) => ask.sum(['tyre_gap', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle)))),
     },
     {
       provides: 'running_loss',
       model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
-      compute: (ask, obstacle) => {
+      ...formula((ask, obstacle) => {
         const { part } = partAt(obstacle);
         const axle = world.step(obstacle, 'axle');
         const give = ask.value('bush_give', axle);
         const bulge = ask.value('tyre_bulge', axle);
-        const own = give + bulge;
+        const own = ask.sum([give, bulge]);
         const frame = frameOf(part);
         // What moves with the wheel gives with it.
         if (frame === 'knuckle') return bulge;
-        if (frame === 'anti_roll_bar') return own + ask.value('crossed_up_loss', axle);
-        return frame === 'body' ? own + ask.value('body_shuffle') : own;
-      },
+        if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
+        return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
+      }),
     },
     contact('contact_travel', ({ travel }) => travel),
     contact('contact_steer', ({ rack }, ask) => {
