@@ -23,10 +23,10 @@ const spreads = new WeakMap<TyreGaps, Map<string, number>>();
 
 /** The drawing's spread is taken once for a search, not at every step of a band. */
 function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
-  const known = spreads.get(gaps) ?? new Map<string, number>();
-  spreads.set(gaps, known);
-  const spread = known.get(key) ?? compute();
-  known.set(key, spread);
+  const known = spreads.get(gaps)?.get(key);
+  if (known !== undefined) return known;
+  const spread = compute();
+  spreads.set(gaps, (spreads.get(gaps) ?? new Map<string, number>()).set(key, spread));
   return spread;
 }
 
@@ -50,9 +50,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   });
   /** Which parts are there does not change, and is asked thousands of times. */
   const partsOf = (corner: number) => {
-    const known = corners.get(corner) ?? findParts(corner);
-    corners.set(corner, known);
-    return known;
+    const known = corners.get(corner);
+    if (known) return known;
+    const found = findParts(corner);
+    corners.set(corner, found);
+    return found;
   };
 
   /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
@@ -134,15 +136,20 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     part: world.partOf(obstacle) as Part,
     corner: world.placeOf(obstacle),
   });
-  /** The obstacle by geometry: where it is and the gap of a state; undefined with the reason recorded. */
-  const swept = (ask: Ask, obstacle: number) => {
-    const { part, corner } = partAt(obstacle);
+  /** The obstacle's own shape; undefined with the reason recorded. */
+  const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined => {
     if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
     if (part.kind === 'bumper_corner' && bumperReplaced)
       return void ask.unknown('the bumper is another one, and where its corner is is not known');
-    const both = bothAt(ask, corner);
+    return part.shape;
+  };
+  /** The obstacle by geometry: where it is and the gap of both states; undefined with the reason recorded. */
+  const swept = (ask: Ask, obstacle: number) => {
+    const { part, corner } = partAt(obstacle);
+    const shape = shapeOf(ask, part);
+    const both = shape && bothAt(ask, corner);
     const contact = both?.after.gaps.contacts.get(part.kind);
-    return both && contact && { ...both, contact, id: part.kind, shape: part.shape, corner };
+    return both && contact && { ...both, contact, id: part.kind, corner };
   };
 
   const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
@@ -159,9 +166,12 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       provides: 'tyre_gap',
       model: SWEPT,
       compute: (ask, obstacle) => {
-        const at = swept(ask, obstacle);
-        if (!at) return Number.NaN;
-        const { before, known, id, shape, corner } = at;
+        const { part, corner } = partAt(obstacle);
+        const shape = shapeOf(ask, part);
+        const known = shape && front(ask);
+        const before = known && stateAt(ask, corner, 'before', known);
+        if (!before) return Number.NaN;
+        const id = part.kind;
         const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
         if (!Number.isNaN(built)) {
           const asBuilt = asBuiltAt(ask, corner, known, before.inputs);
