@@ -862,18 +862,33 @@ export interface components {
             nominal: number;
             unit: string;
         };
-        /** @description Signed: negative fails. Rounded towards the worse side. */
+        /** @description Signed: negative fails. Rounded towards the worse side. `low` to `high` is the worst-case band, which verdicts go by. */
         Margin: {
             value: number;
             unit: string;
             /** @description Half-width in the same unit; left out for what is exact. */
             plus_minus?: number;
+            /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once. */
             low: number | null;
+            /** @description The best case. */
             high: number | null;
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             low_is: "proven" | "searched";
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             high_is: "proven" | "searched";
+            /** @description The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band. */
+            rss: {
+                low: number;
+                high: number;
+                /** @description false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict. */
+                near_linear: boolean;
+            } | null;
         };
         Origin: {
             /** @description measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come. */
