@@ -53,8 +53,8 @@ export function compareTyres(
   const [before, after] = [tyreSizes(from, shared), tyreSizes(to, asked)];
   const diameters = before.diameter.ok && after.diameter.ok ? ([before.diameter.value, after.diameter.value] as const) : undefined;
   const widths = before.width.ok && after.width.ok ? ([before.width.value, after.width.value] as const) : undefined;
-  const loads = numbers(from, to, ({ loadIndex }) => (loadIndex === undefined ? undefined : valueOf(loadOfIndex(loadIndex))));
-  const speeds = numbers(from, to, ({ speedSymbol }) => (speedSymbol === undefined ? undefined : valueOf(speedOfSymbol(speedSymbol))));
+  const loads = numbers(from, to, ({ loadIndex }) => (loadIndex === undefined ? undefined : valueIn(loadOfIndex(loadIndex))));
+  const speeds = numbers(from, to, ({ speedSymbol }) => (speedSymbol === undefined ? undefined : valueIn(speedOfSymbol(speedSymbol))));
   const growth = diameters && diameters[1].nominal / diameters[0].nominal;
   const sameRim = from.rim === undefined || to.rim === undefined ? null : from.rim === to.rim;
   const facts = [tyreFacts(from, shared, library, system), tyreFacts(to, asked, library, system)] as const;
@@ -83,7 +83,7 @@ export function compareTyres(
 type Show = ReturnType<typeof shownAs>;
 type Pair = readonly [number, number];
 
-const valueOf = <T>(outcome: { readonly ok: boolean; readonly value?: T }): T | undefined => (outcome.ok ? outcome.value : undefined);
+const valueIn = <T>(outcome: { readonly ok: boolean; readonly value?: T }): T | undefined => (outcome.ok ? outcome.value : undefined);
 const round4 = (x: number): number => Math.round(x * 10_000) / 10_000;
 
 function numbers(from: Designation, to: Designation, of: (tyre: Designation) => number | undefined): Pair | undefined {
