@@ -119,7 +119,7 @@ export async function listRevisions(tables: Tables, build: string, from: number 
 
 /** Newest first, or nearest to the search. */
 export const listBuilds = (tables: Tables, query: BuildQuery): Promise<Page<BuildSummary>> =>
-  findPage(query, (how) => searchBuilds(tables, query, how));
+  findPage(tables, query, (from, how) => searchBuilds(from, query, how));
 
 export interface BuildQuery extends PageQuery {
   /** Made on this vehicle of the catalogue. */

@@ -32,6 +32,15 @@ export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 
   return alike ? `${value} ± ${plus_minus} ${unit}${how === 'in full' ? range : ''}` : `${value} ${unit}${range}`;
 }
 
+/** How sure the ends of the worst case are, and the band by root sum of squares beside it. */
+function bandText(margin: Margin | null): string[] {
+  if (!margin?.rss || margin.plus_minus === undefined) return [];
+  const { low_is, high_is, rss, unit } = margin;
+  const sure = low_is === high_is ? low_is : `${low_is} below, ${high_is} above`;
+  const rough = rss.near_linear ? '' : ', roughly: it does not move in a straight line';
+  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high} ${unit}${rough}`, '    ')];
+}
+
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
 const lastDecimal = (numbers: readonly number[]): number => 10 ** -Math.max(...numbers.map((x) => String(x).split('.')[1]?.length ?? 0));
 
@@ -66,7 +75,7 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
   );
   return [
     `\n${WORDS[verdict]} · ${hazard} · ${title}`,
-    ...(verdict === 'unknown' ? [] : [`    ${band}`]),
+    ...(verdict === 'unknown' ? [] : [`    ${band}`, ...bandText(margin)]),
     wrap(says, '    '),
     ...(rows.length > 0 ? ['    from', ...rows] : []),
     ...basis.map((source) => wrap(`rests on ${basisText(source)}`, '    ')),

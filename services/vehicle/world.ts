@@ -1,6 +1,7 @@
 /** One vehicle in one state as the engine sees it: its parts by kind and place, and its values. */
 import { Bands } from '../engine/band.ts';
 import type { World } from '../engine/bind.ts';
+import { Ranges } from '../engine/proof.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
@@ -53,6 +54,7 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
     present,
     values,
     bands: new Bands(values),
+    ranges: new Ranges(values),
     partOf,
     idOf: (subject) => partOf(subject)?.id ?? PLACES[subject] ?? 'vehicle',
     placeName: (subject) => {
