@@ -6,6 +6,8 @@ import type { components, paths } from './schema.ts';
 type Schemas = components['schemas'];
 export type CheckRequest = Schemas['CheckRequest'];
 export type Answer = Schemas['Answer'];
+export type Question = Schemas['Question'];
+export type ShortAnswer = Schemas['ShortAnswer'];
 export type Finding = Schemas['Finding'];
 export type Step = Schemas['Step'];
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
@@ -130,6 +132,9 @@ export function createFettle(options: FettleOptions) {
     /** Checks a vehicle with its parts, load and use. */
     check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
       settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    /** Whether it fits, asked in words: `fettle.ask('33x12.50R17 on 17x8.5 -10, Merrowdale Ghyll')`. */
+    ask: (question: string | Question, call: CallOptions = {}): Promise<ShortAnswer> =>
+      settled(client.POST('/v1/questions', { body: typeof question === 'string' ? { text: question } : question, ...passed(call) })),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),

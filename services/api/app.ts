@@ -23,6 +23,7 @@ import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
+import { questionRoutes } from './routes/questions.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
 import { Problem } from './schemas/problem.ts';
@@ -98,6 +99,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
   });
   await app.register(checkRoutes, parts);
+  await app.register(questionRoutes, parts);
   await app.register(catalogueRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);

@@ -99,7 +99,7 @@ const lower = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (lett
 
 /** A margin as people say it: by how much it fails or is to spare, and give or take how much. */
 function marginOf({ margin, verdict }: Finding): string {
-  if (!margin) return verdict === 'unknown' ? 'not known' : verdict === 'conflict' ? 'not met' : 'met';
+  if (!margin) return { unknown: 'not known', conflict: 'not met', close: 'not settled', clear: 'met' }[verdict];
   const unit = margin.unit === '1' ? '' : ` ${margin.unit}`;
   return `margin ${margin.value}${margin.plus_minus === undefined ? '' : ` ± ${margin.plus_minus}`}${unit}`;
 }
@@ -108,11 +108,7 @@ function contactOf(finding: Finding | undefined): string[] {
   if (!finding) return [''];
   const told = `${lower(finding.title)}: ${marginOf(finding)}`;
   const before = finding.as_before ? ', already as it stands' : '';
-  return [
-    `Decides: ${told} [${lower(finding.subject)}]${before}.`.replace('[', '(').replace(/\](?=[^\]]*$)/, ')'),
-    `Decides: ${told}.`,
-    '',
-  ];
+  return [`Decides: ${told} (${finding.subject})${before}.`, `Decides: ${told}.`, ''];
 }
 
 function assumedOf({ question, judged }: Composing): string[] {
@@ -132,8 +128,9 @@ function minorOf({ assumptions }: Question): string[] {
 const MOST_NAMED = 5;
 const SHORT_NAMED = 3;
 
-function workOf({ instead, verdict }: Judged, answer: Answer | undefined): string[] {
+function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefined): string[] {
   if (!answer || answer.work.steps.length === 0) return [''];
+  if (otherwise === 'no') return [''];
   if (verdict === 'no')
     return instead.length === 0
       ? ['']
@@ -149,7 +146,13 @@ function workOf({ instead, verdict }: Judged, answer: Answer | undefined): strin
     const works = unique(certain.map(workName));
     return `${works.slice(0, most).join(', ')}${works.length > most ? ` and ${works.length - most} more` : ''}`;
   };
-  return [`Work (${time}): ${named(MOST_NAMED)}.`, `Work (${hours.likely} h): ${named(SHORT_NAMED)}.`, `Work: ${hours.likely} h.`, ''];
+  const what = verdict === 'yes' ? 'Fitting' : 'Work';
+  return [
+    `${what} (${time}): ${named(MOST_NAMED)}.`,
+    `${what} (${hours.likely} h): ${named(SHORT_NAMED)}.`,
+    `${what}: ${hours.likely} h.`,
+    '',
+  ];
 }
 
 const unique = (texts: readonly string[]): string[] => [...new Set(texts)];
@@ -162,7 +165,7 @@ function workName({ work, amounts }: Step): string {
 function measureOf({ verdict }: Judged, measure: readonly ToMeasure[]): string[] {
   if (verdict === 'no' || measure.length === 0) return [''];
   const named = (most: number): string =>
-    unique(measure.map(({ title, subject }) => `${lower(title)}, ${lower(subject)}`))
+    unique(measure.map(({ title, subject }) => `${lower(title)}, ${subject}`))
       .slice(0, most)
       .join('; ');
   return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, ''];

@@ -13,6 +13,9 @@ export interface Kinds {
   range(kind: string, attribute: string): { readonly atLeast?: number; readonly atMost?: number; readonly unit?: string } | undefined;
 }
 
+/** Nobody asks about more parts at once; the rest of a paste is told as not understood. */
+const MOST_HEADS = 100;
+
 type Axle = 'front' | 'rear';
 
 /** An amount in the line, and the axle that is said with it. */
@@ -45,7 +48,7 @@ export const dimensionOf = ({ unit }: Amount): Dimension | undefined => (unit ? 
 
 export function readParts(line: Line, notes: Notes, kinds: Kinds, words: readonly PartWord[]): void {
   const heads = line.where((i) => partAt(line, i) !== undefined);
-  for (const i of heads) if (!line.at(i)?.used) readPart(i, line, notes, kinds, words);
+  for (const i of heads.slice(0, MOST_HEADS)) if (!line.at(i)?.used) readPart(i, line, notes, kinds, words);
   const lift = words.find(({ id }) => id === 'lift');
   if (lift) readLooseLift(line, notes, kinds, lift);
 }
@@ -64,7 +67,7 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   const { part } = found;
   if (isRefused(line, i, notes, part)) return;
   const amounts = amountsBeside(line, i, part);
-  const axle = axleOf(line, i, part, amounts);
+  const axle = axleOf(line, i, amounts);
   const flavour = flavourOf(line, i, part);
   line.use(i, ...amounts.map((each) => each.i), ...axle.words, ...flavour.words);
   const spans = [item, ...[...amounts.map((each) => each.i), ...axle.words, ...flavour.words].map((j) => line.at(j) ?? item)];
@@ -183,23 +186,24 @@ function taken(amount: Amount, part: PartWord): Dimension | undefined {
   return part.takes?.length && amount.value >= 0.25 && amount.value <= 300 ? 'length' : undefined;
 }
 
-function axleOf(
-  line: Line,
-  i: number,
-  part: PartWord,
-  amounts: readonly Beside[],
-): { readonly at?: readonly Axle[]; readonly words: readonly number[] } {
+function axleOf(line: Line, i: number, amounts: readonly Beside[]): { readonly at?: readonly Axle[]; readonly words: readonly number[] } {
   const near = new Set([i, ...amounts.map((each) => each.i)]);
-  const words = line.where((j) => {
-    const axle = line.means(j, 'axle');
-    if (!axle || line.means(j, 'part')) return false;
-    return [...near].some((k) => Math.abs(k - j) <= 3 && onlyIdleBetween(line, Math.min(j, k), Math.max(j, k)));
-  });
+  const words = [...near].flatMap((k) => axlesNear(line, k)).filter((j, at, all) => all.indexOf(j) === at);
   const said = new Set(
     words.flatMap((j) => (line.means(j, 'axle')?.at === 'both' ? ['front', 'rear'] : [line.means(j, 'axle')?.at])),
   ) as ReadonlySet<Axle>;
   for (const { at } of amounts) if (at) (said as Set<Axle>).add(at);
   return said.size > 0 ? { at: (['front', 'rear'] as const).filter((at) => said.has(at)), words } : { words };
+}
+
+/** Words for an axle within reach of an item, with nothing but idle words between. */
+function axlesNear(line: Line, k: number): number[] {
+  const found: number[] = [];
+  for (let j = Math.max(0, k - 3); j <= k + 3; j++) {
+    const said = line.at(j)?.used === false && line.means(j, 'axle') && !line.means(j, 'part');
+    if (said && onlyIdleBetween(line, Math.min(j, k), Math.max(j, k))) found.push(j);
+  }
+  return found;
 }
 
 const onlyIdleBetween = (line: Line, from: number, to: number): boolean => {

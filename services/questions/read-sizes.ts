@@ -2,7 +2,7 @@
 import type { PartInput, PlaceInput } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
 import type { Notes, Stock } from './reading.ts';
-import type { Amount } from './tokens.ts';
+import type { Amount, Token } from './tokens.ts';
 
 /** `front` or `rear` said right beside an item. */
 export function axleBeside(line: Line, i: number): { readonly at: 'front' | 'rear'; readonly word: number } | undefined {
@@ -67,11 +67,12 @@ const span = ({ start, end }: { start: number; end: number }): { start: number; 
 
 function tyresIn(line: Line, text: string, notes: Notes, stock: Stock): TyreRead[] {
   const rim = rimSaid(line);
+  const sizes = line.items.filter(({ token }) => isSize(token)).length;
   return line.items.flatMap((item, i): TyreRead[] => {
     const { token } = item;
     if (item.used) return [];
     const placed = axleBeside(line, i);
-    const common = { i, at: placed?.at ?? ('all' as const), now: isNow(line, i, text) };
+    const common = { i, at: placed?.at ?? ('all' as const), now: sizes > 1 && isSize(token) && isNow(line, i, text) };
     if (token.is === 'tyre-refused') {
       notes.missed.push({ ...span(item), why: token.why.replaceAll('`', ''), known: 'a tyre size that does not exist' });
       line.use(i);
@@ -96,6 +97,8 @@ function tyresIn(line: Line, text: string, notes: Notes, stock: Stock): TyreRead
     return [{ ...common, inches: inches.value }];
   });
 }
+
+const isSize = ({ is }: Token): boolean => is === 'tyre' || is === 'tyre-open' || is === 'inches';
 
 /** `33s`, `33 inch tires`, `tires 33"`. */
 function tyreInches(line: Line, i: number): { readonly value: number; readonly word?: number } | undefined {
@@ -135,8 +138,6 @@ const wheelInches = (line: Line, i: number): number | undefined => {
 function isNow(line: Line, i: number, text: string): boolean {
   const item = line.at(i);
   if (!item) return false;
-  const others = line.items.some(({ token }, j) => j !== i && (token.is === 'tyre' || token.is === 'tyre-open' || token.is === 'inches'));
-  if (!others) return false;
   const before = text.slice(Math.max(0, item.start - 24), item.start).trimEnd();
   const after = text.slice(item.end, item.end + 16).trimStart();
   if (WANTED.test(before)) return false;

@@ -4,6 +4,7 @@ import { attributesOf, type CheckRequest, type LoadItem, type PartInput, type Ve
 import { itemsOf, Line, type Slip } from './items.ts';
 import { isBareClass } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
+import { type NamedPart, readCatalogueParts } from './read-catalogue.ts';
 import { readLoads, readPeople, readSpeed } from './read-loads.ts';
 import { type Kinds, readParts } from './read-parts.ts';
 import { readTyres, readWheels } from './read-sizes.ts';
@@ -11,7 +12,7 @@ import { readCuts, readGaps, readGears, readStock } from './read-states.ts';
 import { type NamedVehicle, type Run, type Settled, settleVehicle, unknownRuns } from './read-vehicle.ts';
 import { type Assumption, type Needed, Notes, type Piece, type Stock } from './reading.ts';
 import { echoOf, plainText } from './tidy.ts';
-import { type Token, tokensOf } from './tokens.ts';
+import { MOST_TOKENS, type Token, tokensOf } from './tokens.ts';
 
 export interface Understood {
   /** As typed, made harmless. */
@@ -37,6 +38,7 @@ export interface Question {
   readonly units: 'metric' | 'us';
   /** How the vehicle is known: named or described, by a class that was said, or by one that was assumed. */
   readonly vehicle: 'named' | 'class' | 'assumed';
+  readonly vehicleInput: CheckRequest['vehicle'];
 }
 
 /** Words of the question that may be a vehicle's name, to be looked up. */
@@ -49,6 +51,8 @@ export interface Asked {
   /** Given beside the text; wins over what the text says. */
   readonly vehicle?: CheckRequest['vehicle'];
   readonly units?: 'metric' | 'us';
+  /** Parts of the catalogue among the ids that the text has. */
+  readonly parts?: readonly NamedPart[];
   /** Entries of the catalogue for each run of unknown words. */
   found(run: Run): readonly NamedVehicle[];
 }
@@ -60,14 +64,16 @@ const FIRST_CLASS = 'midsize_independent_front';
 export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): Question {
   const text = plainText(asked.text);
   const tokens = tokensOf(text);
-  const runs = asked.vehicle ? [] : unknownRuns(itemsOf(tokens, lexicon));
-  const named = settleVehicle(runs, asked.found);
-  const settled = named?.is === 'one' ? named.settled : undefined;
-  const slips: Slip[] = [];
-  const line = new Line(itemsOf(tokens, lexicon, new Set(settled?.taken), slips));
   const notes = new Notes();
-  if (named?.is === 'several')
-    notes.assume(`${named.names.join(', ')}: which of them was not said, so none was taken`, true, 'no vehicle taken');
+  const named = readCatalogueParts(text, asked.parts ?? [], lexicon.parts, library, notes);
+  const taken = tokens.filter(({ start }) => named.some((span) => start >= span.start && start < span.end)).map(({ start }) => start);
+  const runs = asked.vehicle ? [] : unknownRuns(itemsOf(tokens, lexicon, new Set(taken)));
+  const meant = settleVehicle(runs, asked.found);
+  const settled = meant?.is === 'one' ? meant.settled : undefined;
+  const slips: Slip[] = [];
+  const line = new Line(itemsOf(tokens, lexicon, new Set([...taken, ...(settled?.taken ?? [])]), slips));
+  if (meant?.is === 'several')
+    notes.assume(`${meant.names.join(', ')}: which of them was not said, so none was taken`, true, 'no vehicle taken');
   const vehicle = vehicleOf(asked, settled, line, notes, library);
   readAll(line, text, notes, lexicon, library);
   const build = buildOf(notes, vehicle, asked, tokens);
@@ -91,6 +97,7 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
     assumptions: build.build ? notes.assumptions : [],
     units: asked.units ?? unitsOf(tokens),
     vehicle: vehicle.known,
+    vehicleInput: vehicle.input,
   };
 }
 
@@ -174,13 +181,20 @@ function leftOver(line: Line, text: string, notes: Notes): { names: string[]; mi
       missed.push({ start: item.start, text: echoOf(typed), why: 'it is not clear what the number is of' });
     else if (token.is === 'wheel' || token.is === 'tyre' || token.is === 'tyre-open')
       missed.push({ start: item.start, text: echoOf(typed), why: 'it is not clear what the size is of' });
-    else if (line.means(i, 'part')) missed.push({ start: item.start, text: echoOf(typed), why: 'no amount was said with it' });
+    else if (line.means(i, 'part'))
+      missed.push({ start: item.start, text: echoOf(typed), why: 'no amount was said with it, or there is too much of it' });
     else if (token.is === 'word' && item.meanings.length === 0 && echoOf(typed) !== '') {
       if (besidePart(line, i)) names.push(echoOf(typed));
       else missed.push({ start: item.start, text: echoOf(typed), why: UNKNOWN });
     }
   });
-  return { names: unique(names), missed: joined(missed.sort((a, b) => a.start - b.start)) };
+  return { names: unique(names), missed: [...unreadRest(line, text), ...joined(missed.sort((a, b) => a.start - b.start))] };
+}
+
+/** What is behind the most that is read of a paste. */
+function unreadRest({ items }: Line, text: string): { text: string; why: string }[] {
+  const end = items.at(-1)?.end ?? text.length;
+  return text.length - end > 1 ? [{ text: 'the rest of a long text', why: `only the first ${MOST_TOKENS} words and signs are read` }] : [];
 }
 
 const UNKNOWN = 'not known';
@@ -268,8 +282,11 @@ function withRead(
 function oncePerPlace(parts: readonly PartInput[], notes: Notes): PartInput[] {
   const kept = new Map<string, PartInput>();
   for (const part of parts) {
-    if (part.from !== 'inline') continue;
-    const key = `${part.kind} ${part.at ?? ''}${MANY.has(part.kind) ? ` ${part.name}` : ''}`;
+    const key = part.from === 'inline' ? `${part.kind} ${part.at ?? ''}${MANY.has(part.kind) ? ` ${part.name}` : ''}` : part.part;
+    if (part.from !== 'inline') {
+      kept.set(key, part);
+      continue;
+    }
     const known = kept.get(key);
     if (known?.from !== 'inline') kept.set(key, part);
     else if (clashes(known.attributes ?? {}, part.attributes ?? {}))

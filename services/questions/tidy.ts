@@ -29,6 +29,7 @@ const LONGEST_ECHO = 40;
 export function echoOf(words: string): string {
   const kept = unlinked(words.normalize('NFKC').replace(/[^\p{L}\p{N} .,'"+%/-]/gu, ' '))
     .replace(/\s+/gu, ' ')
+    .replace(/^[ .,/-]+(?=\p{L})/u, '')
     .trim();
   const letters = [...kept];
   return letters.length > LONGEST_ECHO ? `${letters.slice(0, LONGEST_ECHO - 1).join('')}…` : kept;

@@ -41,8 +41,8 @@ export type Token = Span &
 type Body<T> = T extends Span ? Omit<T, 'start' | 'end'> : never;
 type Reader = (match: RegExpExecArray) => Body<Token> | undefined;
 
-/** A paste of more says nothing more of one build. */
-const MOST_TOKENS = 6000;
+/** Of a paste of more only so much is read: it bounds the time whatever the readers do with it. */
+export const MOST_TOKENS = 1500;
 
 export function tokensOf(text: string): Token[] {
   const tokens: Token[] = [];

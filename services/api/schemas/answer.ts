@@ -74,7 +74,7 @@ const AnswerNumber = z
   .object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() })
   .meta({ id: 'AnswerNumber' });
 const WorkCall = z.object({ work: text, title: text, amounts: z.record(z.string(), WorkAmount), step: text }).meta({ id: 'WorkCall' });
-const Finding = z
+export const Finding = z
   .object({
     id,
     rule: text,
@@ -118,7 +118,7 @@ const Step = z
     cautions: z.array(text),
   })
   .meta({ id: 'Step' });
-const ToMeasure = z
+export const ToMeasure = z
   .object({
     ids: z.array(id),
     quantity: text,
