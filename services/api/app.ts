@@ -25,6 +25,7 @@ import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
+import { whatIfRoutes } from './routes/what-ifs.ts';
 import { Problem } from './schemas/problem.ts';
 import { parseJson } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
@@ -98,6 +99,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
   });
   await app.register(checkRoutes, parts);
+  await app.register(whatIfRoutes, parts);
   await app.register(catalogueRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);

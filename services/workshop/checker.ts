@@ -22,7 +22,9 @@ import { type WhatIf, whatIfAnswer } from './what-if-answer.ts';
 
 export type Checked = { readonly ok: true; readonly answer: Answer } | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
-export type WhatIfChecked = { readonly ok: true; readonly answer: WhatIf } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+export type WhatIfChecked =
+  | { readonly ok: true; readonly answer: WhatIf }
+  | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
 export interface Checker {
   readonly library: Library;

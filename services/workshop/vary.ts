@@ -31,7 +31,10 @@ export function readVary(request: WhatIfRequest, catalogue: Catalogue, library: 
   return vary.among ? amongValues(vary, vary.among) : overRange(vary);
 
   /** The build with one more reading, put last: its statement has the highest number. */
-  function built(value: ValueInput, at: string): { readonly assembly: Assembly; readonly keys: readonly string[] } | readonly RequestFault[] {
+  function built(
+    value: ValueInput,
+    at: string,
+  ): { readonly assembly: Assembly; readonly keys: readonly string[] } | readonly RequestFault[] {
     const { quantity, of } = vary;
     const reading: VehicleReading = { quantity, ...(of !== undefined && { of }), value };
     const measured = build.vehicle.measured ?? [];
@@ -48,7 +51,10 @@ export function readVary(request: WhatIfRequest, catalogue: Catalogue, library: 
     for (const key of keys) {
       const statement = Math.max(...(said.get(key) ?? []).map((one) => one.statement ?? 0));
       const own = (said.get(key) ?? []).filter((one) => one.statement === statement);
-      said.set(key, own.map((one) => ({ ...change(one), rank: 'work', note: 'as varied' })));
+      said.set(
+        key,
+        own.map((one) => ({ ...change(one), rank: 'work', note: 'as varied' })),
+      );
     }
     return { ...assembly, said };
   }
@@ -72,18 +78,26 @@ export function readVary(request: WhatIfRequest, catalogue: Catalogue, library: 
     };
     const plusMinus = plus_minus === undefined ? 0 : width('plus_minus', plus_minus);
     const by = step === undefined ? ((end ?? begin) - begin) / STEPS_UNLESS_SAID : width('step', step);
-    if (end !== undefined && !(end > begin)) faults.in('to').add('VARY_EMPTY', `\`${to}\` is not beyond \`${from}\``, 'let `to` be the greater of the two');
+    if (end !== undefined && !(end > begin))
+      faults.in('to').add('VARY_EMPTY', `\`${to}\` is not beyond \`${from}\``, 'let `to` be the greater of the two');
     else if (by !== undefined && end !== undefined && !(by > 0))
       faults.in('step').add('VARY_STEP_WRONG', `\`${step}\` is no step`, `write a length of steps above zero, such as "1 ${unit}"`);
     else if (by !== undefined && end !== undefined && (end - begin) / by > MOST_STEPS)
-      faults.in('step').add('VARY_STEP_WRONG', `there are more than ${MOST_STEPS} steps in the range`, 'take longer steps, or a shorter range');
+      faults
+        .in('step')
+        .add('VARY_STEP_WRONG', `there are more than ${MOST_STEPS} steps in the range`, 'take longer steps, or a shorter range');
     if (plusMinus !== undefined && plusMinus < 0)
       faults.in('plus_minus').add('VARY_TOLERANCE_WRONG', `\`${plus_minus}\` is no tolerance`, 'write a half-width of zero or more');
-    if (faults.list.length > 0 || by === undefined || end === undefined || plusMinus === undefined) return { ok: false, faults: faults.list };
+    if (faults.list.length > 0 || by === undefined || end === undefined || plusMinus === undefined)
+      return { ok: false, faults: faults.list };
     const steps = Math.floor((end - begin) / by + 1e-9);
-    const valueAt = (at: number): number => begin + at * by;
+    // A step is written in tens: what sums of it are off in their last bits would tip what is exactly on the line.
+    const valueAt = (at: number): number => Number((begin + at * by).toPrecision(12));
     const assemblyAt = (at: number): Assembly => setTo(assembly, keys, (said) => ({ ...said, value: valueAt(at), plusMinus }));
-    return { ok: true, vary: { assemblyAt, steps, keys: new Set(keys), signature, subjects: subjectsOf(keys), valueAt, step: by, plusMinus } };
+    return {
+      ok: true,
+      vary: { assemblyAt, steps, keys: new Set(keys), signature, subjects: subjectsOf(keys), valueAt, step: by, plusMinus },
+    };
   }
 
   function amongValues(_: VaryInput, among: readonly ValueInput[]): VaryRead {

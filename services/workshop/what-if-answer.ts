@@ -56,14 +56,18 @@ const MOST_CAUSES = 6;
 export function whatIfAnswer(vary: ReadVary, { world, points, spacing }: Search, system: System, versions: WhatIf['versions']): WhatIf {
   const value = printer(vary, system);
   const stretch = ({ verdict, first, last }: Run): Stretch => ({ verdict, from: value(first.at), to: value(last.at) });
-  const runs = runsOf(points, (point) => point.verdict);
+  const each = vary.each === true;
+  const runs = runsOf(points, (point) => point.verdict, each);
   const bands = runs.map((run, i) => ({ ...stretch(run), because: causesOf(run, runs[i - 1], runs[i + 1], world) }));
-  const findings = findingsOf(points, world).map(({ told, ids, runs: own }) => ({ ...causeOf(told, ids, world), bands: own.map(stretch) }));
+  const findings = findingsOf(points, world, each).map(({ told, ids, runs: own }) => ({
+    ...causeOf(told, ids, world),
+    bands: own.map(stretch),
+  }));
   const width = (si: number): WhatIfValue => widthOf(si, vary.signature, system);
   const { title } = vary.signature;
   const subject = nameSubjects(vary.subjects, world) || world.assembly.name;
   return {
-    summary: `${title} of ${subject}: ${summaryOf(bands, vary.each === true)}`,
+    summary: `${title} of ${subject}: ${summaryOf(bands, each)}`,
     varied: {
       quantity: vary.signature.name,
       title,
@@ -92,13 +96,13 @@ interface Run {
   readonly last: Point;
 }
 
-/** Points next to each other with one verdict; those with none are left out, and part runs. */
-function runsOf(points: readonly Point[], verdictOf: (point: Point) => Verdict | undefined): Run[] {
+/** Points next to each other with one verdict, each by itself where they are things of their own; those with none part runs. */
+function runsOf(points: readonly Point[], verdictOf: (point: Point) => Verdict | undefined, each: boolean): Run[] {
   const runs: Run[] = [];
   let open: { verdict: Verdict; first: Point; last: Point } | undefined;
   for (const point of points) {
     const verdict = verdictOf(point);
-    if (open && open.verdict === verdict) open.last = point;
+    if (!each && open && open.verdict === verdict) open.last = point;
     else {
       open = verdict && { verdict, first: point, last: point };
       if (open) runs.push(open);
@@ -148,11 +152,11 @@ function causeOf(told: Told, alike: readonly Told[], world: VehicleWorld): WhatI
 }
 
 /** Findings that are not clear all along, each with its stretches, worst first; alike ones together. */
-function findingsOf(points: readonly Point[], world: VehicleWorld) {
+function findingsOf(points: readonly Point[], world: VehicleWorld, each: boolean) {
   const every = new Map(points.flatMap((point) => [...point.told]));
   const groups = new Map<string, { told: Told; ids: Told[]; runs: Run[] }>();
   for (const [id, told] of every) {
-    const runs = runsOf(points, (point) => point.told.get(id)?.verdict);
+    const runs = runsOf(points, (point) => point.told.get(id)?.verdict, each);
     if (runs.every(({ verdict }) => verdict === 'clear')) continue;
     const key = JSON.stringify([told.rule, points.map((point) => [point.told.get(id)?.verdict, point.told.get(id)?.low])]);
     const group = groups.get(key);
@@ -160,10 +164,17 @@ function findingsOf(points: readonly Point[], world: VehicleWorld) {
     else groups.set(key, { told, ids: [told], runs });
   }
   const worstOf = (runs: readonly Run[]): number => Math.min(...runs.map(({ verdict }) => WORSE.indexOf(verdict)));
-  const name = ({ ids }: { readonly ids: readonly Told[] }): string => nameSubjects(ids.flatMap(({ subjects }) => subjects), world);
+  const name = ({ ids }: { readonly ids: readonly Told[] }): string =>
+    nameSubjects(
+      ids.flatMap(({ subjects }) => subjects),
+      world,
+    );
   return [...groups.values()].sort(
     (a, b) =>
-      worstOf(a.runs) - worstOf(b.runs) || rank(a.told) - rank(b.told) || compareText(a.told.rule, b.told.rule) || compareText(name(a), name(b)),
+      worstOf(a.runs) - worstOf(b.runs) ||
+      rank(a.told) - rank(b.told) ||
+      compareText(a.told.rule, b.told.rule) ||
+      compareText(name(a), name(b)),
   );
 }
 
@@ -194,7 +205,7 @@ const WORDS: Readonly<Record<Verdict, string>> = { conflict: 'conflict', unknown
 const text = ({ value, unit }: WhatIfValue): string => (unit === undefined || unit === '1' ? `${value}` : `${value} ${unit}`);
 
 function summaryOf(bands: readonly Stretch[], each: boolean): string {
-  if (each) return `${bands.map(({ verdict, from, to }) => `${WORDS[verdict]} ${from.value === to.value ? 'with' : 'from'} ${spanOf(from, to)}`).join(', ')}.`;
+  if (each) return `${bands.map(({ verdict, from }) => `${text(from)} ${WORDS[verdict]}`).join(', ')}.`;
   const [first, ...others] = bands;
   if (!first) return 'nothing was checked.';
   if (others.length === 0) return `${WORDS[first.verdict]} all the way from ${text(first.from)} to ${text(first.to)}.`;
@@ -204,5 +215,3 @@ function summaryOf(bands: readonly Stretch[], each: boolean): string {
   });
   return `${told.join(', ')}.`;
 }
-
-const spanOf = (from: WhatIfValue, to: WhatIfValue): string => (from.value === to.value ? text(from) : `${text(from)} to ${text(to)}`);

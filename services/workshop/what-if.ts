@@ -20,7 +20,7 @@ export interface Told {
   readonly hazard: string;
   readonly subjects: readonly number[];
   readonly verdict: Verdict;
-  /** Ends of the margin's band as shares of its sides; NaN where it has none. */
+  /** Ends of the margin's band, SI; NaN where it has none. */
   readonly low: number;
   readonly high: number;
   /** It counts towards the verdict: the planned parts change it, or it is in conflict. */
@@ -115,17 +115,21 @@ class Asking {
     const standing = this.#standing ?? new Standing(this.#rules, assembly);
     const moved = this.#resting.flatMap((rule) => evaluateRule(rule, world)).flatMap((evaluation) => told(evaluation, world, standing));
     const all = new Map([...this.#fixed, ...moved].map((one) => [one.id, one]));
-    return { at, told: all, verdict: worst([this.#always, ...[...all.values()].filter(({ counts }) => counts).map(({ verdict }) => verdict)]) };
+    return {
+      at,
+      told: all,
+      verdict: worst([this.#always, ...[...all.values()].filter(({ counts }) => counts).map(({ verdict }) => verdict)]),
+    };
   }
 }
 
 function told(evaluation: ReturnType<typeof evaluateAll>[number], world: VehicleWorld, standing: Standing): Told[] {
   const { rule, verdict, controlling, subjects } = evaluation;
   if (verdict === 'not-applicable') return [];
-  const { low = Number.NaN, high = Number.NaN, scale = 1 } = controlling ?? {};
+  const { low = Number.NaN, high = Number.NaN } = controlling ?? {};
   const counts = verdict === 'clear' || verdict === 'conflict' || !standing.same(evaluation, world);
   const named = { id: evaluationId(evaluation, world), rule: rule.id, title: rule.title, hazard: rule.hazard, subjects };
-  return [{ ...named, verdict, low: low / scale, high: high / scale, counts }];
+  return [{ ...named, verdict, low, high, counts }];
 }
 
 /** Between which points something turns that is not told to the step yet: the whole verdict first. */
@@ -157,7 +161,7 @@ function between(a: Point, b: Point, id: string | undefined, turn: number): numb
   if (turn % 3 === 2 || !one || !other) return middle;
   const end = one.verdict === 'conflict' || other.verdict === 'conflict' ? 'high' : 'low';
   const part = one[end] / (one[end] - other[end]);
-  if (!(part > 0 && part < 1)) return middle;
+  if (!(part >= 0 && part <= 1)) return middle;
   return Math.min(b.at - 1, Math.max(a.at + 1, Math.round(a.at + part * (b.at - a.at))));
 }
 
