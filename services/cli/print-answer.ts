@@ -26,10 +26,11 @@ const WORDS = { conflict: 'CONFLICT', unknown: 'NOT KNOWN', close: 'TOO CLOSE TO
 
 /** The range of a margin tells what its tolerances leave; a ± does as well, shorter, where the two sides are alike. */
 export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 'in full' | 'in short' = 'in short'): string {
-  if (plus_minus === undefined) return `${value} ${unit}`;
-  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'} ${unit})`;
+  const of = unit === '1' ? '' : ` ${unit}`;
+  if (plus_minus === undefined) return `${value}${of}`;
+  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'}${of})`;
   const alike = low !== null && high !== null && Math.abs(high - value - (value - low)) <= 2.5 * lastDecimal([value, low, high]);
-  return alike ? `${value} ± ${plus_minus} ${unit}${how === 'in full' ? range : ''}` : `${value} ${unit}${range}`;
+  return alike ? `${value} ± ${plus_minus}${of}${how === 'in full' ? range : ''}` : `${value}${of}${range}`;
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
@@ -42,7 +43,7 @@ export function printAnswer(answer: Answer, title: string, { all = false }: Prin
   return [
     `${title}: ${WORDS[answer.verdict]}`,
     wrap(answer.summary, '  '),
-    ...open.map(finding),
+    ...byCause(open).map((alike) => (alike.length > 1 ? sameCause(alike) : finding(alike[0] as Finding))),
     ...(clear.length > 0 ? [`\nClear (${clear.length}), nearest first:\n${nearest(clear).join('\n')}`] : []),
     ...(asBefore.length > 0
       ? [`\nOpen as before, not changed by these parts (${asBefore.length}):\n${asBefore.map(standing).join('\n')}`]
@@ -70,6 +71,25 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
     wrap(says, '    '),
     ...(rows.length > 0 ? ['    from', ...rows] : []),
     ...basis.map((source) => wrap(`rests on ${basisText(source)}`, '    ')),
+  ].join('\n');
+}
+
+/** What is not known for want of the same thing is told once, where the first of it stands. */
+function byCause(findings: readonly Finding[]): readonly (readonly Finding[])[] {
+  const groups = new Map<string, Finding[]>();
+  for (const each of findings) {
+    const cause = each.verdict === 'unknown' && each.missing.length > 0 ? each.missing.join() : each.id;
+    groups.set(cause, [...(groups.get(cause) ?? []), each]);
+  }
+  return [...groups.values()];
+}
+
+function sameCause(findings: readonly Finding[]): string {
+  const [{ says, hazard }] = findings as [Finding];
+  return [
+    `\nNOT KNOWN · ${hazard} · ${findings.length} findings, all for want of the same`,
+    wrap(says, '    '),
+    ...findings.map(({ title, subject }) => wrap(`- ${title} [${subject}]`, '    ')),
   ].join('\n');
 }
 

@@ -136,9 +136,9 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   /** The obstacle by geometry: where it is and the gap of a state; undefined with the reason recorded. */
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
-    if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
+    if (!part.shape) return void ask.unknown('its place is not known; gauge the gap');
     if (part.kind === 'bumper_corner' && bumperReplaced)
-      return void ask.unknown('the bumper is another one, and where its corner is is not known');
+      return void ask.unknown('the bumper is another one, and the place of its corner is not known; gauge the gap');
     const both = bothAt(ask, corner);
     const contact = both?.after.gaps.contacts.get(part.kind);
     return both && contact && { ...both, contact, id: part.kind, shape: part.shape, corner };
