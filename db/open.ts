@@ -63,7 +63,7 @@ async function openServer(url: string): Promise<Database> {
 }
 
 async function openEmbedded(dir: string | undefined): Promise<Database> {
-  const release = dir === undefined ? () => {} : lockFolder(dir);
+  const release = dir === undefined ? async () => {} : await lockFolder(dir);
   try {
     const client = await PGlite.create({ ...(dir !== undefined && { dataDir: join(dir, 'pg') }), extensions: { pg_trgm } });
     await client.exec('create extension if not exists pg_trgm');
@@ -71,11 +71,11 @@ async function openEmbedded(dir: string | undefined): Promise<Database> {
     await migratePglite(tables, { migrationsFolder: MIGRATIONS });
     const close = async (): Promise<void> => {
       await client.close();
-      release();
+      await release();
     };
     return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close };
   } catch (error) {
-    release();
+    await release();
     throw error;
   }
 }

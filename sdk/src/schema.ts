@@ -579,17 +579,6 @@ export interface components {
             by?: string;
             note?: string;
         };
-        VehicleReading: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
         /**
          * @description A corner part at `front` is a pair; at `all` it is four.
          * @enum {string}
@@ -629,6 +618,19 @@ export interface components {
             };
         };
         PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
+        VehicleReading: {
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            date?: string;
+            tool?: string;
+            by?: string;
+            note?: string;
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            with?: components["schemas"]["PartInput"][];
+        };
         VehicleFromCatalogue: {
             /** @constant */
             from: "catalogue";
@@ -822,18 +824,33 @@ export interface components {
             nominal: number;
             unit: string;
         };
-        /** @description Signed: negative fails. Rounded towards the worse side. */
+        /** @description Signed: negative fails. Rounded towards the worse side. `low` to `high` is the worst-case band, which verdicts go by. */
         Margin: {
             value: number;
             unit: string;
             /** @description Half-width in the same unit; left out for what is exact. */
             plus_minus?: number;
+            /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once. */
             low: number | null;
+            /** @description The best case. */
             high: number | null;
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             low_is: "proven" | "searched";
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             high_is: "proven" | "searched";
+            /** @description The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band. */
+            rss: {
+                low: number;
+                high: number;
+                /** @description false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict. */
+                near_linear: boolean;
+            } | null;
         };
         Origin: {
             /** @description measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come. */
@@ -896,6 +913,8 @@ export interface components {
                 share: number;
             }[];
             missing: string[];
+            /** @description Groups of what is missing of which any one would do. */
+            any_of?: string[][];
             work: components["schemas"]["WorkCall"][];
             basis: components["schemas"]["Basis"][];
             cautions: string[];

@@ -190,6 +190,8 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
       return read ? [[name, read] as const] : [];
     }),
   );
+  // Calls of works are read once there are works.
+  fields.node('fitting');
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
   fields.done();
   if (id === undefined) return undefined;

@@ -5,6 +5,8 @@
  *
  * Unknown is NaN, with a reason. Truths are 1 and 0; texts are the number they are interned under.
  */
+import { type FormulaAsk, PLAIN } from './formula.ts';
+import type { Range } from './range.ts';
 import type { Signature } from './tree.ts';
 
 /** How a value came about, best first. `work` is what the vehicle is after a piece of work. */
@@ -25,23 +27,14 @@ export interface Candidate {
 }
 
 /** What a provider may ask for while it computes; everything it reads becomes an input of what it provides. */
-export interface Ask {
-  value(name: string, ...subjects: number[]): number;
-  text(name: string, ...subjects: number[]): string | undefined;
+export interface Ask extends FormulaAsk<number> {
   /**
    * A value with its half-width, for a model that answers for that itself (`within`): many inputs of one drawing, say,
    * that nobody will read one by one. A band does not move it.
    */
   folded(name: string, ...subjects: number[]): Folded;
-  /** Records why there is no answer, and gives NaN. */
-  unknown(reason: string): number;
   /** Records values of which any one would do, and none is known: nothing else that was asked for is missed. */
   lacks(anyOf: readonly Asked[]): void;
-  /**
-   * Records by how much the model itself may be off, beyond what its inputs bring: a half-width, SI. It is off alike
-   * wherever it was asked with the same statement as the named input, such as one size for four tyres.
-   */
-  within(plusMinus: number, alike?: { readonly name: string; readonly subject: number }): void;
 }
 
 export interface Asked {
@@ -63,6 +56,8 @@ export interface Provider {
   /** Id of a source, if the model is published. */
   readonly source?: string;
   compute(ask: Ask, ...subjects: number[]): number;
+  /** The same over all that what it reads may be, where it is written as a formula; without it, no end is proved. */
+  range?(ask: FormulaAsk<Range>, ...subjects: number[]): Range;
 }
 
 export interface ValueNode {
@@ -159,6 +154,8 @@ export class Values {
   readonly #atRest = new Map<number, Folded>();
   /** What providers ask through; it always speaks for the node being computed. */
   readonly #ask: Ask = {
+    ...PLAIN,
+    isKnown: (number) => !Number.isNaN(number),
     value: (name, ...subjects) => this.read(this.slot(name, subjects)),
     text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
     folded: (name, ...subjects) => this.#fold(this.#computing, this.slot(name, subjects)),

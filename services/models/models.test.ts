@@ -1,6 +1,7 @@
 /** The first models past the published values: what they refuse, and how they behave between and beyond. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { NUMBERS } from '../units/index.ts';
 import { between } from '../units/testing.ts';
 import { longestRoute } from './brakes/hose-reach.ts';
 import { torqueGrowth } from './brakes/torque-arm.ts';
@@ -140,7 +141,7 @@ describe('loads', () => {
   });
   it('springs of 36 N/mm a wheel give 13.6 mm under 100 kg', () => expect(sagOf(100, 36_000)).toBeCloseTo(0.01362, 5));
   it('brakes: the worked value of the header', () =>
-    expect(torqueGrowth({ load: 1300, radius: 0.39 }, { load: 1400, radius: 0.42 })).toBeCloseTo(0.1598, 4));
+    expect(torqueGrowth(NUMBERS, { load: 1300, radius: 0.39 }, { load: 1400, radius: 0.42 })).toBeCloseTo(0.1598, 4));
 });
 
 describe('frames and hoses', () => {

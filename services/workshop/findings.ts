@@ -171,7 +171,9 @@ function atWorst(controlling: AtomResult | undefined, { values }: VehicleWorld, 
 }
 
 function betterEnd(controlling: AtomResult | undefined, rule: Rule, world: VehicleWorld, system: System): string {
-  if (controlling?.atom.op !== 'compare' || !Number.isFinite(controlling.high)) return 'At the better end it is met.';
+  if (controlling && controlling.high < 0) return 'At the better end it does not apply.';
+  if (controlling?.atom.op !== 'compare') return 'At the better end it is met.';
+  if (!Number.isFinite(controlling.high)) return 'How good it may be cannot be told: the tolerances reach past what the model answers.';
   const shown = show(marginUnit(controlling, rule, world.library), controlling.atom.a.dimension, system);
   return `At the better end it is met with ${shown.text(controlling.high, 'down')} to spare.`;
 }
@@ -228,7 +230,7 @@ function marginUnit({ atom }: AtomResult, rule: Rule, library: Library): string 
 }
 
 function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
-  const { atom, margin, low, high, lowIs, highIs } = result;
+  const { atom, margin, low, high, lowIs, highIs, rss } = result;
   if (atom.op !== 'compare' || !Number.isFinite(margin)) return null;
   const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
@@ -239,6 +241,7 @@ function marginOf(result: AtomResult, rule: Rule, library: Library, system: Syst
     high: end(high),
     low_is: lowIs,
     high_is: highIs,
+    rss: rss ? { low: shown.rounded(rss.low, 'down'), high: shown.rounded(rss.high, 'down'), near_linear: rss.nearLinear } : null,
   };
 }
 

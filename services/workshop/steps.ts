@@ -54,8 +54,11 @@ function edgesOf(steps: ReadonlyMap<string, JobStep>): Map<string, Edge[]> {
   for (const [key, { asked, broughtBy }] of steps) {
     const brought = [...broughtBy].map((from) => ({ from, why: 'it follows from this work' }));
     const named = [...steps]
-      .filter(([other, step]) => other !== key && asked.work.after.includes(step.asked.work.id))
-      .map(([from]) => ({ from, why: 'this order saves doing it twice' }));
+      .filter(([other, step]) => other !== key && asked.work.after.some(({ work }) => work === step.asked.work.id))
+      .map(([from, step]) => ({
+        from,
+        why: asked.work.after.find(({ work }) => work === step.asked.work.id)?.otherwise ?? 'this order saves doing it twice',
+      }));
     edges.set(key, [...brought, ...named.filter(({ from }) => !broughtBy.has(from))]);
   }
   return edges;
@@ -86,28 +89,33 @@ export function stepsOf(steps: ReadonlyMap<string, JobStep>, world: VehicleWorld
   const edges = edgesOf(steps);
   const id = (key: string): string => stepId((steps.get(key) as JobStep).asked, world);
   const list = ordered(steps, edges).map((key): Step => {
-    const { asked, findings, broughtBy, contingent } = steps.get(key) as JobStep;
+    const { asked, findings, broughtBy, fits, contingent } = steps.get(key) as JobStep;
     const { work, subjects } = asked;
     return {
       id: id(key),
       work: work.id,
       title: titleOf(asked, world, system),
-      parts: subjects.map((subject) => describePart(subject, world)).filter((part) => part !== undefined),
+      parts: [...new Set([...subjects, ...fits])].map((subject) => describePart(subject, world)).filter((part) => part !== undefined),
       amounts: amountsOf(asked, system),
       skills: work.skills,
       hours: hours(work.hours.low, work.hours.likely, work.hours.high),
       tools: work.tools,
       irreversible: work.irreversible,
       contingent,
-      because: [...findings, ...[...broughtBy].map(id)],
+      because: [...findings, ...[...broughtBy].filter((other) => steps.has(other)).map(id), ...fittedParts(fits, world)],
       after: (edges.get(key) ?? []).map(({ from, why }) => ({ step: id(from), why })),
       prerequisites: work.prerequisites,
-      verify: work.verify ?? null,
+      verify: work.verify ? { check: work.verify.check, accept: work.verify.accept } : null,
       cautions: work.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
     };
   });
   return { steps: list, hours: totalHours(steps) };
 }
+
+/** The planned parts a step puts on, as they are called in the request. */
+const fittedParts = (fits: ReadonlySet<number>, world: VehicleWorld): string[] => [
+  ...new Set([...fits].map((subject) => `part:${world.partOf(subject)?.group ?? world.idOf(subject)}`)),
+];
 
 /** Steps that may turn out not to be needed count towards the most it can take only. */
 function totalHours(steps: ReadonlyMap<string, JobStep>): Hours {

@@ -9,7 +9,7 @@ import { found, type Outcome, refused } from '../result.ts';
 import { POSE_SIZE, solveTurn } from './double-wishbone.ts';
 import type { FrameName } from './geometry.ts';
 import { minimise } from './line-search.ts';
-import { asVectors, nearest, type Shape } from './obstacle-shapes.ts';
+import { leastToPieces, piecesOf, type Shape } from './obstacle-shapes.ts';
 import { type PoseGrid, type Surroundings, tyrePlace } from './pose-grid.ts';
 import { leastDistance, type Profile } from './tyre-shape.ts';
 
@@ -141,10 +141,10 @@ function searchWindow(swept: SweptTyre, frame: FrameName, shape: Shape, w: Windo
   const raw = new Float64Array(POSE_SIZE);
   const place = new Float64Array(6);
   const { profile, linkage } = swept;
+  const pieces = piecesOf([shape]);
   const at = (arm: number, rack: number): number => {
     if (solveTurn(linkage, arm, rack, raw, 0) || !tyrePlace(swept, raw, 0, frame, place)) return Number.POSITIVE_INFINITY;
-    const { centre, axis } = asVectors(place);
-    return nearest(profile, centre, axis, shape).distance;
+    return leastToPieces(profile, place, pieces, Number.POSITIVE_INFINITY);
   };
   const overArm = (rack: number) => minimise((arm) => at(arm, rack), w.armLow, w.armHigh);
   const best = minimise((rack) => overArm(rack).value, w.rackLow, w.rackHigh);

@@ -1,6 +1,6 @@
 /** An obstacle as points, segments and triangles: sampled, moved, and its place nearest to a tyre. */
 import type { Obstacle } from './geometry.ts';
-import { type Nearest, nearestOnSegment, nearestOnTriangle, type Profile, tyreDistance } from './tyre-shape.ts';
+import { leastOnSegments, type Nearest, nearestOnSegment, nearestOnTriangle, type Profile, tyreDistance } from './tyre-shape.ts';
 import { add, distance, type Vec3 } from './vector.ts';
 
 /** One, two or three corners. */
@@ -15,6 +15,26 @@ export function shapesOf(o: Obstacle): Shape[] {
   }
   for (const patch of o.patches) for (let i = 2; i < patch.length; i++) shapes.push([patch[0]!, patch[i - 1]!, patch[i]!]);
   return shapes;
+}
+
+/** The same for asking often: points and segments as rows of numbers (`leastOnSegments`). */
+export interface Pieces {
+  readonly segments: Float64Array;
+  readonly triangles: readonly Shape[];
+}
+
+export function piecesOf(shapes: readonly Shape[]): Pieces {
+  const [segments, triangles] = [shapes.filter((shape) => shape.length < 3), shapes.filter((shape) => shape.length === 3)];
+  return { segments: Float64Array.from(segments.flatMap(([a, b]) => [...a!, ...(b ?? a!)])), triangles };
+}
+
+/** Least signed distance of any piece from the tyre at `place`, or `atMost` if none comes nearer. */
+export function leastToPieces(profile: Profile, place: Float64Array, { segments, triangles }: Pieces, atMost: number): number {
+  let least = leastOnSegments(profile, place, segments, atMost);
+  if (triangles.length === 0) return least;
+  const { centre, axis } = asVectors(place);
+  for (const triangle of triangles) least = Math.min(least, nearest(profile, centre, axis, triangle).distance);
+  return least;
 }
 
 /** x, y, z in a row, no further apart than `spacing` along any edge or row. */

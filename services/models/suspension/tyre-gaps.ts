@@ -8,15 +8,15 @@
  * error is of second order and on one side: a followed gap is never less than the true one. Inputs that are far from those searched are searched anew.
  */
 import { found, type Outcome } from '../result.ts';
-import { prepareBar } from './attachments.ts';
+import { type BarFitting, prepareBar } from './attachments.ts';
+import { ByNumbers } from './by-numbers.ts';
 import { armAt, type Linkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
-import type { FrontCorner, Obstacle } from './geometry.ts';
-import { asVectors, nearest, type Shape, shapesOf } from './obstacle-shapes.ts';
+import type { FrameName, FrontCorner, Obstacle } from './geometry.ts';
+import { leastToPieces, type Pieces, piecesOf, shapesOf } from './obstacle-shapes.ts';
 import { tyrePlace } from './pose-grid.ts';
 import { type SteeringLock, steeringLock } from './steering-lock.ts';
 import { type Contact, leastGapsLeft, sweepTyre } from './swept-tyre.ts';
 import { makeProfile, type Profile, type TyreShape } from './tyre-shape.ts';
-import type { Vec3 } from './vector.ts';
 
 /** Everything a gap depends on apart from the linkage. Metres. */
 export interface GapInputs {
@@ -54,85 +54,157 @@ export function searchGaps(
   const least = leastGapsLeft(swept.value, obstacles);
   if (!least.ok) return least;
   const contacts = new Map(least.value.map((contact) => [contact.obstacle, contact]));
-  const shapes = new Map(obstacles.map((obstacle) => [obstacle.id, { obstacle, pieces: shapesOf(obstacle) }]));
+  const bars = new WeakMap<Linkage, BarFitting>();
+  const targets = new Map(
+    obstacles.map(({ id, frame, radius, ...shape }): [string, Target] => [
+      id,
+      { contact: contacts.get(id) as Contact, frame, radius, pieces: piecesOf(shapesOf({ id, frame, radius, ...shape })) },
+    ]),
+  );
+  const barOf = (of: Linkage): BarFitting | undefined => {
+    const known = bars.get(of);
+    if (known || !antiRollBar) return known;
+    const made = prepareBar(of, antiRollBar);
+    bars.set(of, made);
+    return made;
+  };
   const racks = new WeakMap<Linkage, Map<number, number>>();
   /** The rack at that lock; NaN where the linkage cannot turn so far. */
   const rackAt = (of: Linkage, angle: number): number => {
-    const known = racks.get(of) ?? new Map<number, number>();
-    racks.set(of, known);
-    const rack = known.get(angle) ?? orNaN(steeringLock(of, steering, 0, { inner: angle }));
-    known.set(angle, rack);
+    const known = racks.get(of)?.get(angle);
+    if (known !== undefined) return known;
+    const rack = orNaN(steeringLock(of, steering, 0, { inner: angle }));
+    racks.set(of, (racks.get(of) ?? new Map<number, number>()).set(angle, rack));
     return rack;
   };
-  const poses = new WeakMap<Linkage, Map<number, Map<number, Float64Array | undefined>>>();
-  /** Few positions are asked for, each many times. */
-  const poseAt = (of: Linkage, travel: number, rack: number): Float64Array | undefined => {
-    const byTravel = poses.get(of) ?? new Map<number, Map<number, Float64Array | undefined>>();
-    if (byTravel.size > MOST_POSES) byTravel.clear();
-    poses.set(of, byTravel);
-    const byRack = byTravel.get(travel) ?? new Map<number, Float64Array | undefined>();
-    if (byRack.size > MOST_POSES) byRack.clear();
-    byTravel.set(travel, byRack);
-    if (!byRack.has(rack)) byRack.set(rack, solved(of, travel, rack));
-    return byRack.get(rack);
-  };
   const place = new Float64Array(6);
+  const positions = new Positions(linkage);
+  /** Other inputs may come nearest some way off; a moved drawing is followed where it was. */
+  const followed = (
+    { contact, frame, radius, pieces }: Target,
+    { now, profile }: State,
+    of: Linkage,
+    solve: (travel: number, rack: number) => Float64Array | undefined,
+    steps: readonly (readonly [number, number])[],
+  ): number => {
+    const rack = rackAt(of, now.lock);
+    if (!profile || Number.isNaN(rack)) return Number.NaN;
+    const travel = along(contact.travel, droop, bump, now.droop, now.bump);
+    const racked = along(contact.rack, -searchedRack, searchedRack, -rack, rack);
+    const bar = frame === 'anti_roll_bar' ? barOf(of) : undefined;
+    const around = { linkage: of, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...(bar && { bar }) };
+    let least = Number.POSITIVE_INFINITY;
+    for (const [byTravel, byRack] of steps) {
+      const [t, r] = [travel + byTravel, racked + byRack];
+      if (t < now.droop - EDGE || t > now.bump + EDGE || Math.abs(r) > rack + EDGE) continue;
+      const raw = solve(t, r);
+      if (raw && tyrePlace(around, raw, 0, frame, place)) least = leastToPieces(profile, place, pieces, least);
+      else if (byTravel === 0 && byRack === 0) return Number.NaN;
+    }
+    return least - radius;
+  };
+  const states = new ByNumbers<State>(MOST_STATES);
   return found({
     contacts,
     inputs,
     follow: (id, now, other = linkage) => {
-      const contact = contacts.get(id);
-      const shape = shapes.get(id);
-      const profile = makeProfile(now.tyre);
-      if (!contact || !shape || !profile.ok) return Number.NaN;
-      const rack = rackAt(other, now.lock);
-      if (Number.isNaN(rack)) return Number.NaN;
-      const at = {
-        travel: along(contact.travel, droop, bump, now.droop, now.bump),
-        rack: along(contact.rack, -searchedRack, searchedRack, -rack, rack),
-      };
-      const bar = antiRollBar && shape.obstacle.frame === 'anti_roll_bar' ? { bar: prepareBar(other, antiRollBar) } : {};
-      const around = { linkage: other, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...bar };
-      // Other inputs may come nearest some way off; a moved drawing is followed where it was.
-      const steps = other === linkage ? AROUND : HERE;
-      let least = Number.POSITIVE_INFINITY;
-      for (const [byTravel, byRack] of steps) {
-        const [t, r] = [at.travel + byTravel, at.rack + byRack];
-        if (t < now.droop - EDGE || t > now.bump + EDGE || Math.abs(r) > rack + EDGE) continue;
-        const raw = poseAt(other, t, r);
-        if (!raw || !tyrePlace(around, raw, 0, shape.obstacle.frame, place)) {
-          if (byTravel === 0 && byRack === 0) return Number.NaN;
-          continue;
-        }
-        const { centre, axis } = asVectors(place);
-        least = Math.min(least, leastOf(shape.pieces, profile.value, centre, axis));
-      }
-      return least - shape.obstacle.radius;
+      const target = targets.get(id);
+      if (!target) return Number.NaN;
+      const state = states.get(numbersOf(now), () => stateOf(now));
+      if (other !== linkage) return followed(target, state, other, (travel, rack) => solved(other, travel, rack), HERE);
+      const known = state.gaps.get(id);
+      if (known !== undefined) return known;
+      const gap = followed(target, state, linkage, positions.at, AROUND);
+      state.gaps.set(id, gap);
+      return gap;
     },
   });
 }
 
+/** What a gap is followed to, and from where. */
+interface Target {
+  readonly contact: Contact;
+  readonly frame: FrameName;
+  readonly radius: number;
+  readonly pieces: Pieces;
+}
+
+/** Inputs asked for, with what was followed at them: a band asks for one obstacle after another at the same. */
+interface State {
+  readonly now: GapInputs;
+  /** Undefined for a tyre that is none. */
+  readonly profile: Profile | undefined;
+  readonly gaps: Map<string, number>;
+}
+
+const MOST_STATES = 4096;
+
+function stateOf(now: GapInputs): State {
+  const profile = makeProfile(now.tyre);
+  return { now, profile: profile.ok ? profile.value : undefined, gaps: new Map() };
+}
+
+const numbersOf = ({ tyre, outwardShift, bodyLift, droop, bump, lock }: GapInputs): readonly number[] => [
+  tyre.freeRadius,
+  tyre.sectionWidth,
+  tyre.treadWidth ?? Number.NaN,
+  tyre.shoulderRadius,
+  tyre.bellyRadius ?? Number.NaN,
+  outwardShift,
+  bodyLift,
+  droop,
+  bump,
+  lock,
+];
+
+/** Poses of one linkage. Few positions are asked for, each many times. */
+class Positions {
+  readonly #linkage: Linkage;
+  readonly #rows = new Map<number, { readonly arm: number | undefined; readonly byRack: Map<number, Float64Array | undefined> }>();
+
+  constructor(linkage: Linkage) {
+    this.#linkage = linkage;
+  }
+
+  readonly at = (travel: number, rack: number): Float64Array | undefined => {
+    const row = this.#rows.get(travel) ?? this.#row(travel);
+    if (row.arm === undefined) return undefined;
+    const known = row.byRack.get(rack);
+    if (known) return known;
+    const raw = turned(this.#linkage, row.arm, rack);
+    if (row.byRack.size >= MOST_POSES) row.byRack.clear();
+    row.byRack.set(rack, raw);
+    return raw;
+  };
+
+  #row(travel: number) {
+    const arm = armAt(this.#linkage, travel);
+    const row = { arm: arm.ok ? arm.value : undefined, byRack: new Map<number, Float64Array | undefined>() };
+    if (this.#rows.size >= MOST_POSES) this.#rows.clear();
+    this.#rows.set(travel, row);
+    return row;
+  }
+}
+
 const HERE = [[0, 0]] as const;
-/** Steps of travel and rack about where a gap was least, metres. */
-const AROUND = [-0.03, -0.012, 0, 0.012, 0.03].flatMap((travel) => [-0.008, 0, 0.008].map((rack) => [travel, rack] as const));
+/** Steps of travel and rack about where a gap was least, metres; the place itself first, which passes most of the others by. */
+const AROUND = [0, -0.012, 0.012, -0.03, 0.03].flatMap((travel) => [0, -0.008, 0.008].map((rack) => [travel, rack] as const));
 const EDGE = 1e-9;
 
 const orNaN = (lock: Outcome<SteeringLock>): number => (lock.ok ? lock.value.rack : Number.NaN);
 
 function solved(linkage: Linkage, travel: number, rack: number): Float64Array | undefined {
   const arm = armAt(linkage, travel);
+  return arm.ok ? turned(linkage, arm.value, rack) : undefined;
+}
+
+function turned(linkage: Linkage, arm: number, rack: number): Float64Array | undefined {
   const raw = new Float64Array(POSE_SIZE);
-  return arm.ok && solveTurn(linkage, arm.value, rack, raw, 0) === 0 ? raw : undefined;
+  return solveTurn(linkage, arm, rack, raw, 0) === 0 ? raw : undefined;
 }
 
 /** Positions kept of one kind; a band asks for a handful. */
 const MOST_POSES = 64;
-
-function leastOf(pieces: readonly Shape[], profile: Profile, centre: Vec3, axis: Vec3): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (const piece of pieces) least = Math.min(least, nearest(profile, centre, axis, piece).distance);
-  return least;
-}
 
 /** A position within a range that has moved: one at an end stays at that end. */
 function along(at: number, low: number, high: number, newLow: number, newHigh: number): number {

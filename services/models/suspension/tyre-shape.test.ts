@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { uniform } from '../../../tests/published/suspension/uniform.ts';
 import {
   leastDistance,
+  leastOnSegments,
   makeProfile,
   nearestOnSegment,
   nearestOnTriangle,
@@ -132,6 +133,21 @@ describe('the nearest place', () => {
         expect(tyreDistance(p, origin, y, found.point)).toBeCloseTo(found.distance, 12);
       }),
       { numRuns: 200 },
+    );
+  });
+
+  it('on any of several segments and points is the least of them one by one, or the bound that none comes below', () => {
+    const pairs = fc.array(fc.tuple(points, points), { minLength: 1, maxLength: 6 });
+    fc.assert(
+      fc.property(shapes, pairs, points, uniform(-0.1, 0.5), (p, ends, centre, bound) => {
+        const least = Math.min(...ends.map(([a, b]) => nearestOnSegment(p, centre, y, a, b).distance));
+        const place = Float64Array.from([...centre, ...y]);
+        expect(leastOnSegments(p, place, Float64Array.from(ends.flat(2)), Number.POSITIVE_INFINITY)).toBeCloseTo(least, 11);
+        expect(leastOnSegments(p, place, Float64Array.from(ends.flat(2)), bound)).toBeCloseTo(Math.min(least, bound), 11);
+        const [[a]] = ends as [[Vec3, Vec3]];
+        expect(leastOnSegments(p, place, Float64Array.from([...a, ...a]), Number.POSITIVE_INFINITY)).toBe(tyreDistance(p, centre, y, a));
+      }),
+      { numRuns: 300 },
     );
   });
 

@@ -56,7 +56,8 @@ function coreDistance(p: Profile, axial: number, radial: number): number {
   const v = radial - p.top;
   const long = p.edge[2];
   if (long === 0) return u > 0 && v > 0 ? Math.sqrt(u * u + v * v) : Math.max(u, v);
-  const [dx, dy] = p.edge;
+  const dx = p.edge[0];
+  const dy = p.edge[1];
   const x = axial - p.crown;
   const off = dx * v - dy * x;
   if (u <= 0 && v <= 0 && off <= 0) return Math.max(u, v, off);
@@ -93,7 +94,8 @@ function coreSlope(p: Profile, axial: number, radial: number, da: number, dr: nu
   const v = radial - p.top;
   const long = p.edge[2];
   if (long === 0) return u > 0 && v > 0 ? (u * da + v * dr) / Math.sqrt(u * u + v * v) : u > v ? da : dr;
-  const [dx, dy] = p.edge;
+  const dx = p.edge[0];
+  const dy = p.edge[1];
   const x = axial - p.crown;
   const off = dx * v - dy * x;
   if (u <= 0 && v <= 0 && off <= 0) return off >= u && off >= v ? dx * dr - dy * da : u > v ? da : dr;
@@ -157,10 +159,72 @@ export function nearestOnSegment(p: Profile, centre: Vec3, axis: Vec3, a: Vec3, 
   return { distance: tyreDistance(p, centre, axis, point), point };
 }
 
+/** Far above what rounding does to a bound, far below any gap that matters. */
+const ROUNDING = 1e-12;
+
+/**
+ * The least signed distance to any of those segments (two ends of three numbers each, in a row; one point is a segment of
+ * no length), or `atMost` if none comes nearer. `nearestOnSegment` without its point and without allocating: a convex
+ * distance lies above its slopes at both ends, which is enough to pass most segments by.
+ */
+export function leastOnSegments(p: Profile, place: Float64Array, segments: Float64Array, atMost: number): number {
+  const cx = place[0]!;
+  const cy = place[1]!;
+  const cz = place[2]!;
+  const ax = place[3]!;
+  const ay = place[4]!;
+  const az = place[5]!;
+  let least = atMost;
+  for (let i = 0; i < segments.length; i += 6) {
+    const px = segments[i]!;
+    const py = segments[i + 1]!;
+    const pz = segments[i + 2]!;
+    const dx = segments[i + 3]! - px;
+    const dy = segments[i + 4]! - py;
+    const dz = segments[i + 5]! - pz;
+    const wx = px - cx;
+    const wy = py - cy;
+    const wz = pz - cz;
+    const y0 = wx * ax + wy * ay + wz * az;
+    const y1 = dx * ax + dy * ay + dz * az;
+    const r0 = wx * wx + wy * wy + wz * wz - y0 * y0;
+    const r1 = wx * dx + wy * dy + wz * dz - y0 * y1;
+    const r2 = dx * dx + dy * dy + dz * dz - y1 * y1;
+    const slope = slopeAlong(p, y0, y1, r0, r1, r2, 0);
+    let t = 0;
+    if (slope < 0) {
+      const end = slopeAlong(p, y0, y1, r0, r1, r2, 1);
+      t = 1;
+      if (end > 0) {
+        const [from, to] = [distanceAlong(p, y0, y1, r0, r1, r2, 0), distanceAlong(p, y0, y1, r0, r1, r2, 1)];
+        const meet = (to - end - from) / (slope - end);
+        if (from + slope * meet - ROUNDING >= least) continue;
+        t = halvedAlong(p, y0, y1, r0, r1, r2);
+      }
+    }
+    const x = px + t * dx - cx;
+    const y = py + t * dy - cy;
+    const z = pz + t * dz - cz;
+    const off = x * ax + y * ay + z * az;
+    const r = x * x + y * y + z * z - off * off;
+    const distance = coreDistance(p, Math.abs(off), r > 0 ? Math.sqrt(r) : 0) - p.round;
+    if (distance < least) least = distance;
+  }
+  return least;
+}
+
+function distanceAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number, t: number): number {
+  return coreDistance(p, Math.abs(y0 + t * y1), Math.sqrt(Math.max(0, r0 + t * (2 * r1 + t * r2)))) - p.round;
+}
+
 /** Where on 0…1 of a segment the convex distance is lowest, by the sign of its slope. */
 function lowestAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number): number {
   if (slopeAlong(p, y0, y1, r0, r1, r2, 0) >= 0) return 0;
   if (slopeAlong(p, y0, y1, r0, r1, r2, 1) <= 0) return 1;
+  return halvedAlong(p, y0, y1, r0, r1, r2);
+}
+
+function halvedAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number): number {
   let low = 0;
   let high = 1;
   for (let i = 0; i < HALVINGS; i++) {
