@@ -619,17 +619,6 @@ export interface components {
             by?: string;
             note?: string;
         };
-        VehicleReading: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
         /**
          * @description A corner part at `front` is a pair; at `all` it is four.
          * @enum {string}
@@ -669,6 +658,19 @@ export interface components {
             };
         };
         PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
+        VehicleReading: {
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            date?: string;
+            tool?: string;
+            by?: string;
+            note?: string;
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            with?: components["schemas"]["PartInput"][];
+        };
         VehicleFromCatalogue: {
             /** @constant */
             from: "catalogue";
@@ -951,6 +953,8 @@ export interface components {
                 share: number;
             }[];
             missing: string[];
+            /** @description Groups of what is missing of which any one would do. */
+            any_of?: string[][];
             work: components["schemas"]["WorkCall"][];
             basis: components["schemas"]["Basis"][];
             cautions: string[];

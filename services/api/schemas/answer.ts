@@ -93,6 +93,7 @@ const Finding = z
     numbers: z.array(AnswerNumber),
     doubt: z.array(z.object({ id, share: z.number() })),
     missing: z.array(id),
+    any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
     basis: z.array(Basis),
     cautions: z.array(text),
