@@ -159,6 +159,8 @@ function hoursText({ sure, if_needed, not_known, steps }: Answer['work']): strin
 function inOrder(steps: readonly Step[]): string[] {
   let number = 0;
   return steps.map((step) => (step.contingent ? stepText(step, '?', ['if measured so']) : stepText(step, `${++number}.`)));
+}
+
 function onTheWay(what: string, findings: readonly Finding[]): string {
   const told = findings.map(({ title, subject, verdict, says }) =>
     wrap(`- ${verdict === 'unknown' ? `${title} [${subject}]: ${says.replace(UNKNOWN, '')}` : says}`, '  '),
