@@ -25,6 +25,7 @@ import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
 import { systemRoutes } from './routes/system.ts';
+import { tyreRoutes } from './routes/tyres.ts';
 import { Problem } from './schemas/problem.ts';
 import { parseJsonBytes } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
@@ -102,6 +103,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.register(importRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
+  await app.register(tyreRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   app.addHook('onClose', async () => {

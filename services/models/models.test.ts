@@ -55,9 +55,7 @@ describe('designations as people type them', () => {
   ])('%s', (text, is) => expect(size(text)).toMatchObject(is));
 
   it.each([
-    ['33s', 'names a diameter only'],
-    ['33"', 'names a diameter only'],
-    ['185R14C', 'no aspect ratio'],
+    ['33', 'no tyre designation'],
     ['70/265R17', 'no tyre designation'],
     ['265/170R17', 'aspect ratio of 170'],
     ['265/70R32', 'rim of 32'],
@@ -78,8 +76,8 @@ describe('designations as people type them', () => {
 });
 
 describe('dimensions', () => {
-  it('a numeric size has none until it is measured', () => {
-    const diameter = overallDiameter(size('7.50R16'));
+  it('a numeric size that is in no table has none until it is measured', () => {
+    const diameter = overallDiameter(size('7.10R16'));
     expect(!diameter.ok && diameter.reason).toContain('measure the tyre');
   });
 
@@ -91,6 +89,7 @@ describe('dimensions', () => {
           if (!outcome.ok) throw new Error(outcome.reason);
           return outcome.value;
         };
+        fc.pre((10 * w + 5) * 5 * a >= 5000);
         const here = at(w * 10 + 5, a * 5, rim);
         expect(here.least).toBeLessThanOrEqual(here.nominal);
         expect(here.most).toBeGreaterThanOrEqual(here.nominal);
@@ -103,7 +102,11 @@ describe('dimensions', () => {
 
   it('a wider rim spreads the tyre by 0.4 of what it is wider, two tenths of an inch a half inch', () => {
     const tyre = size('265/70R17');
-    expect(sectionWidth(tyre, 8.5 * 0.0254).nominal - sectionWidth(tyre, 8 * 0.0254).nominal).toBeCloseTo(0.2 * 0.0254, 9);
+    const on = (inches: number): number => {
+      const width = sectionWidth(tyre, inches * 0.0254);
+      return width.ok ? width.value.nominal : Number.NaN;
+    };
+    expect(on(8.5) - on(8)).toBeCloseTo(0.2 * 0.0254, 9);
   });
 });
 

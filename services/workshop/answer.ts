@@ -112,6 +112,8 @@ export interface Finding {
   readonly doubt: readonly { readonly id: string; readonly share: number }[];
   /** Values that are missing, by key in `values`. */
   readonly missing: readonly string[];
+  /** Groups of them of which any one would do. */
+  readonly any_of?: readonly (readonly string[])[];
   readonly work: readonly AnswerWorkCall[];
   readonly basis: readonly AnswerBasis[];
   readonly cautions: readonly string[];

@@ -13,7 +13,7 @@ const Certainty = z
 const plusMinus = z.number().optional().describe('Half-width in the same unit; left out for what is exact.');
 const PlainValue = z.union([z.number(), z.boolean(), z.string(), z.null()]);
 
-const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
+export const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
 const WorkAmount = z
   .object({
     value: z.number().describe('Enough at the worse end of the tolerances.'),
@@ -60,7 +60,7 @@ const Origin = z
   })
   .meta({ id: 'Origin' });
 const AnswerPart = z.object({ id, kind: text, name: text, at: text }).meta({ id: 'AnswerPart' });
-const Basis = z
+export const Basis = z
   .object({
     kind: text,
     source: text.optional(),
@@ -93,6 +93,7 @@ const Finding = z
     numbers: z.array(AnswerNumber),
     doubt: z.array(z.object({ id, share: z.number() })),
     missing: z.array(id),
+    any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
     basis: z.array(Basis),
     cautions: z.array(text),

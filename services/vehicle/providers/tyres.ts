@@ -58,12 +58,30 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       'tyre.section_width',
       'section width from the designation, on its rim',
       'un-r30',
-      (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, structure, ask, tyre)),
+      (size, ask, tyre) => settled(sectionWidth(size, rimWidthAt(world, structure, ask, tyre)), ask),
       middle,
     ),
-    fromSize('tyre.narrowest_rim', 'rims about the measuring rim; from memory', 'etrto', (size) => approvedRims(size).narrowest, middle),
-    fromSize('tyre.widest_rim', 'rims about the measuring rim; from memory', 'etrto', (size) => approvedRims(size).widest, middle),
-    fromSize('tyre.rim_diameter', 'rim diameter from the designation', 'un-r30', (size) => rimDiameter(size.rim), asIs),
+    fromSize(
+      'tyre.narrowest_rim',
+      'rims about the measuring rim; from memory',
+      'etrto',
+      (size, ask) => settled(approvedRims(size), ask)?.narrowest,
+      middle,
+    ),
+    fromSize(
+      'tyre.widest_rim',
+      'rims about the measuring rim; from memory',
+      'etrto',
+      (size, ask) => settled(approvedRims(size), ask)?.widest,
+      middle,
+    ),
+    fromSize(
+      'tyre.rim_diameter',
+      'rim diameter from the designation',
+      'un-r30',
+      (size, ask) => (size.rim === undefined ? missing(ask, 'the size states no rim') : rimDiameter(size.rim)),
+      asIs,
+    ),
     fromSize(
       'tyre.load_index',
       'load index from the designation',
@@ -123,7 +141,7 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
         const load = ask.value('tyre_load', world.step(tyre, 'corner'));
         const size = designation(ask, tyre);
         const needed = (most: number, at: number, on: number): number =>
-          size ? pressureForLoad({ load: most, pressure: at }, on, size.service) : Number.NaN;
+          size ? pressureForLoad({ load: most, pressure: at }, on, size) : Number.NaN;
         return ask.model(needed, [rated, 'falls'], [pressure, 'rises'], [load, 'rises']);
       }),
     },
