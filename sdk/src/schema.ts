@@ -983,9 +983,17 @@ export interface components {
                 [key: string]: components["schemas"]["WorkAmount"];
             };
             skills: string[];
+            /** @description Who must do it, where not anybody may. */
+            who: string[];
+            /** @description People it takes at once. */
+            crew: number;
             hours: components["schemas"]["Hours"];
             tools: string[];
+            /** @description Set-ups it needs itself. */
+            setups: string[];
             irreversible: boolean;
+            /** @description A fault in it can kill: it is signed for when it is verified. */
+            safety_critical: boolean;
             /** @description Only to be done if measuring shows that it is needed. */
             contingent: boolean;
             because: string[];
@@ -994,11 +1002,71 @@ export interface components {
                 why: string;
             }[];
             prerequisites: string[];
+            /** @description What must pass before what comes after it. */
+            settling: {
+                hours: number;
+                why: string;
+            } | null;
+            sent_out: {
+                days: number;
+                /** @enum {string} */
+                what: "part" | "vehicle";
+            } | null;
+            /** @description Distances after the hand-over at which it is done; in the shop where there are none. */
+            visits: components["schemas"]["Amount"][];
+            fasteners: {
+                what: string;
+                single_use: boolean;
+                at_ride_height: boolean;
+                torque?: string;
+            }[];
+            /** @description What is bought for it. */
+            buys: string[];
+            consumables: string[];
             verify: {
                 check: string;
                 accept: string;
             } | null;
             cautions: string[];
+        };
+        /** @description A state of the vehicle that steps share, made once for as many as the order allows. */
+        SetUp: {
+            id: string;
+            title: string;
+            /** @description The first step that needs it. */
+            from: string;
+            /** @description The last step that needs it. */
+            to: string;
+            make: components["schemas"]["Hours"];
+            unmake: components["schemas"]["Hours"];
+            crew: number;
+            contingent: boolean;
+            cautions: string[];
+        };
+        JobWork: {
+            steps: components["schemas"]["Step"][];
+            /** @description All of it: the high end with everything that may be needed. */
+            hours: components["schemas"]["Hours"];
+            /** @description What is sure to be done, set-ups included. */
+            sure: components["schemas"]["Hours"];
+            /** @description What measuring may show to be needed, beyond that. */
+            if_needed: components["schemas"]["Hours"];
+            /** @description Findings that are not known yet and could ask for more work. */
+            not_known: number;
+            setups: components["schemas"]["SetUp"][];
+            order: {
+                set_up: components["schemas"]["Amount"];
+                /** @description What no order goes below. */
+                at_least: components["schemas"]["Amount"];
+                exact: boolean;
+                rework_at_risk: components["schemas"]["Amount"];
+            };
+            /** @description Ways round by which steps wait for themselves; none unless rules contradict each other. */
+            rings: {
+                step: string;
+                why: string;
+                because: string[];
+            }[][];
         };
         ToMeasure: {
             ids: string[];
@@ -1041,10 +1109,7 @@ export interface components {
                 as_before: number;
             };
             findings: components["schemas"]["Finding"][];
-            work: {
-                steps: components["schemas"]["Step"][];
-                hours: components["schemas"]["Hours"];
-            };
+            work: components["schemas"]["JobWork"];
             after_work: {
                 verdict: components["schemas"]["Verdict"];
                 rounds: number;
@@ -1238,12 +1303,14 @@ export interface components {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             after: {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             /** @description Was not clear, and now is, or no longer applies. */
