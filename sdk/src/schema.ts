@@ -79,26 +79,6 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/imports/vehicles": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Bring many vehicles into the catalogue, from CSV or JSON
-         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
-         */
-        post: operations["importVehicles"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
     "/v1/parts": {
         parameters: {
             query?: never;
@@ -138,6 +118,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/imports/vehicles": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring many vehicles into the catalogue, from CSV or JSON
+         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         */
+        post: operations["importVehicles"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/imports/parts": {
         parameters: {
             query?: never;
@@ -149,7 +149,7 @@ export interface paths {
         put?: never;
         /**
          * Bring many parts into the catalogue, from CSV or JSON
-         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
          */
         post: operations["importParts"];
         delete?: never;
@@ -634,6 +634,10 @@ export interface components {
         /** @description A measured value with when, with what and by whom it was taken. */
         Reading: {
             value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
             date?: string;
             tool?: string;
             by?: string;
@@ -684,6 +688,10 @@ export interface components {
             /** @description A place or the id of a part; left out for the vehicle. */
             of?: string;
             value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
             date?: string;
             tool?: string;
             by?: string;
@@ -1419,6 +1427,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             request_id?: string;
@@ -1441,6 +1451,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             /** @description Faults beyond those listed. */
@@ -2189,82 +2201,6 @@ export interface operations {
             };
         };
     };
-    importVehicles: {
-        parameters: {
-            query?: {
-                /** @description `all`: all rows or none. `good`: those without faults. */
-                take?: "all" | "good";
-            };
-            header?: {
-                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
-                "idempotency-key"?: string;
-            };
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": unknown[] | string;
-                "text/csv": unknown[] | string;
-            };
-        };
-        responses: {
-            /** @description Default Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ImportReport"];
-                };
-            };
-            /** @description Default Response */
-            400: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            503: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            default: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-        };
-    };
     listParts: {
         parameters: {
             query?: {
@@ -2559,11 +2495,91 @@ export interface operations {
             };
         };
     };
+    importVehicles: {
+        parameters: {
+            query?: {
+                /** @description `all`: all rows or none. `good`: those without faults. */
+                take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
+            };
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": unknown[] | string;
+                "text/csv": unknown[] | string;
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     importParts: {
         parameters: {
             query?: {
                 /** @description `all`: all rows or none. `good`: those without faults. */
                 take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
             };
             header?: {
                 /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
