@@ -9,6 +9,8 @@ export type Answer = Schemas['Answer'];
 export type Question = Schemas['Question'];
 export type ShortAnswer = Schemas['ShortAnswer'];
 export type Finding = Schemas['Finding'];
+export type WhatIfRequest = Schemas['WhatIfRequest'];
+export type WhatIf = Schemas['WhatIf'];
 export type Step = Schemas['Step'];
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
@@ -135,6 +137,9 @@ export function createFettle(options: FettleOptions) {
     /** Whether it fits, asked in words: `fettle.ask('33x12.50R17 on 17x8.5 -10, Merrowdale Ghyll')`. */
     ask: (question: string | Question, call: CallOptions = {}): Promise<ShortAnswer> =>
       settled(client.POST('/v1/questions', { body: typeof question === 'string' ? { text: question } : question, ...passed(call) })),
+    /** Where the verdict turns as one thing of the build is varied. */
+    whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
+      settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),

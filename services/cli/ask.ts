@@ -34,17 +34,15 @@ async function main(args: string[]): Promise<number> {
     return BAD_INPUT;
   }
   const { values, text } = given;
-  const question = Question.safeParse(
-    {
-      text,
-      ...(values.vehicle !== undefined && { vehicle: values.vehicle }),
-      ...(values.length !== undefined && { length: Number(values.length) }),
-      ...(values.units !== undefined && { units: values.units }),
-      ...(values.markdown && { format: 'markdown' }),
-    },
-    { reportInput: true },
-  );
-  if (!question.success) return complain(faultsOf(question.error.issues));
+  const input = {
+    text,
+    ...(values.vehicle !== undefined && { vehicle: values.vehicle }),
+    ...(values.length !== undefined && { length: Number(values.length) }),
+    ...(values.units !== undefined && { units: values.units }),
+    ...(values.markdown && { format: 'markdown' }),
+  };
+  const question = Question.safeParse(input, { reportInput: true });
+  if (!question.success) return complain(faultsOf(question.error.issues, Question, input));
   const demo = readDemo(DEMO_FOLDER);
   const library = loadRules(RULES_FOLDER);
   const desk = { library, lexicon: loadLexicon(), lookup: demoLookup(demo), checks: inlineRunner(createChecker(library)) };

@@ -138,10 +138,11 @@ function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefi
           `It takes another: ${unique(instead.map(({ title }) => lower(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
           '',
         ];
-  const { steps, hours } = answer.work;
+  const { steps, sure: hours, if_needed } = answer.work;
   const certain = steps.filter(({ contingent }) => !contingent);
-  if (certain.length === 0) return [`No work is certain; at most ${hours.high} h if measuring asks for it.`, ''];
-  const time = `${hours.likely} h likely, ${hours.low} to ${hours.high} h`;
+  if (certain.length === 0) return [`No work is certain; at most ${if_needed.high} h if measuring asks for it.`, ''];
+  const more = if_needed.high > 0 ? `, up to ${if_needed.high} h more if measuring asks for it` : '';
+  const time = `${hours.likely} h likely, ${hours.low} to ${hours.high} h${more}`;
   const named = (most: number): string => {
     const works = unique(certain.map(workName));
     return `${works.slice(0, most).join(', ')}${works.length > most ? ` and ${works.length - most} more` : ''}`;
