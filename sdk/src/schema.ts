@@ -584,6 +584,8 @@ export interface components {
             quantity: string;
             /** @description A place or the id of a part; left out for the vehicle. */
             of?: string;
+            /** @description It was taken with the planned parts on. Without it a reading of what parts change is of the vehicle as it stands. */
+            with_planned_parts?: boolean;
             value: components["schemas"]["Value"];
             date?: string;
             tool?: string;

@@ -101,13 +101,14 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
-    const { measure: _, ...built } = quantity;
+    // What can be read is the vehicle as it stands; with the planned parts on it stands so.
+    const { measure: _, ...unread } = quantity;
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
       meaning: `${quantity.meaning}; as it left the factory`,
     };
-    return [quantity, { ...quantity, ...before, comes: 'either' }, { ...built, ...asBuilt, comes: 'given' }];
+    return [unread, { ...quantity, ...before, comes: 'either' }, { ...unread, ...asBuilt, comes: 'given' }];
   }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));

@@ -503,7 +503,8 @@ class Assembler {
 
   #reading(reading: VehicleReading, faults: Faults): void {
     const origin = readingOrigin(reading);
-    const { quantity, of } = reading;
+    const { of } = reading;
+    const quantity = reading.with_planned_parts ? reading.quantity : asItStands(this.#library, reading.quantity);
     const known = this.#library.quantities.get(quantity);
     const kind = known?.per.length === 1 && known.per[0]?.is === 'part' ? known.per[0].kind : undefined;
     const having = this.#parts.flatMap((part) => {
@@ -627,6 +628,10 @@ function nearestFirst(a: Said, b: Said): number {
 }
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
+
+/** A reading is of the vehicle as it stands: of what parts change, the value before them. */
+const asItStands = ({ quantities }: Library, name: string): string =>
+  quantities.has(`${name}_fitted`) && quantities.has(`${name}_as_built`) ? `${name}_fitted` : name;
 
 const readingValue = (reading: ValueInput | ReadingInput): ValueInput => (typeof reading === 'object' ? reading.value : reading);
 

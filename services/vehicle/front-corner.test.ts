@@ -49,6 +49,7 @@ function worldOf({ values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
     reason: (name: string) => world.values.node(slot(name, FRONT)).reason,
     of: (name: string, id: string) => world.values.read(slot(name, part(id))),
     band: (name: string, id: string) => world.bands.of(slot(name, part(id))),
+    bandOf: (name: string) => world.bands.of(slot(name, FRONT)),
   };
 }
 
@@ -153,6 +154,79 @@ describe('the front corner of a vehicle', () => {
     const diff = part('differential_drop', { drop: '25 mm ± 0.5' });
     expect(Math.abs(change(diff, 'front_rise'))).toBeLessThan(0.5);
     expect(diff.axle('shaft_angle_at_ride')).not.toBeCloseTo(stock.axle('shaft_angle_at_ride'), 2);
+  });
+
+  const spacer = (thickness: number) => ({
+    from: 'inline',
+    kind: 'coilover_spacer',
+    at: 'front',
+    attributes: { thickness: `${thickness} mm ± 0.2` },
+  });
+
+  it('droop reaches hose and wire however it was gained, and no joint that binds on the way holds the wheel up', () => {
+    const worlds = [0, 10, 20, 25, 40, 50].map((thickness) =>
+      worldOf({
+        parts: thickness > 0 ? [spacer(thickness)] : [],
+        measured: [{ quantity: 'hose_route', of: 'factory-front-hoses', value: '396 mm ± 5' }],
+      }),
+    );
+    for (const world of worlds) {
+      expect(world.axle('droop_added')).toBeCloseTo(world.axle('full_droop_fitted') - world.axle('full_droop'), 12);
+      expect(world.of('hose_route_max', 'factory-front-hoses@front-left')).toBeCloseTo(0.396 + world.axle('droop_added'), 12);
+    }
+    for (let i = 1; i < worlds.length; i++) {
+      const [less, more] = [worlds[i - 1], worlds[i]] as [ReturnType<typeof worldOf>, ReturnType<typeof worldOf>];
+      for (const name of ['full_droop', 'upper_joint_left', 'lower_joint_left', 'shaft_inner_left', 'damper_left_at_stop'])
+        expect(more.axle(name), name).toBeLessThan(less.axle(name));
+      expect(more.axle('droop_added')).toBeGreaterThan(less.axle('droop_added') + 0.005);
+      // The bump stop is where it was: a damper that runs solid before it makes no gap larger.
+      expect(more.axle('full_bump')).toBeCloseTo(less.axle('full_bump'), 3);
+      expect(more.tolerance('full_droop')).toBeLessThan(0.03);
+    }
+    // A coil-over of which only the length is stated lets the wheel hang as far as that length does.
+    const long = worldOf({
+      parts: [{ ...LIFT, attributes: { height_added: '50 mm ± 3', extended_length: '585 mm ± 1' } }],
+      measured: [{ quantity: 'hose_route', of: 'factory-front-hoses', value: '396 mm ± 5' }],
+    });
+    expect(long.axle('droop_added')).toBeGreaterThan(0.02);
+    // What hangs nothing lower says exactly so.
+    expect(worldOf({ parts: [THIRTY_THREES] }).axle('droop_added')).toBe(0);
+  });
+
+  it('a reading is of the vehicle as it stands, and leaves what parts change of it to them', () => {
+    const reading = { quantity: 'damper_left_at_stop', of: 'front', value: '20 mm ± 3' };
+    const [taken, planned, plain] = [
+      worldOf({ parts: [spacer(25)], measured: [reading] }),
+      worldOf({ parts: [spacer(25)], measured: [{ ...reading, with_planned_parts: true }] }),
+      worldOf({ parts: [spacer(25)] }),
+    ];
+    expect(taken.axle('damper_left_at_stop_fitted')).toBeCloseTo(0.02, 12);
+    expect(taken.axle('damper_left_at_stop')).toBeLessThan(0);
+    expect(taken.axle('damper_left_at_stop')).toBeCloseTo(plain.axle('damper_left_at_stop'), 9);
+    expect(planned.axle('damper_left_at_stop')).toBeCloseTo(0.02, 12);
+    const asked = answer({
+      vehicle: { from: 'inline', class: 'midsize_independent_front' },
+      parts: [THIRTY_THREES, LIFT] as never,
+      load: { occupants: 2 },
+    }).measure.map(({ quantity }) => quantity);
+    expect(asked.filter((name) => name.endsWith('_fitted'))).toContain('shaft_outer_left_fitted');
+    for (const name of ['bump_stop_gap', 'damper_left_at_stop', 'spring_to_arm_gap', 'shaft_outer_left', 'droop_left', 'toe_change'])
+      expect(asked, name).not.toContain(name);
+  });
+
+  it('what was uncertain before the parts is so after them', () => {
+    const width = (plusMinus: string) => {
+      const { low, high } = worldOf({
+        parts: [spacer(25)],
+        measured: [{ quantity: 'damper_left_at_stop', of: 'front', value: `20 mm ± ${plusMinus}` }],
+      }).bandOf('damper_left_at_stop');
+      return high - low;
+    };
+    expect(width('10') - width('1')).toBeCloseTo(0.018, 3);
+    expect(width('50') - width('10')).toBeCloseTo(0.08, 3);
+    // Without a reading, what the class leaves open.
+    const { low, high } = worldOf({ parts: [spacer(25)] }).bandOf('damper_left_at_stop');
+    expect(high - low).toBeGreaterThan(0.012);
   });
 
   it('a larger tyre that contains the smaller never gains a gap, and a trim gives just what it takes off', () => {

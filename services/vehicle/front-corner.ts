@@ -53,7 +53,7 @@ export interface FrontCase extends Compared {
   /** Two cases with the same key are the same. */
   readonly key: string;
   /** With the new parts and nothing adjusted. */
-  readonly unaligned: FrontStudy;
+  readonly unaligned: Compared;
   /** From the front as the class builds it, unladen, to the one that stands there. */
   readonly sinceBuilt: Compared;
   /** At ride height, before aligning. */
@@ -431,7 +431,7 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
   return found({
     ...study.value,
     key,
-    unaligned,
+    unaligned: { ...unaligned, ride: ride.value, collapsedKnown: collapsedKnown.planned },
     ride: ride.value,
     sinceBuilt: sinceBuilt.value,
     camberChange: { value: is.camber - was.camber, plusMinus: camber },

@@ -24,6 +24,8 @@ export interface VehicleReading extends ReadingInput {
   readonly quantity: string;
   /** A place, or the id of a part; absent for the vehicle. */
   readonly of?: string;
+  /** It was taken with the planned parts on; without it, of the vehicle as it stands. */
+  readonly with_planned_parts?: boolean;
 }
 
 interface PartCommon {

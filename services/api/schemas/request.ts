@@ -20,6 +20,10 @@ export const VehicleReading = z
   .strictObject({
     quantity: name.describe('A quantity of the dictionary.'),
     of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
+    with_planned_parts: z
+      .boolean()
+      .optional()
+      .describe('It was taken with the planned parts on. Without it a reading of what parts change is of the vehicle as it stands.'),
     ...reading,
   })
   .meta({ id: 'VehicleReading' });

@@ -22,8 +22,11 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
   return [
     {
       provides: 'droop_added',
-      model: 'what the planned suspension adds, less what the fitted one had',
+      model: 'where the wheel hangs, before and after; without a drawing what the suspension’s makers state',
       compute: (ask, axle) => {
+        // A longer coil-over, a spacer above it or work on the dampers: geometry has them all, where it is known.
+        const drawn = axle === subjectOf('front') ? ask.value('full_droop_fitted', axle) - ask.value('full_droop', axle) : Number.NaN;
+        if (!Number.isNaN(drawn)) return drawn;
         const springs = droop(ask, planned('suspension_lift', axle)) - droop(ask, fitted('suspension_lift', axle));
         return axle === subjectOf('rear') ? Math.max(springs, ...rearDroop(ask, axle)) : springs;
       },

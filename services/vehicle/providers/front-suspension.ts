@@ -47,11 +47,16 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
    * What parts change: as it was built if that is known, else as geometry has it; then, for the parts that are on it and
    * for the planned ones, the difference, which a drawing gives far more surely than the thing itself.
    */
-  const both = (name: string, model: string, trait: (known: Compared, ask: Ask) => Trait | undefined): Provider[] => {
+  const both = (
+    name: string,
+    model: string,
+    trait: (known: Compared, ask: Ask) => Trait | undefined,
+    planned: (known: FrontCase) => Compared = (known) => known,
+  ): Provider[] => {
     const carried = (ask: Ask, base: string, known: Compared, axle: number): number => {
       const of = studied(name, trait, known, ask);
       if (!of) return Number.NaN;
-      ask.within(of.spread('change', ask.folded(base, axle).plusMinus));
+      ask.within(of.spread('change', ask.halfWidth(base, axle)));
       return of.change + ask.value(base, axle);
     };
     return [
@@ -74,15 +79,16 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         model,
         compute: (ask, axle) => {
           const known = front(ask);
-          return known ? carried(ask, `${name}_fitted`, known, axle as number) : Number.NaN;
+          return known ? carried(ask, `${name}_fitted`, planned(known), axle as number) : Number.NaN;
         },
       },
     ];
   };
 
   return [
-    ...both('full_droop', 'double wishbone in closed form; the first stop in droop', endOf('droop')),
-    ...both('full_bump', 'double wishbone in closed form; the first stop in bump', endOf('bump')),
+    // Cams hardly move the ends: what parts do to them is asked with nothing adjusted, so that what leaves them alone does so exactly.
+    ...both('full_droop', 'double wishbone in closed form; the damper fully out', endOf('droop'), ({ unaligned }) => unaligned),
+    ...both('full_bump', 'double wishbone in closed form; the bump stop solid', endOf('bump'), ({ unaligned }) => unaligned),
     from('front_rise', 'spring force times motion ratio holds the sprung load', ({ ride, spread }) => ({
       value: ride.before.travel - ride.after.travel,
       plusMinus: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
