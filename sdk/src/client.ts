@@ -23,6 +23,10 @@ export type SavedCheck = Schemas['SavedCheck'];
 export type SavedCheckSummary = Schemas['SavedCheckSummary'];
 export type ComparisonRequest = Schemas['ComparisonRequest'];
 export type Comparison = Schemas['Comparison'];
+export type TyreFacts = Schemas['TyreFacts'];
+export type TyreComparison = Schemas['TyreComparison'];
+/** What a tyre is asked about with: its rim, load and pressure, what was read on it, and the units to answer in. */
+export type TyreQuery = NonNullable<paths['/v1/tyres/{designation}']['get']['parameters']['query']>;
 
 export interface FettleOptions {
   readonly baseUrl: string;
@@ -240,6 +244,21 @@ export function createFettle(options: FettleOptions) {
         ),
       import: (rows: readonly PartEntry[] | string, options: ImportOptions = {}): Promise<ImportReport> =>
         settled(client.POST('/v1/imports/parts', imported(rows, options))),
+    },
+    tyres: {
+      /** Dimensions, rims, ratings and sources by the designation, in any form it is typed in. */
+      get: (designation: string, { signal, ...query }: CallOptions & TyreQuery = {}): Promise<TyreFacts> =>
+        settled(
+          client.GET('/v1/tyres/{designation}', { params: { path: { designation }, query }, ...passed({ ...(signal && { signal }) }) }),
+        ),
+      /** What going from one tyre to another changes. */
+      compare: (designation: string, other: string, { signal, ...query }: CallOptions & TyreQuery = {}): Promise<TyreComparison> =>
+        settled(
+          client.GET('/v1/tyres/{designation}/compare/{other}', {
+            params: { path: { designation, other }, query },
+            ...passed({ ...(signal && { signal }) }),
+          }),
+        ),
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),

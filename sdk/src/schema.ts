@@ -531,6 +531,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tyres/{designation}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What a tyre measures and carries, by its designation
+         * @description Reads a designation in any form it is typed in: dimensions with what the standards let them vary by, approved rims, ratings, load at pressure, and what each rests on. What the size does not say is listed, not guessed. One that cannot be read is answered with what was probably meant.
+         */
+        get: operations["getTyre"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tyres/{designation}/compare/{other}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What going from one tyre to another changes
+         * @description Differences in diameter, width, clearance, turns, load and speed, with what the standards leave open; what the speedometer shows; what gears are worth. A rim width, load and pressure count for both, readings and tread for the second.
+         */
+        get: operations["compareTyres"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/livez": {
         parameters: {
             query?: never;
@@ -579,19 +619,6 @@ export interface components {
             by?: string;
             note?: string;
         };
-        VehicleReading: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            /** @description It was taken with the planned parts on. Without it a reading of what parts change is of the vehicle as it stands. */
-            with_planned_parts?: boolean;
-            value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
         /**
          * @description A corner part at `front` is a pair; at `all` it is four.
          * @enum {string}
@@ -631,6 +658,19 @@ export interface components {
             };
         };
         PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
+        VehicleReading: {
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            date?: string;
+            tool?: string;
+            by?: string;
+            note?: string;
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
+            with?: components["schemas"]["PartInput"][];
+        };
         VehicleFromCatalogue: {
             /** @constant */
             from: "catalogue";
@@ -824,18 +864,33 @@ export interface components {
             nominal: number;
             unit: string;
         };
-        /** @description Signed: negative fails. Rounded towards the worse side. */
+        /** @description Signed: negative fails. Rounded towards the worse side. `low` to `high` is the worst-case band, which verdicts go by. */
         Margin: {
             value: number;
             unit: string;
             /** @description Half-width in the same unit; left out for what is exact. */
             plus_minus?: number;
+            /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once. */
             low: number | null;
+            /** @description The best case. */
             high: number | null;
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             low_is: "proven" | "searched";
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             high_is: "proven" | "searched";
+            /** @description The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band. */
+            rss: {
+                low: number;
+                high: number;
+                /** @description false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict. */
+                near_linear: boolean;
+            } | null;
         };
         Origin: {
             /** @description measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come. */
@@ -898,6 +953,8 @@ export interface components {
                 share: number;
             }[];
             missing: string[];
+            /** @description Groups of what is missing of which any one would do. */
+            any_of?: string[][];
             work: components["schemas"]["WorkCall"][];
             basis: components["schemas"]["Basis"][];
             cautions: string[];
@@ -1202,7 +1259,7 @@ export interface components {
             title: string;
             status: number;
             /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
+            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "TYRE_UNREADABLE" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
             detail: string;
             faults: {
                 /** @description RFC 6901 */
@@ -1381,6 +1438,117 @@ export interface components {
                     [key: string]: string;
                 };
             }[];
+        };
+        /** @description A number with what a standard, or memory of one, lets it lie between. */
+        Spread: {
+            value: number;
+            least: number;
+            most: number;
+            unit: string;
+        };
+        TyreFacts: {
+            /** @description As it is written in one form. */
+            designation: string;
+            /** @description metric, flotation, numeric, plain; more may come. */
+            form: string;
+            /** @description passenger, light-truck, commercial. */
+            made_for: string;
+            /** @description radial, diagonal, bias-belted. */
+            construction: string;
+            rim_diameter: components["schemas"]["Amount"] | null;
+            dimensions: {
+                /** @description Readings stand for what the size says. */
+                measured: boolean;
+                overall_diameter: components["schemas"]["Spread"] | null;
+                section_width: components["schemas"]["Spread"] | null;
+                /** @description Width of the rim the section width is told for. */
+                on_rim: components["schemas"]["Amount"] | null;
+                sidewall_height: components["schemas"]["Amount"] | null;
+                /** @description With the deepest treads. */
+                largest: {
+                    overall_diameter: components["schemas"]["Amount"];
+                    section_width: components["schemas"]["Amount"];
+                } | null;
+                worn_diameter: components["schemas"]["Amount"] | null;
+                /** @description At the load and pressure asked for. */
+                loaded_radius: components["schemas"]["Spread"] | null;
+                rolling_circumference: components["schemas"]["Amount"] | null;
+                /** @description A kilometre, or a mile. */
+                revolutions: components["schemas"]["Amount"] | null;
+            };
+            rims: {
+                measuring: components["schemas"]["Amount"];
+                narrowest: components["schemas"]["Spread"];
+                widest: components["schemas"]["Spread"];
+            } | null;
+            rating: {
+                load_index: number | null;
+                load_index_dual: number | null;
+                load_range: string | null;
+                extra_load: boolean;
+                speed_symbol: string | null;
+                speed: components["schemas"]["Amount"] | null;
+                load: components["schemas"]["Amount"] | null;
+                load_dual: components["schemas"]["Amount"] | null;
+                /** @description What of the load counts on a truck. */
+                on_truck: components["schemas"]["Amount"] | null;
+                /** @description At which the rating holds. */
+                pressure: components["schemas"]["Amount"] | null;
+                greatest_pressure: {
+                    least: components["schemas"]["Amount"];
+                    most: components["schemas"]["Amount"];
+                } | null;
+            };
+            loads: {
+                pressure: components["schemas"]["Amount"];
+                load: components["schemas"]["Amount"];
+                on_truck: components["schemas"]["Amount"];
+            }[];
+            /** @description On the road, for the load asked for. */
+            pressure_needed: components["schemas"]["Amount"] | null;
+            off_road: {
+                ground: string;
+                pressure: components["schemas"]["Amount"];
+                at_most: components["schemas"]["Amount"];
+            }[];
+            /** @description What the designation does not say. */
+            not_said: string[];
+            sources: components["schemas"]["Basis"][];
+            cautions: string[];
+        };
+        /** @description Second less first, and what the standards leave open of both. */
+        Difference: {
+            value: number;
+            least: number;
+            most: number;
+            unit: string;
+        };
+        TyreComparison: {
+            from: components["schemas"]["TyreFacts"];
+            to: components["schemas"]["TyreFacts"];
+            differences: {
+                overall_diameter: components["schemas"]["Difference"] | null;
+                overall_diameter_share: components["schemas"]["Amount"] | null;
+                section_width: components["schemas"]["Difference"] | null;
+                ground_clearance: components["schemas"]["Difference"] | null;
+                gap_round_the_tread: components["schemas"]["Difference"] | null;
+                gap_beside: components["schemas"]["Difference"] | null;
+                revolutions: components["schemas"]["Amount"] | null;
+                rated_load: components["schemas"]["Amount"] | null;
+                rated_load_on_truck: components["schemas"]["Amount"] | null;
+                speed: components["schemas"]["Amount"] | null;
+                same_rim: boolean | null;
+            };
+            speedometer: {
+                at: components["schemas"]["Amount"];
+                shows: components["schemas"]["Amount"];
+                odometer: components["schemas"]["Amount"];
+            } | null;
+            gearing: {
+                effective: number;
+                to_match: number;
+            } | null;
+            says: string[];
         };
     };
     responses: never;
@@ -3620,6 +3788,136 @@ export interface operations {
             };
             /** @description Default Response */
             404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getTyre: {
+        parameters: {
+            query?: {
+                /** @description Width of the rim it is on, such as `8.5 in`; the measuring rim where left out. */
+                rim_width?: string;
+                /** @description What one tyre carries, such as `650 kg`. */
+                load?: string;
+                /** @description Cold, such as `240 kPa` or `35 psi`. */
+                pressure?: string;
+                /** @description As taped; stands for what the size says. */
+                measured_diameter?: string;
+                measured_width?: string;
+                /** @description Tread depth when new, such as `11 mm`; with `tread`, for the worn diameter. */
+                new_tread?: string;
+                tread?: string;
+                units?: "metric" | "us";
+            };
+            header?: never;
+            path: {
+                /** @description As on the sidewall or as people say it, with its strokes as `%2F` or dashes: `LT285-70R17 121-118Q E`, `33x12.50R15`, `33s`. */
+                designation: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TyreFacts"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    compareTyres: {
+        parameters: {
+            query?: {
+                /** @description Width of the rim it is on, such as `8.5 in`; the measuring rim where left out. */
+                rim_width?: string;
+                /** @description What one tyre carries, such as `650 kg`. */
+                load?: string;
+                /** @description Cold, such as `240 kPa` or `35 psi`. */
+                pressure?: string;
+                /** @description As taped; stands for what the size says. */
+                measured_diameter?: string;
+                measured_width?: string;
+                /** @description Tread depth when new, such as `11 mm`; with `tread`, for the worn diameter. */
+                new_tread?: string;
+                tread?: string;
+                units?: "metric" | "us";
+            };
+            header?: never;
+            path: {
+                /** @description As on the sidewall or as people say it, with its strokes as `%2F` or dashes: `LT285-70R17 121-118Q E`, `33x12.50R15`, `33s`. */
+                designation: string;
+                /** @description As on the sidewall or as people say it, with its strokes as `%2F` or dashes: `LT285-70R17 121-118Q E`, `33x12.50R15`, `33s`. */
+                other: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TyreComparison"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -24,6 +24,7 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { systemRoutes } from './routes/system.ts';
+import { tyreRoutes } from './routes/tyres.ts';
 import { Problem } from './schemas/problem.ts';
 import { parseJson } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
@@ -100,6 +101,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.register(catalogueRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
+  await app.register(tyreRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   app.addHook('onClose', async () => {

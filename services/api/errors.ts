@@ -39,6 +39,11 @@ export const ERRORS = {
     title: 'Rows of the import cannot be taken',
     help: 'Nothing was taken. Mend every fault listed by row and column, or send `take=good` to leave those rows out.',
   },
+  TYRE_UNREADABLE: {
+    status: 422,
+    title: 'The designation is no tyre that can be read',
+    help: 'The fault says why, and what was probably meant.',
+  },
   ALREADY_THERE: { status: 409, title: 'The id is taken', help: 'Choose another id, or change the entry that is there.' },
   PRECONDITION_MISSING: {
     status: 428,

@@ -9,6 +9,7 @@ import type {
   ClassPart,
   Frame,
   Kind,
+  Measuring,
   Quantity,
   Source as Reference,
   Shape,
@@ -101,14 +102,18 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
-    // What can be read is the vehicle as it stands; with the planned parts on it stands so.
-    const { measure: _, ...unread } = quantity;
+    const { measure, ...built } = quantity;
+    const { with: _, ...asItStands } = measure ?? {};
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
       meaning: `${quantity.meaning}; as it left the factory`,
     };
-    return [unread, { ...quantity, ...before, comes: 'either' }, { ...unread, ...asBuilt, comes: 'given' }];
+    return [
+      quantity,
+      { ...quantity, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
+      { ...built, ...asBuilt, comes: 'given' },
+    ];
   }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));

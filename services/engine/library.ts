@@ -162,6 +162,13 @@ class Loader {
         if (twin)
           this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');
         else found.set(name, quantity);
+        for (const kind of (quantity.measure?.with ?? []).filter((id) => !kinds.has(id)))
+          this.#report.add(
+            'RULE_UNKNOWN_NAME',
+            quantity.span,
+            `\`${name}\` is read with \`${kind}\` on, and there is no such kind`,
+            suggest(kind, kinds.keys()),
+          );
         for (const of of quantity.per)
           if (of.is === 'part' && !kinds.has(of.kind))
             this.#report.add(

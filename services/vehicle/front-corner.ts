@@ -5,7 +5,7 @@
  */
 import { LRUCache } from 'lru-cache';
 import type { Shape } from '../engine/tree.ts';
-import type { Ask, Provider } from '../engine/values.ts';
+import type { Ask, Asked, Provider } from '../engine/values.ts';
 import type { Outcome } from '../models/result.ts';
 import { found } from '../models/result.ts';
 import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
@@ -21,7 +21,7 @@ import {
 } from '../models/suspension/front-study.ts';
 import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geometry.ts';
 import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
-import type { Vec3 } from '../models/suspension/vector.ts';
+import { subtract, unit, type Vec3 } from '../models/suspension/vector.ts';
 import { wheelAngles } from '../models/suspension/wheel-angles.ts';
 import type { Part } from './assembly.ts';
 import { subjectOf } from './places.ts';
@@ -41,8 +41,14 @@ interface Known {
 export interface Compared extends FrontStudy {
   /** Where it stands on its springs. */
   readonly ride: { readonly before: RideHeight; readonly after: RideHeight };
-  /** The parts of the later state say where its damper runs solid. */
-  readonly collapsedKnown: boolean;
+  /** The parts of the later state say where its damper runs solid, and where its coils touch. */
+  readonly stated: Stated;
+}
+
+/** What another coil-over may leave unsaid. */
+interface Stated {
+  readonly collapsed: boolean;
+  readonly coilBind: boolean;
 }
 
 /**
@@ -132,12 +138,19 @@ class Drawing {
   /** Needed: without it there is no study. */
   need(name: string, subject = FRONT): number {
     const place = this.read(name, subject);
-    if (Number.isNaN(this.numbers[place])) this.missing ??= name;
+    if (Number.isNaN(this.numbers[place])) this.#miss([{ name, subject }]);
     return place;
   }
 
-  needOne(name: string, ...places: readonly number[]): void {
-    if (places.every((place) => Number.isNaN(this.numbers[place]))) this.missing ??= name;
+  /** Any one of what was read at those places; the first is the one people are told of. */
+  needOne(subject: number, places: Readonly<Record<string, number>>): void {
+    if (Object.values(places).every((place) => Number.isNaN(this.numbers[place])))
+      this.#miss(Object.keys(places).map((name) => ({ name, subject })));
+  }
+
+  #miss(anyOf: readonly Asked[]): void {
+    this.missing ??= anyOf[0]?.name;
+    this.#ask.lacks(anyOf);
   }
 
   read(name: string, subject = FRONT): number {
@@ -153,6 +166,11 @@ class Drawing {
     return this.#ask.folded(name, subject).value;
   }
 
+  /** A point that may be unknown. */
+  known(name: string): readonly [number, number, number] {
+    return [this.read(`${name}_x`), this.read(`${name}_y`), this.read(`${name}_z`)];
+  }
+
   point(name: string): readonly [number, number, number] {
     return [this.need(`${name}_x`), this.need(`${name}_y`), this.need(`${name}_z`)];
   }
@@ -164,7 +182,7 @@ const optional = (n: Numbers, place: number): number | undefined => (Number.isNa
 
 interface Building {
   readonly key: string;
-  readonly collapsedKnown: { readonly fitted: boolean; readonly planned: boolean };
+  readonly stated: { readonly fitted: Stated; readonly planned: Stated };
   readonly camThrow: number;
   /** The front as it stands and as planned. */
   readonly build: (n: Numbers) => readonly [Described, Described];
@@ -214,7 +232,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
   return {
     key: [fittedParts.key, plannedParts.key, laden].join('/'),
     standing: { numbers: standing, key: [fittedParts.key, laden].join('/') },
-    collapsedKnown: { fitted: fittedParts.collapsedKnown, planned: plannedParts.collapsedKnown },
+    stated: { fitted: fittedParts.stated, planned: plannedParts.stated },
     camThrow,
     build: (n) => {
       const factory = corner(n);
@@ -266,8 +284,9 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
   };
   // Two ways to say how high and how low it goes; one of each must be there.
   if (coilOver) {
-    drawing.needOne('suspension_lift.droop_added', coilOver.droop, coilOver.extended);
-    drawing.needOne('suspension_lift.height_added', coilOver.height, coilOver.force);
+    const { droop, extended, height, force } = coilOver;
+    drawing.needOne(unit.subject, { 'suspension_lift.droop_added': droop, 'front_coilover.extended_length': extended });
+    drawing.needOne(unit.subject, { 'suspension_lift.height_added': height, 'front_coilover.force_extended': force });
   }
   const topSpacers = values('coilover_spacer', 'thickness');
   const preloadSpacers = values('preload_spacer', 'thickness');
@@ -281,7 +300,10 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
   const total = (n: Numbers, places: readonly number[]): number => places.reduce((sum, place) => sum + at(n, place), 0);
   return {
     key: [coilOver ? 'c' : '', topSpacers.length, preloadSpacers.length, stopSpacers.length, drops.length, arms.back.length].join(','),
-    collapsedKnown: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.collapsed)),
+    stated: {
+      collapsed: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.collapsed)),
+      coilBind: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.bind)),
+    },
     swing: (n: Numbers): number => total(n, arms.swing),
     lift: (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>, load: number): Lift => {
       const stated = coilOver && {
@@ -327,6 +349,7 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
     rate: d.need('coil_over_rate'),
     force: d.need('coil_over_force_extended'),
     radius: d.need('spring_outer_radius'),
+    bind: d.read('coil_over_bind_length'),
   };
   const stop = { contact: d.need('bump_stop_contact_length'), solid: d.need('bump_stop_solid_length') };
   const joints = {
@@ -340,7 +363,13 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
     outerMost: d.need('shaft_outer_most_angle'),
     plunge: d.need('shaft_plunge'),
   };
-  const hose = { chassis: d.point('hose_chassis_end'), caliper: d.point('hose_caliper_end') };
+  const hose = {
+    chassis: d.point('hose_chassis_end'),
+    caliper: d.point('hose_caliper_end'),
+    chassisLead: d.known('hose_chassis_lead'),
+    caliperLead: d.known('hose_caliper_lead'),
+    bend: d.read('hose_least_bend'),
+  };
   const bar = { axis: d.point('anti_roll_axis'), lower: d.point('anti_roll_link_lower'), upper: d.point('anti_roll_link_upper') };
   const rack = d.need('rack_travel');
   return (n) => {
@@ -366,6 +395,7 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
         springRate: at(n, spring.rate),
         springForceExtended: at(n, spring.force),
         springOuterRadius: at(n, spring.radius),
+        ...(optional(n, spring.bind) !== undefined && { coilBindLength: at(n, spring.bind) }),
       },
       bumpStop: { contactLength: at(n, stop.contact), solidLength: at(n, stop.solid) },
       upperBallJointLimit: { neutralBias: at(n, joints.upper.bias), swingLimit: at(n, joints.upper.swing) },
@@ -378,12 +408,25 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
         plungeEachWay: at(n, shaft.plunge),
       },
       // Its length is a part's; here only where its ends are. It is no stop: it must never be the one that ends the travel.
-      brakeHose: { chassisEnd: point(hose.chassis), caliperEnd: point(hose.caliper), freeLength: 10 },
+      brakeHose: {
+        chassisEnd: point(hose.chassis),
+        caliperEnd: point(hose.caliper),
+        freeLength: 10,
+        ...leads(point(hose.chassis), point(hose.chassisLead), point(hose.caliper), point(hose.caliperLead), optional(n, hose.bend)),
+      },
       antiRollBar: { axisPoint: point(bar.axis), axisDirection: [0, 1, 0], linkLower: point(bar.lower), linkUpper: point(bar.upper) },
       steering: { rackTravel: at(n, rack) },
       obstacles: [],
     };
   };
+}
+
+/** Which way the hose leaves its fittings and how tightly it bends, where all of it is known. */
+function leads(chassis: Vec3, chassisLead: Vec3, caliper: Vec3, caliperLead: Vec3, leastBendRadius: number | undefined) {
+  const [chassisDirection, caliperDirection] = [unit(subtract(chassisLead, chassis)), unit(subtract(caliperLead, caliper))];
+  return chassisDirection && caliperDirection && leastBendRadius !== undefined
+    ? { chassisDirection, caliperDirection, leastBendRadius }
+    : undefined;
 }
 
 /** Unit direction of the left wheel's axis, outboard: camber + top outboard, toe + front inboard. */
@@ -394,7 +437,7 @@ function spinAxis(camber: number, toe: number): Vec3 {
 function make(key: string, drawing: Drawing, building: Building): Outcome<FrontCase> {
   if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
   const { numbers, halfWidths } = drawing;
-  const { build, camThrow, collapsedKnown } = building;
+  const { build, camThrow, stated } = building;
   const parts = studyFront(build, numbers, halfWidths, corners);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
@@ -431,7 +474,7 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
   return found({
     ...study.value,
     key,
-    unaligned: { ...unaligned, ride: ride.value, collapsedKnown: collapsedKnown.planned },
+    unaligned: { ...unaligned, ride: ride.value, stated: stated.planned },
     ride: ride.value,
     sinceBuilt: sinceBuilt.value,
     camberChange: { value: is.camber - was.camber, plusMinus: camber },
@@ -444,11 +487,11 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
       ),
     },
     ...(joint.ok && joint.value.withinRange && { jointNeeded: { back: joint.value.settings[0], out: joint.value.settings[1] } }),
-    collapsedKnown: collapsedKnown.planned,
+    stated: stated.planned,
   });
 }
 
-function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, collapsedKnown }: Building): Outcome<Compared> {
+function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, stated }: Building): Outcome<Compared> {
   const [numbers, halfWidths, toBuilt] = [drawing.numbers, drawing.halfWidths, drawing.toBuilt].map((all) => all.slice(0, count));
   const of = [key, ...(numbers as number[]), '|', ...(halfWidths as number[]), '|', ...(toBuilt as number[])].join(' ');
   const known = standings.get(of);
@@ -464,8 +507,7 @@ function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key
     corners,
   );
   const ride = study.ok ? standing(study.value) : study;
-  const made =
-    study.ok && ride.ok ? found({ ...study.value, ride: ride.value, collapsedKnown: collapsedKnown.fitted }) : (ride as Outcome<Compared>);
+  const made = study.ok && ride.ok ? found({ ...study.value, ride: ride.value, stated: stated.fitted }) : (ride as Outcome<Compared>);
   standings.set(of, made);
   return made;
 }

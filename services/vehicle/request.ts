@@ -24,8 +24,8 @@ export interface VehicleReading extends ReadingInput {
   readonly quantity: string;
   /** A place, or the id of a part; absent for the vehicle. */
   readonly of?: string;
-  /** It was taken with the planned parts on; without it, of the vehicle as it stands. */
-  readonly with_planned_parts?: boolean;
+  /** Of a reading with the planned parts on: the parts there were; absent for those of this request, or for the vehicle as it stands where that is known too. */
+  readonly with?: readonly PartInput[];
 }
 
 interface PartCommon {

@@ -21,6 +21,8 @@ export interface Margin extends Amount {
   readonly high: number | null;
   readonly low_is: Certainty;
   readonly high_is: Certainty;
+  /** The band by root sum of squares; null where the margin has no end to one side. */
+  readonly rss: { readonly low: number; readonly high: number; readonly near_linear: boolean } | null;
 }
 
 export type OriginKind = 'measured' | 'catalogue' | 'stated' | 'computed' | 'class-default' | 'typical' | 'rule' | 'work' | 'unknown';
@@ -110,6 +112,8 @@ export interface Finding {
   readonly doubt: readonly { readonly id: string; readonly share: number }[];
   /** Values that are missing, by key in `values`. */
   readonly missing: readonly string[];
+  /** Groups of them of which any one would do. */
+  readonly any_of?: readonly (readonly string[])[];
   readonly work: readonly AnswerWorkCall[];
   readonly basis: readonly AnswerBasis[];
   readonly cautions: readonly string[];

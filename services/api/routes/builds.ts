@@ -327,7 +327,7 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
     },
     async ({ params, body, caller }, reply) => {
       const { revision: number, ...asking } = body ?? {};
-      const { revision, answer, entries } = await checkBuild(tables, checks, params.id, number, asking as Asking);
+      const { revision, answer, entries } = await checkBuild(tables, checks, params.id, number, asking as Asking, library);
       const { verdict, versions } = answer;
       const depends = createHash('sha256')
         .update(JSON.stringify([asking.units ?? 'metric', asking.values ?? 'used', versions]))
@@ -403,7 +403,7 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
       const asking: Asking = units === undefined ? {} : { units };
       const check = (side: 'before' | 'after') => {
         const { build: of, revision } = side === 'before' ? before : after;
-        return checkBuild(tables, checks, of, revision, asking).catch((error: unknown) => {
+        return checkBuild(tables, checks, of, revision, asking, library).catch((error: unknown) => {
           throw error instanceof ApiError ? error.under(`/${side}`) : error;
         });
       };

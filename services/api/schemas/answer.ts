@@ -7,11 +7,13 @@ export const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({
   id: 'Verdict',
   description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.',
 });
-const Certainty = z.enum(['proven', 'searched']);
+const Certainty = z
+  .enum(['proven', 'searched'])
+  .describe('proven: no values within the tolerances go beyond it. searched: the furthest that a search found.');
 const plusMinus = z.number().optional().describe('Half-width in the same unit; left out for what is exact.');
 const PlainValue = z.union([z.number(), z.boolean(), z.string(), z.null()]);
 
-const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
+export const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
 const WorkAmount = z
   .object({
     value: z.number().describe('Enough at the worse end of the tolerances.'),
@@ -24,12 +26,29 @@ const Margin = z
     value: z.number(),
     unit: text,
     plus_minus: plusMinus,
-    low: z.number().nullable(),
-    high: z.number().nullable(),
+    low: z.number().nullable().describe('The worst case: every input at the end of its tolerance where it does most harm, all at once.'),
+    high: z.number().nullable().describe('The best case.'),
     low_is: Certainty,
     high_is: Certainty,
+    rss: z
+      .object({
+        low: z.number(),
+        high: z.number(),
+        near_linear: z
+          .boolean()
+          .describe(
+            'false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict.',
+          ),
+      })
+      .nullable()
+      .describe(
+        'The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band.',
+      ),
   })
-  .meta({ id: 'Margin', description: 'Signed: negative fails. Rounded towards the worse side.' });
+  .meta({
+    id: 'Margin',
+    description: 'Signed: negative fails. Rounded towards the worse side. `low` to `high` is the worst-case band, which verdicts go by.',
+  });
 const Origin = z
   .object({
     kind: text.describe('measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come.'),
@@ -41,7 +60,7 @@ const Origin = z
   })
   .meta({ id: 'Origin' });
 const AnswerPart = z.object({ id, kind: text, name: text, at: text }).meta({ id: 'AnswerPart' });
-const Basis = z
+export const Basis = z
   .object({
     kind: text,
     source: text.optional(),
@@ -74,6 +93,7 @@ const Finding = z
     numbers: z.array(AnswerNumber),
     doubt: z.array(z.object({ id, share: z.number() })),
     missing: z.array(id),
+    any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
     basis: z.array(Basis),
     cautions: z.array(text),

@@ -16,18 +16,6 @@ export const Reading = z
   .strictObject(reading)
   .meta({ id: 'Reading', description: 'A measured value with when, with what and by whom it was taken.' });
 
-export const VehicleReading = z
-  .strictObject({
-    quantity: name.describe('A quantity of the dictionary.'),
-    of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
-    with_planned_parts: z
-      .boolean()
-      .optional()
-      .describe('It was taken with the planned parts on. Without it a reading of what parts change is of the vehicle as it stands.'),
-    ...reading,
-  })
-  .meta({ id: 'VehicleReading' });
-
 const Place = z
   .enum(['vehicle', 'front', 'rear', 'front-left', 'front-right', 'rear-left', 'rear-right', 'all'])
   .meta({ id: 'PlaceInput', description: 'A corner part at `front` is a pair; at `all` it is four.' });
@@ -61,6 +49,21 @@ export const PartInput = z
       .meta({ id: 'PartInline' }),
   ])
   .meta({ id: 'PartInput' });
+
+export const VehicleReading = z
+  .strictObject({
+    quantity: name.describe('A quantity of the dictionary.'),
+    of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
+    ...reading,
+    with: z
+      .array(PartInput)
+      .max(200)
+      .optional()
+      .describe(
+        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that.',
+      ),
+  })
+  .meta({ id: 'VehicleReading' });
 
 const VehicleValue = z.union([Value, z.record(name, Value)]);
 

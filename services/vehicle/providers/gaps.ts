@@ -1,4 +1,5 @@
 import { LRUCache } from 'lru-cache';
+import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
 import type { When } from '../../models/suspension/front-study.ts';
@@ -16,6 +17,8 @@ import { settled } from './tyres.ts';
 
 const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 64 });
 
+const MOVED = 'the bumper is another one, and the place of its corner is not known; gauge the gap';
+
 const SWEPT = 'tyre swept over travel and lock; double wishbone in closed form';
 
 const spreads = new WeakMap<TyreGaps, Map<string, number>>();
@@ -28,6 +31,19 @@ function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
   spreads.set(gaps, (spreads.get(gaps) ?? new Map<string, number>()).set(key, spread));
   return spread;
 }
+
+/** Where on the tyre a contact is, by the way it looks: straight out of the tread, straight out of a wall, or between. */
+function partOfTyre(outOfPlane: number): string {
+  const off = Math.abs(outOfPlane);
+  if (off < TREAD) return 'tread';
+  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
+}
+
+/** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
+const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
+
+const TREAD = (3 * Math.PI) / 180;
+const WALL = (75 * Math.PI) / 180;
 
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
@@ -135,13 +151,12 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     part: world.partOf(obstacle) as Part,
     corner: world.placeOf(obstacle),
   });
+  /** Where it is on the planned vehicle is known: another bumper has its corner elsewhere. */
+  const isDrawn = ({ shape, kind }: Part): boolean => shape !== undefined && !isMoved(kind);
+  const isMoved = (kind: string): boolean => kind === 'bumper_corner' && bumperReplaced;
   /** The obstacle's own shape; undefined with the reason recorded. */
-  const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined => {
-    if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
-    if (part.kind === 'bumper_corner' && bumperReplaced)
-      return void ask.unknown('the bumper is another one, and where its corner is is not known');
-    return part.shape;
-  };
+  const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined =>
+    isDrawn(part) ? part.shape : void ask.unknown(isMoved(part.kind) ? MOVED : 'its place is not known; gauge the gap');
   /** The obstacle by geometry: where it is and the gap of both states; undefined with the reason recorded. */
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
@@ -155,8 +170,9 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     provides,
     model: SWEPT,
     compute: (ask, obstacle) => {
-      const at = swept(ask, obstacle);
-      return at ? give(at.contact, ask) : Number.NaN;
+      const resting = atRest(ask);
+      const at = swept(resting, obstacle);
+      return at ? give(at.contact, resting) : Number.NaN;
     },
   });
 
@@ -189,8 +205,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       model: SWEPT,
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
-        const at = part.shape ? swept(ask, obstacle) : undefined;
-        if (!at) return part.shape ? Number.NaN : byDirection(ask, obstacle, corner, part);
+        const at = isDrawn(part) ? swept(ask, obstacle) : undefined;
+        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner, part);
         const { before, after, known, id } = at;
         const gap = { before, after };
         const spread = spreadOf(after.gaps, `change ${id}`, () =>
@@ -203,32 +219,38 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     {
       provides: 'obstacle_trimmed',
       model: 'what work on it has taken off',
-      compute: (ask, obstacle) => {
+      ...formula((ask, obstacle) => {
         const leaf = attributesOf(library, partAt(obstacle).part.kind).get('cut_back')?.leaf;
-        return leaf === undefined ? 0 : ask.value(leaf, obstacle);
-      },
+        return leaf === undefined ? ask.of(0) : ask.value(leaf, obstacle);
+      }),
     },
     {
       provides: 'tyre_gap_after',
       model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
-      compute: (ask, obstacle) =>
-        ask.value('tyre_gap', obstacle) + ask.value('tyre_gap_change', obstacle) + ask.value('obstacle_trimmed', obstacle),
+      ...formula((ask, obstacle) =>
+        ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+      ),
+    },
+    {
+      provides: 'tyre_gap_start',
+      model: 'the gap that is there, to what stays there',
+      ...formula((ask, obstacle) => (isMoved(partAt(obstacle).part.kind) ? ask.unknown(MOVED) : ask.value('tyre_gap', obstacle))),
     },
     {
       provides: 'running_loss',
       model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
-      compute: (ask, obstacle) => {
+      ...formula((ask, obstacle) => {
         const { part } = partAt(obstacle);
         const axle = world.step(obstacle, 'axle');
         const give = ask.value('bush_give', axle);
         const bulge = ask.value('tyre_bulge', axle);
-        const own = give + bulge;
+        const own = ask.sum([give, bulge]);
         const frame = frameOf(part);
         // What moves with the wheel gives with it.
         if (frame === 'knuckle') return bulge;
-        if (frame === 'anti_roll_bar') return own + ask.value('crossed_up_loss', axle);
-        return frame === 'body' ? own + ask.value('body_shuffle') : own;
-      },
+        if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
+        return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
+      }),
     },
     contact('contact_travel', ({ travel }) => travel),
     contact('contact_steer', ({ rack }, ask) => {
@@ -236,6 +258,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       const angle = known && steeringLock(known.after.linkage, { ...known.after.corner.steering, rackTravel: Math.abs(rack) });
       return angle?.ok ? angle.value.inner : 0;
     }),
+    contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];
