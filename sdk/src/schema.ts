@@ -531,6 +531,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/jurisdictions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Law packs: what a jurisdiction limits, with the text, when it was read and how; name them under `use.jurisdictions` */
+        get: operations["listJurisdictions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/jurisdictions/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One jurisdiction */
+        get: operations["getJurisdiction"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tyres/{designation}": {
         parameters: {
             query?: never;
@@ -710,6 +744,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
         };
         CheckRequest: {
@@ -721,6 +757,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
             /** @enum {string} */
             units?: "metric" | "us";
@@ -912,6 +950,8 @@ export interface components {
             clause?: string;
             /** @enum {string} */
             read?: "seen" | "second-hand" | "memory";
+            /** @description When a text of law was read; it may have changed since. */
+            on?: string;
             note?: string;
         };
         AnswerNumber: {
@@ -1361,6 +1401,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
             cautions: string[];
@@ -1401,6 +1442,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
         };
@@ -1411,6 +1453,7 @@ export interface components {
             read: string;
             clause?: string;
             edition?: string;
+            on?: string;
         };
         VehicleClass: {
             id: string;
@@ -1434,6 +1477,31 @@ export interface components {
                     [key: string]: string;
                 };
             }[];
+        };
+        /** @description A law pack: examples of what a jurisdiction limits, never the law itself. */
+        Jurisdiction: {
+            id: string;
+            title: string;
+            note?: string;
+            limits: {
+                kind: string;
+                title: string;
+                attributes: {
+                    [key: string]: string;
+                };
+                basis: {
+                    kind: string;
+                    source?: string;
+                    title: string;
+                    clause?: string;
+                    read?: string;
+                    on?: string;
+                    note?: string;
+                }[];
+                /** @description Rules that hold a vehicle against it. */
+                rules: string[];
+            }[];
+            check_the_local_text: string;
         };
         /** @description A number with what a standard, or memory of one, lets it lie between. */
         Spread: {
@@ -3780,6 +3848,86 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["VehicleClass"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listJurisdictions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["Jurisdiction"][];
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getJurisdiction: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Jurisdiction"];
                 };
             };
             /** @description Default Response */

@@ -26,10 +26,11 @@ const WORDS = { conflict: 'CONFLICT', unknown: 'NOT KNOWN', close: 'TOO CLOSE TO
 
 /** The range of a margin tells what its tolerances leave; a ± does as well, shorter, where the two sides are alike. */
 export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 'in full' | 'in short' = 'in short'): string {
-  if (plus_minus === undefined) return `${value} ${unit}`;
-  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'} ${unit})`;
+  const behind = unit === '1' ? '' : ` ${unit}`;
+  if (plus_minus === undefined) return `${value}${behind}`;
+  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'}${behind})`;
   const alike = low !== null && high !== null && Math.abs(high - value - (value - low)) <= 2.5 * lastDecimal([value, low, high]);
-  return alike ? `${value} ± ${plus_minus} ${unit}${how === 'in full' ? range : ''}` : `${value} ${unit}${range}`;
+  return alike ? `${value} ± ${plus_minus}${behind}${how === 'in full' ? range : ''}` : `${value}${behind}${range}`;
 }
 
 /** How sure the ends of the worst case are, and the band by root sum of squares beside it. */
@@ -38,7 +39,7 @@ function bandText(margin: Margin | null): string[] {
   const { low_is, high_is, rss, unit } = margin;
   const sure = low_is === high_is ? low_is : `${low_is} below, ${high_is} above`;
   const rough = rss.near_linear ? '' : ', roughly: it does not move in a straight line';
-  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high} ${unit}${rough}`, '    ')];
+  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high}${unit === '1' ? '' : ` ${unit}`}${rough}`, '    ')];
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
@@ -82,9 +83,11 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
   ].join('\n');
 }
 
-function basisText({ kind, title, clause, read, note }: AnswerBasis): string {
+function basisText({ kind, title, clause, read, on, note }: AnswerBasis): string {
   const source =
-    kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
+    kind === 'common-practice'
+      ? title
+      : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read}${on ? `, ${on}` : ''})`;
   return note && !source.includes(note) ? `${source}: ${note}` : source;
 }
 

@@ -92,10 +92,13 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     missing: union((evaluation) => evaluation.missing),
     work,
-    basis: basisOf(rule.basis, world.library),
+    basis: basisOf([...lawOf(first, world), ...rule.basis], world.library),
     cautions: rule.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
   };
 }
+
+/** The texts of law that the limits it ranges over are from. */
+const lawOf = ({ subjects }: Evaluation, world: VehicleWorld): Basis[] => subjects.flatMap((subject) => world.partOf(subject)?.basis ?? []);
 
 /** What a rule says and shows; a fault in that is told, and the verdict stands. */
 function toldOf(group: Grouped, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
@@ -262,6 +265,7 @@ export function basisOf(basis: readonly Basis[], library: Library): AnswerBasis[
       title: known.title,
       ...(where && { clause: where }),
       read: known.read,
+      ...(known.on && { on: known.on }),
       ...(note && { note }),
     };
   });

@@ -123,7 +123,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
   return {
     designation: tyre.text,
     form: tyre.form,
-    made_for: tyre.service,
+    made_for: tyre.serviceUnclear ? 'light-truck or commercial' : tyre.service,
     construction: tyre.construction,
     rim_diameter: tyre.rim === undefined ? null : { value: tyre.rim, unit: 'in' },
     dimensions,

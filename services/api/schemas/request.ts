@@ -96,7 +96,16 @@ const build = {
   vehicle: VehicleInput,
   parts: z.array(PartInput).max(200).optional(),
   load: z.strictObject({ occupants: z.int().min(0).max(20).optional(), items: z.array(LoadItem).max(200).optional() }).optional(),
-  use: z.strictObject({ top_speed: text.optional() }).optional(),
+  use: z
+    .strictObject({
+      top_speed: text.optional(),
+      jurisdictions: z
+        .array(name)
+        .max(20)
+        .optional()
+        .describe('Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed.'),
+    })
+    .optional(),
 };
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
