@@ -59,26 +59,6 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/v1/imports/vehicles": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Bring many vehicles into the catalogue, from CSV or JSON
-         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
-         */
-        post: operations["importVehicles"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
     "/v1/parts": {
         parameters: {
             query?: never;
@@ -118,6 +98,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/imports/vehicles": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring many vehicles into the catalogue, from CSV or JSON
+         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         */
+        post: operations["importVehicles"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/imports/parts": {
         parameters: {
             query?: never;
@@ -129,7 +129,7 @@ export interface paths {
         put?: never;
         /**
          * Bring many parts into the catalogue, from CSV or JSON
-         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
          */
         post: operations["importParts"];
         delete?: never;
@@ -648,17 +648,10 @@ export interface components {
         /** @description A measured value with when, with what and by whom it was taken. */
         Reading: {
             value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
-        VehicleReading: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
             date?: string;
             tool?: string;
             by?: string;
@@ -703,6 +696,23 @@ export interface components {
             };
         };
         PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
+        VehicleReading: {
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
+            date?: string;
+            tool?: string;
+            by?: string;
+            note?: string;
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            with?: components["schemas"]["PartInput"][];
+        };
         VehicleFromCatalogue: {
             /** @constant */
             from: "catalogue";
@@ -991,6 +1001,8 @@ export interface components {
                 share: number;
             }[];
             missing: string[];
+            /** @description Groups of what is missing of which any one would do. */
+            any_of?: string[][];
             work: components["schemas"]["WorkCall"][];
             basis: components["schemas"]["Basis"][];
             cautions: string[];
@@ -1011,9 +1023,17 @@ export interface components {
                 [key: string]: components["schemas"]["WorkAmount"];
             };
             skills: string[];
+            /** @description Who must do it, where not anybody may. */
+            who: string[];
+            /** @description People it takes at once. */
+            crew: number;
             hours: components["schemas"]["Hours"];
             tools: string[];
+            /** @description Set-ups it needs itself. */
+            setups: string[];
             irreversible: boolean;
+            /** @description A fault in it can kill: it is signed for when it is verified. */
+            safety_critical: boolean;
             /** @description Only to be done if measuring shows that it is needed. */
             contingent: boolean;
             because: string[];
@@ -1022,11 +1042,71 @@ export interface components {
                 why: string;
             }[];
             prerequisites: string[];
+            /** @description What must pass before what comes after it. */
+            settling: {
+                hours: number;
+                why: string;
+            } | null;
+            sent_out: {
+                days: number;
+                /** @enum {string} */
+                what: "part" | "vehicle";
+            } | null;
+            /** @description Distances after the hand-over at which it is done; in the shop where there are none. */
+            visits: components["schemas"]["Amount"][];
+            fasteners: {
+                what: string;
+                single_use: boolean;
+                at_ride_height: boolean;
+                torque?: string;
+            }[];
+            /** @description What is bought for it. */
+            buys: string[];
+            consumables: string[];
             verify: {
                 check: string;
                 accept: string;
             } | null;
             cautions: string[];
+        };
+        /** @description A state of the vehicle that steps share, made once for as many as the order allows. */
+        SetUp: {
+            id: string;
+            title: string;
+            /** @description The first step that needs it. */
+            from: string;
+            /** @description The last step that needs it. */
+            to: string;
+            make: components["schemas"]["Hours"];
+            unmake: components["schemas"]["Hours"];
+            crew: number;
+            contingent: boolean;
+            cautions: string[];
+        };
+        JobWork: {
+            steps: components["schemas"]["Step"][];
+            /** @description All of it: the high end with everything that may be needed. */
+            hours: components["schemas"]["Hours"];
+            /** @description What is sure to be done, set-ups included. */
+            sure: components["schemas"]["Hours"];
+            /** @description What measuring may show to be needed, beyond that. */
+            if_needed: components["schemas"]["Hours"];
+            /** @description Findings that are not known yet and could ask for more work. */
+            not_known: number;
+            setups: components["schemas"]["SetUp"][];
+            order: {
+                set_up: components["schemas"]["Amount"];
+                /** @description What no order goes below. */
+                at_least: components["schemas"]["Amount"];
+                exact: boolean;
+                rework_at_risk: components["schemas"]["Amount"];
+            };
+            /** @description Ways round by which steps wait for themselves; none unless rules contradict each other. */
+            rings: {
+                step: string;
+                why: string;
+                because: string[];
+            }[][];
         };
         ToMeasure: {
             ids: string[];
@@ -1069,10 +1149,7 @@ export interface components {
                 as_before: number;
             };
             findings: components["schemas"]["Finding"][];
-            work: {
-                steps: components["schemas"]["Step"][];
-                hours: components["schemas"]["Hours"];
-            };
+            work: components["schemas"]["JobWork"];
             after_work: {
                 verdict: components["schemas"]["Verdict"];
                 rounds: number;
@@ -1266,12 +1343,14 @@ export interface components {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             after: {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             /** @description Was not clear, and now is, or no longer applies. */
@@ -1305,6 +1384,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             request_id?: string;
@@ -1327,6 +1408,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             /** @description Faults beyond those listed. */
@@ -1976,82 +2059,6 @@ export interface operations {
             };
         };
     };
-    importVehicles: {
-        parameters: {
-            query?: {
-                /** @description `all`: all rows or none. `good`: those without faults. */
-                take?: "all" | "good";
-            };
-            header?: {
-                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
-                "idempotency-key"?: string;
-            };
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": unknown[] | string;
-                "text/csv": unknown[] | string;
-            };
-        };
-        responses: {
-            /** @description Default Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ImportReport"];
-                };
-            };
-            /** @description Default Response */
-            400: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            503: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            default: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-        };
-    };
     listParts: {
         parameters: {
             query?: {
@@ -2346,11 +2353,91 @@ export interface operations {
             };
         };
     };
+    importVehicles: {
+        parameters: {
+            query?: {
+                /** @description `all`: all rows or none. `good`: those without faults. */
+                take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
+            };
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": unknown[] | string;
+                "text/csv": unknown[] | string;
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     importParts: {
         parameters: {
             query?: {
                 /** @description `all`: all rows or none. `good`: those without faults. */
                 take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
             };
             header?: {
                 /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */

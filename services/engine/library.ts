@@ -8,7 +8,7 @@ import { type Diagnostic, Report, suggest } from './diagnostics.ts';
 import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
 import { readJurisdiction } from './jurisdiction-file.ts';
-import { type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
+import { known, type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type {
@@ -190,6 +190,13 @@ class Loader {
         if (twin)
           this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');
         else found.set(name, quantity);
+        for (const kind of (quantity.measure?.with ?? []).filter((id) => !kinds.has(id)))
+          this.#report.add(
+            'RULE_UNKNOWN_NAME',
+            quantity.span,
+            `\`${name}\` is read with \`${kind}\` on, and there is no such kind`,
+            suggest(kind, kinds.keys()),
+          );
         for (const of of quantity.per)
           if (of.is === 'part' && !kinds.has(of.kind))
             this.#report.add(
@@ -263,6 +270,7 @@ class Loader {
   /** Works that bring each other, or come before each other, in a ring could never be done. */
   #checkWorks(works: ReadonlyMap<string, Work>, setups: ReadonlyMap<string, Setup>): void {
     for (const work of works.values()) {
+      for (const text of work.planning.standsFor) known(text, works, 'RULE_UNKNOWN_WORK', 'work', this.#report);
       const brings = ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? []);
       if (brings)
         this.#report.add(

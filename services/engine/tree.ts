@@ -4,6 +4,7 @@
  * pushed down to the comparisons, and every comparison is `a >= b` or `a > b`.
  */
 import type { Dimension } from '../units/index.ts';
+import type { Turns } from './ast.ts';
 import type { Aspect, Earlier, Planning, Setup, Skill, Spread } from './planning.ts';
 import type { Span } from './source.ts';
 
@@ -129,7 +130,7 @@ export type TemplatePiece =
   | { readonly is: 'subject'; readonly of: SubjectRef }
   | { readonly is: 'text'; readonly of: TextRef }
   /** `margin` and `shortfall` are names the template may use for the controlling margin and its negative. */
-  | { readonly is: 'number'; readonly of: Num; readonly unit?: string }
+  | { readonly is: 'number'; readonly of: Num; readonly unit?: string; readonly turns?: Turns }
   | { readonly is: 'margin' | 'shortfall'; readonly unit?: string };
 
 export type Argument =
@@ -258,6 +259,8 @@ export interface Measuring {
   /** SI, half-width of what a careful person gets. */
   readonly accuracy?: number;
   readonly minutes?: number;
+  /** It is read with the planned parts on, and hangs on those of these kinds. */
+  readonly with?: readonly string[];
   readonly cautions: readonly string[];
 }
 

@@ -33,6 +33,13 @@ export interface Ask extends FormulaAsk<number> {
    * that nobody will read one by one. A band does not move it.
    */
   folded(name: string, ...subjects: number[]): Folded;
+  /** Records values of which any one would do, and none is known: nothing else that was asked for is missed. */
+  lacks(anyOf: readonly Asked[]): void;
+}
+
+export interface Asked {
+  readonly name: string;
+  readonly subject: number;
 }
 
 export interface Folded {
@@ -63,6 +70,8 @@ export interface ValueNode {
   /** What stands: a candidate, or the provider's answer. */
   chosen: Candidate | 'computed' | undefined;
   reason: string | undefined;
+  /** What the provider said it lacks: of each group any one would do. */
+  lacking: (readonly number[])[];
   /** Half-width that the model adds of its own; 0 unless computed. */
   modelError: number;
   /** The statement with which the model's error moves; undefined when it moves alone. */
@@ -154,6 +163,9 @@ export class Values {
       this.#computing.reason ??= reason;
       return Number.NaN;
     },
+    lacks: (anyOf) => {
+      this.#computing.lacking.push(anyOf.map(({ name, subject }) => this.slot(name, [subject])));
+    },
     within: (plusMinus, alike) => {
       const node = this.#computing;
       node.modelError = plusMinus;
@@ -243,6 +255,7 @@ export class Values {
       provider,
       chosen: undefined,
       reason: undefined,
+      lacking: [],
       modelError: 0,
       modelStatement: undefined,
       inputs: new Set(),
@@ -337,6 +350,7 @@ export class Values {
 
   #compute(node: ValueNode): number {
     node.reason = undefined;
+    node.lacking = [];
     node.modelError = 0;
     const outer = this.#reader;
     this.#reader = node;
@@ -420,8 +434,16 @@ export class Values {
   missingOf(slot: number): number[] {
     if (!Number.isNaN(this.read(slot))) return [];
     const node = this.node(slot);
-    const deeper = node.chosen === undefined ? [...node.inputs].flatMap((input) => this.missingOf(input)) : [];
+    const missed = node.lacking.length > 0 ? node.lacking.flat() : node.inputs;
+    const deeper = node.chosen === undefined ? [...missed].flatMap((input) => this.missingOf(input)) : [];
     return deeper.length > 0 ? [...new Set(deeper)] : [slot];
+  }
+
+  /** Groups of missing values behind a slot of which any one would do. */
+  choicesOf(slot: number): readonly (readonly number[])[] {
+    if (!Number.isNaN(this.read(slot))) return [];
+    const { lacking, inputs } = this.node(slot);
+    return [...lacking.filter(({ length }) => length > 1), ...[...inputs].flatMap((input) => this.choicesOf(input))];
   }
 
   /** Moves a slot off its value for a while; 0 puts it back. What rests on it is computed anew when read. */

@@ -5,7 +5,7 @@
  */
 import { LRUCache } from 'lru-cache';
 import type { Shape } from '../engine/tree.ts';
-import type { Ask, Provider } from '../engine/values.ts';
+import type { Ask, Asked, Provider } from '../engine/values.ts';
 import type { Outcome } from '../models/result.ts';
 import { found } from '../models/result.ts';
 import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
@@ -132,12 +132,19 @@ class Drawing {
   /** Needed: without it there is no study. */
   need(name: string, subject = FRONT): number {
     const place = this.read(name, subject);
-    if (Number.isNaN(this.numbers[place])) this.missing ??= name;
+    if (Number.isNaN(this.numbers[place])) this.#miss([{ name, subject }]);
     return place;
   }
 
-  needOne(name: string, ...places: readonly number[]): void {
-    if (places.every((place) => Number.isNaN(this.numbers[place]))) this.missing ??= name;
+  /** Any one of what was read at those places; the first is the one people are told of. */
+  needOne(subject: number, places: Readonly<Record<string, number>>): void {
+    if (Object.values(places).every((place) => Number.isNaN(this.numbers[place])))
+      this.#miss(Object.keys(places).map((name) => ({ name, subject })));
+  }
+
+  #miss(anyOf: readonly Asked[]): void {
+    this.missing ??= anyOf[0]?.name;
+    this.#ask.lacks(anyOf);
   }
 
   read(name: string, subject = FRONT): number {
@@ -266,8 +273,9 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
   };
   // Two ways to say how high and how low it goes; one of each must be there.
   if (coilOver) {
-    drawing.needOne('suspension_lift.droop_added', coilOver.droop, coilOver.extended);
-    drawing.needOne('suspension_lift.height_added', coilOver.height, coilOver.force);
+    const { droop, extended, height, force } = coilOver;
+    drawing.needOne(unit.subject, { 'suspension_lift.droop_added': droop, 'front_coilover.extended_length': extended });
+    drawing.needOne(unit.subject, { 'suspension_lift.height_added': height, 'front_coilover.force_extended': force });
   }
   const topSpacers = values('coilover_spacer', 'thickness');
   const preloadSpacers = values('preload_spacer', 'thickness');

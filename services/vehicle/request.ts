@@ -24,6 +24,8 @@ export interface VehicleReading extends ReadingInput {
   readonly quantity: string;
   /** A place, or the id of a part; absent for the vehicle. */
   readonly of?: string;
+  /** Of a reading with the planned parts on: the parts there were; absent for those of this request. */
+  readonly with?: readonly PartInput[];
 }
 
 interface PartCommon {

@@ -14,7 +14,7 @@ import { toMeasure } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
 import type { System } from './show.ts';
-import { stepsOf, workCallOf } from './steps.ts';
+import { workCallOf, workOf } from './steps.ts';
 import { valueGraph } from './values-out.ts';
 
 export type Checked = { readonly ok: true; readonly answer: Answer } | { readonly ok: false; readonly faults: readonly RequestFault[] };
@@ -54,7 +54,6 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     request.values === 'all'
       ? reads
       : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
-  const { steps, hours } = stepsOf(job.steps, world, system);
   const afterWork = afterWorkOf(job, own, system);
   return {
     verdict,
@@ -70,7 +69,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
       as_before: findings.filter((finding) => !counts(finding)).length,
     },
     findings,
-    work: { steps, hours },
+    work: workOf(job, system),
     after_work: afterWork,
     measure: toMeasure(
       groups.filter(({ asBefore }) => !asBefore),

@@ -30,6 +30,21 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
   };
 }
 
+/** A number, or a range of two, before a unit that has a counterpart in the other system. */
+const MEASURED = /(\d+(?:\.\d+)?)(?:( to | and )(\d+(?:\.\d+)?))? (mm|m|km|kg|kPa|bar|km\/h|N m)(?![\w/])/g;
+
+/** Words of a rule as the system has them: what is written in metric there is read in inches by who works in inches. */
+export function prose(text: string, system: System): string {
+  if (system === 'metric') return text;
+  return text.replace(MEASURED, (whole, first: string, joint: string | undefined, second: string | undefined, symbol: string) => {
+    const from = findUnit(symbol);
+    if (!from) return whole;
+    const unit = displayUnit(from, system);
+    const told = (x: string): number => roundFor(toUnit(Number(x) * from.factor, unit), unit, 'nearest');
+    return second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
+  });
+}
+
 /** Numbers in the units of a system by the symbol people use; rims are in inches in both. */
 export function shownAs(system: System) {
   const by = (symbol: string): Shown & { readonly symbol: string } => {

@@ -133,7 +133,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
     pressure_needed: pressure,
     off_road: offRoad,
     not_said: facts.notSaid,
-    sources: basisOf(sourcesFor(tyre), library),
+    sources: basisOf(sourcesFor(tyre), library, system),
     cautions: ['wheels', 'loads'].map((id) => library.cautions.get(id) ?? id),
   };
 }

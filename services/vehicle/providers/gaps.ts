@@ -17,6 +17,8 @@ import { settled } from './tyres.ts';
 
 const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 64 });
 
+const MOVED = 'the bumper is another one, and the place of its corner is not known; gauge the gap';
+
 const SWEPT = 'tyre swept over travel and lock; double wishbone in closed form';
 
 const spreads = new WeakMap<TyreGaps, Map<string, number>>();
@@ -136,13 +138,12 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     part: world.partOf(obstacle) as Part,
     corner: world.placeOf(obstacle),
   });
+  /** Where it is on the planned vehicle is known: another bumper has its corner elsewhere. */
+  const isDrawn = ({ shape, kind }: Part): boolean => shape !== undefined && !isMoved(kind);
+  const isMoved = (kind: string): boolean => kind === 'bumper_corner' && bumperReplaced;
   /** The obstacle's own shape; undefined with the reason recorded. */
-  const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined => {
-    if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
-    if (part.kind === 'bumper_corner' && bumperReplaced)
-      return void ask.unknown('the bumper is another one, and where its corner is is not known');
-    return part.shape;
-  };
+  const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined =>
+    isDrawn(part) ? part.shape : void ask.unknown(isMoved(part.kind) ? MOVED : 'its place is not known; gauge the gap');
   /** The obstacle by geometry: where it is and the gap of both states; undefined with the reason recorded. */
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
@@ -190,8 +191,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       model: SWEPT,
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
-        const at = part.shape ? swept(ask, obstacle) : undefined;
-        if (!at) return part.shape ? Number.NaN : byDirection(ask, obstacle, corner, part);
+        const at = isDrawn(part) ? swept(ask, obstacle) : undefined;
+        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner, part);
         const { before, after, known, id } = at;
         const gap = { before, after };
         const spread = spreadOf(after.gaps, `change ${id}`, () =>
@@ -212,7 +213,14 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     {
       provides: 'tyre_gap_after',
       model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
-      ...formula((ask, obstacle) => ask.sum(['tyre_gap', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle)))),
+      ...formula((ask, obstacle) =>
+        ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+      ),
+    },
+    {
+      provides: 'tyre_gap_start',
+      model: 'the gap that is there, to what stays there',
+      ...formula((ask, obstacle) => (isMoved(partAt(obstacle).part.kind) ? ask.unknown(MOVED) : ask.value('tyre_gap', obstacle))),
     },
     {
       provides: 'running_loss',
