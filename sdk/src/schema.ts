@@ -20,6 +20,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/what-ifs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Vary one thing of a build, and tell where the verdict turns
+         * @description Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.
+         */
+        post: operations["whatIf"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/vehicles": {
         parameters: {
             query?: never;
@@ -777,6 +797,69 @@ export interface components {
              * @enum {string}
              */
             values?: "used" | "all";
+        };
+        /**
+         * @description One thing of a build that is varied: `from` and `to`, or `among`.
+         * @example {
+         *       "quantity": "height_added",
+         *       "of": "front-coil-overs",
+         *       "from": "0 in",
+         *       "to": "3 in",
+         *       "step": "0.1 in"
+         *     }
+         */
+        Vary: {
+            /** @description A quantity of the dictionary, or an attribute of a part, as in a reading. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            from?: components["schemas"]["Value"];
+            to?: components["schemas"]["Value"];
+            /** @description Borders are told to this; a 64th of the range when left out. */
+            step?: string;
+            /** @description Half-width the value is held to at each step; exact when left out. */
+            plus_minus?: string;
+            /** @description Values of its own instead of a range, such as tyre sizes. */
+            among?: components["schemas"]["Value"][];
+        };
+        /**
+         * @example {
+         *       "vehicle": {
+         *         "from": "catalogue",
+         *         "vehicle": "merrowdale-ghyll"
+         *       },
+         *       "parts": [
+         *         {
+         *           "from": "inline",
+         *           "kind": "body_lift",
+         *           "id": "lift",
+         *           "attributes": {
+         *             "height": "25 mm"
+         *           }
+         *         }
+         *       ],
+         *       "vary": {
+         *         "quantity": "height",
+         *         "of": "lift",
+         *         "from": "0 mm",
+         *         "to": "75 mm",
+         *         "step": "1 mm"
+         *       }
+         *     }
+         */
+        WhatIfRequest: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
+            load?: {
+                occupants?: number;
+                items?: components["schemas"]["LoadItem"][];
+            };
+            use?: {
+                top_speed?: string;
+            };
+            /** @enum {string} */
+            units?: "metric" | "us";
+            vary: components["schemas"]["Vary"];
         };
         /** @description A vehicle for the catalogue; the service counts its versions. */
         VehicleEntry: {
@@ -1697,6 +1780,73 @@ export interface components {
             } | null;
             says: string[];
         };
+        /** @description A text where what is varied is one, as given. */
+        WhatIfValue: {
+            value: number | string;
+            unit?: string;
+        };
+        WhatIfCause: {
+            /** @description As the findings of a check are named. */
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+        };
+        WhatIf: {
+            summary: string;
+            varied: {
+                quantity: string;
+                title: string;
+                subject: string;
+                step: components["schemas"]["WhatIfValue"] | null;
+                plus_minus: components["schemas"]["WhatIfValue"] | null;
+            };
+            /** @description The verdict of the whole, stretch by stretch; a verdict may come more than once. */
+            bands: {
+                verdict: components["schemas"]["Verdict"];
+                /** @description The first value checked that has this verdict. */
+                from: components["schemas"]["WhatIfValue"];
+                /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                to: components["schemas"]["WhatIfValue"];
+                /** @description What turns it: the findings of that verdict where a better one ends. */
+                because: components["schemas"]["WhatIfCause"][];
+            }[];
+            /** @description Those that are not clear all along. Where one does not apply it has no stretch. */
+            findings: {
+                /** @description As the findings of a check are named. */
+                id: string;
+                rule: string;
+                title: string;
+                hazard: string;
+                subject: string;
+                bands: {
+                    verdict: components["schemas"]["Verdict"];
+                    /** @description The first value checked that has this verdict. */
+                    from: components["schemas"]["WhatIfValue"];
+                    /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                    to: components["schemas"]["WhatIfValue"];
+                }[];
+            }[];
+            checked: {
+                /** @description Every value the vehicle was checked at. */
+                values: {
+                    value: number | string;
+                    verdict: components["schemas"]["Verdict"];
+                }[];
+                unit: string | null;
+                /** @description What turns and turns back between values as near as this to each other may be missed; null where every step was checked. */
+                spacing: components["schemas"]["WhatIfValue"] | null;
+                /** @description false: so much turns that not every border is told to the step. Take a shorter range. */
+                to_the_step: boolean;
+            };
+            versions: {
+                engine: string;
+                models: string;
+                rules: string;
+                catalogue: string;
+            };
+        };
     };
     responses: never;
     parameters: never;
@@ -1726,6 +1876,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Answer"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    whatIf: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WhatIfRequest"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WhatIf"];
                 };
             };
             /** @description Default Response */

@@ -26,6 +26,7 @@ import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
+import { whatIfRoutes } from './routes/what-ifs.ts';
 import { Problem } from './schemas/problem.ts';
 import { parseJsonBytes } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
@@ -99,6 +100,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
   });
   await app.register(checkRoutes, parts);
+  await app.register(whatIfRoutes, parts);
   await app.register(catalogueRoutes, parts);
   await app.register(importRoutes, parts);
   await app.register(buildRoutes, parts);

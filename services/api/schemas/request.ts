@@ -128,6 +128,33 @@ export const Asking = z.strictObject(asking);
 
 export const CheckRequest = z.strictObject({ ...build, ...asking }).meta({ id: 'CheckRequest' });
 
+const Vary = z
+  .strictObject({
+    quantity: name.describe('A quantity of the dictionary, or an attribute of a part, as in a reading.'),
+    of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
+    from: Value.optional(),
+    to: Value.optional(),
+    step: text.optional().describe('Borders are told to this; a 64th of the range when left out.'),
+    plus_minus: text.optional().describe('Half-width the value is held to at each step; exact when left out.'),
+    among: z.array(Value).max(40).optional().describe('Values of its own instead of a range, such as tyre sizes.'),
+  })
+  .meta({
+    id: 'Vary',
+    description: 'One thing of a build that is varied: `from` and `to`, or `among`.',
+    examples: [{ quantity: 'height_added', of: 'front-coil-overs', from: '0 in', to: '3 in', step: '0.1 in' }],
+  });
+
+export const WhatIfRequest = z.strictObject({ ...build, units: asking.units, vary: Vary }).meta({
+  id: 'WhatIfRequest',
+  examples: [
+    {
+      vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll' },
+      parts: [{ from: 'inline', kind: 'body_lift', id: 'lift', attributes: { height: '25 mm' } }],
+      vary: { quantity: 'height', of: 'lift', from: '0 mm', to: '75 mm', step: '1 mm' },
+    },
+  ],
+});
+
 const entry = { name, maker: name.optional(), note: text.optional() };
 export const ID_FORM = 'an id begins with a letter or digit and has letters, digits, `.`, `_` and `-` in it';
 /** Ids stand in paths, in CSV and in speech. */
