@@ -856,6 +856,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
             /** @enum {string} */
             units?: "metric" | "us";
