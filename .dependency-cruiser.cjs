@@ -31,7 +31,12 @@ module.exports = {
       'the vehicle layer joins models and parts',
     ),
     never('workshop-below-api', '^services/workshop', '^(services/(api|cli)|db|sdk|tests)', 'the workshop turns findings into work'),
-    never('questions-below-api', '^services/questions', '^(services/(api|cli)|db|sdk|tests)', 'a question is read into a build and answered from its check'),
+    never(
+      'questions-below-api',
+      '^services/questions',
+      '^(services/(api|cli)|db|sdk|tests)',
+      'a question is read into a build and answered from its check',
+    ),
     never('workshop-knows-no-questions', '^services/(workshop|vehicle)', '^services/questions', 'short answers are made of whole ones'),
     never('db-knows-no-engine', '^db', '^(services/(?!vehicle/request)|sdk|tests)', 'storage keeps documents; it does not read them'),
     never('sdk-stands-alone', '^sdk', '^(services|db|tests)', 'the client ships without the server'),
