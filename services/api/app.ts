@@ -12,7 +12,7 @@ import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } 
 import { Registry } from 'prom-client';
 import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
-
+import type { Times } from '../jobs/sheet-queue.ts';
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key, routeOf } from './keys.ts';
@@ -23,8 +23,10 @@ import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
+import { sheetRoutes } from './routes/sheets.ts';
 import { systemRoutes } from './routes/system.ts';
 import { Problem } from './schemas/problem.ts';
+import { sheetsOf } from './sheets.ts';
 import { parseJson } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
 
@@ -36,6 +38,9 @@ export interface AppParts {
   readonly keys?: readonly Key[];
   /** Requests a minute for each key, or each address; no limit when left out. */
   readonly rateLimit?: number;
+  /** Takes up sheets that are not done as soon as it starts; without it, at the first that is sent. */
+  readonly worksSheets?: boolean;
+  readonly sheetTimes?: Partial<Times>;
   readonly metrics?: Registry;
   readonly logger?: FastifyServerOptions['logger'];
 }
@@ -100,9 +105,17 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.register(catalogueRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
+  const sheets = sheetsOf({
+    ...parts,
+    ...(parts.sheetTimes && { times: parts.sheetTimes }),
+    onError: (error) => app.log.error({ err: error }, 'a sheet failed'),
+  });
+  await app.register(sheetRoutes, { ...parts, sheets });
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
+  if (parts.worksSheets) app.addHook('onReady', () => sheets.queue.start());
   app.addHook('onClose', async () => {
+    await sheets.queue.close();
     await parts.checks.close();
     await parts.database.close();
   });

@@ -77,6 +77,8 @@ export interface CheckRequest {
   readonly units?: 'metric' | 'us';
   /** Which of the value graph to answer with: what findings that are not clear rest on, or everything read. */
   readonly values?: 'used' | 'all';
+  /** Quantities of the vehicle, its axles or its corners to answer with as well, whether or not a rule reads them. */
+  readonly also?: readonly string[];
 }
 
 /** A thing of the catalogue: the part of `PartInput` and `InlineVehicle` that a maker or a shop can state once for all. */

@@ -2,6 +2,7 @@ import type { Ask, Provider } from '../../engine/values.ts';
 import { axleShares, sagOf } from '../../models/loads/axle-loads.ts';
 import { centreHeight, stabilityFactor } from '../../models/loads/stability.ts';
 import type { Part } from '../assembly.ts';
+import { isKind } from '../library-view.ts';
 import { AXLES, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
@@ -20,6 +21,8 @@ export function loadProviders(world: VehicleWorld): Provider[] {
     return axle === subjectOf('front') ? shares.front : shares.rear;
   };
   const total = (ask: Ask, parts: readonly Part[], axle: number): number => sum(parts.map((part) => share(ask, part, axle)));
+  const electric = (parts: readonly Part[]): readonly Part[] =>
+    parts.filter(({ kind }) => isKind(world.library, kind, 'electric_accessory'));
   const both = (ask: Ask, name: string): number => sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
 
   return [
@@ -54,6 +57,15 @@ export function loadProviders(world: VehicleWorld): Provider[] {
       compute: (ask) => {
         const masses = (parts: readonly Part[]): number => sum(parts.map((part) => ask.value('part.mass', part.subject)));
         return masses(added) - masses(removed);
+      },
+    },
+    {
+      provides: 'current_added',
+      model: 'sum of what comes on less what comes off, all at work at once',
+      compute: (ask) => {
+        const drawn = (parts: readonly Part[]): number =>
+          sum(electric(parts).map((part) => ask.value('electric_accessory.current', part.subject)));
+        return drawn(added) - drawn(removed);
       },
     },
     {
