@@ -117,9 +117,18 @@ export async function listRevisions(tables: Tables, build: string, from: number 
   return rows.map(revisionOf);
 }
 
+/** What every revision up to that one said, the first first. */
+export const saidUntil = (tables: Tables, build: string, revision: number): Promise<Pick<Revision, 'document' | 'measurements'>[]> =>
+  tables
+    .select({ document: revisions.document, measurements: revisions.measurements })
+    .from(revisions)
+    .where(and(eq(revisions.build, build), sql`${revisions.revision} <= ${revision}`))
+    .orderBy(revisions.revision)
+    .then((rows) => rows.map(({ document, measurements: held }) => ({ document: document as BuildDocument, measurements: held })));
+
 /** Newest first, or nearest to the search. */
 export const listBuilds = (tables: Tables, query: BuildQuery): Promise<Page<BuildSummary>> =>
-  findPage(query, (how) => searchBuilds(tables, query, how));
+  findPage(tables, query, (from, how) => searchBuilds(from, query, how));
 
 export interface BuildQuery extends PageQuery {
   /** Made on this vehicle of the catalogue. */

@@ -1,4 +1,5 @@
 /** The catalogue of vehicles and parts: read by id and version, listed in pages, added to by new versions only. */
+import { setImmediate } from 'node:timers/promises';
 import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
 import { Conflict } from './conflict.ts';
@@ -49,7 +50,7 @@ export async function findEntries<T>(
 
 /** Current versions in the order of their ids; searched in id, name, maker and kind, the nearest first. */
 export const listEntries = <T>(tables: Tables, noun: Noun, query: EntryQuery): Promise<Page<T>> =>
-  findPage(query, (how) => searchEntries(tables, noun, query, how));
+  findPage(tables, query, (from, how) => searchEntries(from, noun, query, how));
 
 async function searchEntries<T>(tables: Tables, noun: Noun, query: EntryQuery, how: Search): Promise<Page<T>> {
   const { where, rank, orderBy, limit } = paging(catalogue.id, catalogue.words, query, how);
@@ -80,7 +81,10 @@ export interface Put {
 
 /** Any number that is ours: writers of the catalogue follow one another, so that versions are counted without gaps. */
 const CATALOGUE_LOCK = 471_100_202;
-const ROWS_A_STATEMENT = 2000;
+/** Few enough that the embedded database, which works in this process, holds it up for a tenth of a second at most. */
+const ROWS_A_STATEMENT = 500;
+/** So many new rows are a mass of them. */
+const MASS = 2000;
 
 /**
  * Makes each entry the current version of its id, all or none; one that says what the current version says adds nothing.
@@ -99,9 +103,21 @@ export function putEntries(tables: Tables, noun: Noun, entries: readonly NewEntr
       put.added += added;
       put.changed += written.length - added;
       put.unchanged += rows.length - written.length;
+      // Whoever else waits for this process has a turn.
+      await setImmediate();
     }
+    if (put.added + put.changed >= MASS) await refreshPlans(inside);
     return put;
   });
+}
+
+/**
+ * After many rows at once: counts them anew, without which searches go through all of the table, and sorts in what the index of words
+ * keeps unsorted. A server does both in its own time, the embedded database never.
+ */
+async function refreshPlans(inside: Tables): Promise<void> {
+  await inside.execute(sql`analyze catalogue`);
+  await inside.execute(sql`select gin_clean_pending_list('catalogue_words')`);
 }
 
 async function expectVersion(inside: Tables, noun: Noun, id: string, expected: number): Promise<void> {
@@ -117,16 +133,21 @@ async function putRows(inside: Tables, noun: Noun, entries: readonly NewEntry[])
     return { id: document.id, kind, name: document.name, words, document };
   });
   const given = sql`jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) as given(id text, kind text, name text, words text, document jsonb)`;
-  await inside.execute(sql`
-    update catalogue set current = false from ${given}
-    where catalogue.noun = ${noun} and catalogue.id = given.id and catalogue.current
-      and catalogue.document - 'version' <> given.document`);
-  const next = sql`(select coalesce(max(version), 0) + 1 as version from catalogue where noun = ${noun} and id = given.id) as next`;
+  // Each id is looked up by itself (`limit 1`, `ctid`), whatever the planner believes of a table that has just grown.
+  const newest = sql`(
+    select ctid, version, current, document from catalogue as old
+    where old.noun = ${noun} and old.id = given.id order by version desc limit 1
+  ) as newest`;
+  const outdated = sql`
+    select newest.ctid from ${given} cross join lateral ${newest}
+    where newest.current and newest.document - 'version' <> given.document`;
+  await inside.execute(sql`update catalogue set current = false where ctid = any(array(${outdated}))`);
   const fresh = sql`
     select ${noun}::text, given.id, next.version, true, given.kind, given.name, given.words,
       given.document || jsonb_build_object('version', next.version)
-    from ${given} cross join lateral ${next}
-    where not exists (select from catalogue where noun = ${noun} and id = given.id and current)`;
+    from ${given} left join lateral ${newest} on true
+    cross join lateral (select coalesce(newest.version, 0) + 1 as version) as next
+    where newest.current is not true`;
   const written = await inside.execute(
     sql`insert into catalogue (noun, id, version, current, kind, name, words, document) ${fresh} returning version`,
   );

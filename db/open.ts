@@ -75,7 +75,7 @@ async function openServer(url: string): Promise<Database> {
 }
 
 async function openEmbedded(dir: string | undefined): Promise<Database> {
-  const release = dir === undefined ? () => {} : lockFolder(dir);
+  const release = dir === undefined ? async () => {} : await lockFolder(dir);
   try {
     const client = await PGlite.create({ ...(dir !== undefined && { dataDir: join(dir, 'pg') }), extensions: { pg_trgm } });
     await client.exec('create extension if not exists pg_trgm');
@@ -83,14 +83,14 @@ async function openEmbedded(dir: string | undefined): Promise<Database> {
     await migratePglite(tables, { migrationsFolder: MIGRATIONS });
     const close = async (): Promise<void> => {
       await client.close();
-      release();
+      await release();
     };
     // Several statements at once take no values.
     const run = async (text: string, values?: readonly unknown[]): Promise<{ rows: unknown[] }> =>
       values && values.length > 0 ? client.query(text, [...values]) : ((await client.exec(text)).at(-1) ?? { rows: [] });
     return { tables, plain: { run }, ping: async () => void (await tables.execute(sql`select 1`)), close };
   } catch (error) {
-    release();
+    await release();
     throw error;
   }
 }

@@ -1,6 +1,7 @@
-/** Lists in pages, and search by trigrams: what holds every word, and only where nothing does, what is spelt much like it. */
+/** Lists in pages, and search by trigrams: what holds every word, and only where nothing does, what is spelt like it. */
 import { and, asc, desc, eq, gt, ilike, lt, or, type SQL, sql } from 'drizzle-orm';
 import type { PgColumn } from 'drizzle-orm/pg-core';
+import type { Tables } from './open.ts';
 
 /** Where in a list a page ended. */
 export interface PlaceInList {
@@ -32,15 +33,29 @@ export interface Paging {
 const EVERY_WORD = 1000;
 const escapeLike = (word: string): string => word.replace(/[\\%_]/g, '\\$&');
 
-/** How a page is searched: for every word, or for what is nearly that. */
-export type Search = 'words' | 'nearly';
+/** How a page is searched: for every word, for what is spelt much like them, or for what is spelt somewhat like them. */
+export type Search = 'words' | 'nearly' | 'vaguely';
 
-/** A page of what is found. The search for what is nearly right costs more, and is made only when nothing has every word. */
-export async function findPage<T>({ after, search }: PageQuery, list: (how: Search) => Promise<Page<T>>): Promise<Page<T>> {
-  if (search === undefined) return list('words');
-  if (after) return list(after.rank === EVERY_WORD ? 'words' : 'nearly');
-  const page = await list('words');
-  return page.items.length > 0 ? page : list('nearly');
+/** How much of what is searched for must be found, as pg_trgm counts: at 0.3 `trial` finds `trail`, and much besides. */
+const THRESHOLDS = { nearly: 0.6, vaguely: 0.3 } as const;
+
+/** A page of what is found. What is not quite right costs more to look for, and is looked for only when nothing has every word. */
+export async function findPage<T>(
+  tables: Tables,
+  { after, search }: PageQuery,
+  list: (from: Tables, how: Search) => Promise<Page<T>>,
+): Promise<Page<T>> {
+  const near = (how: keyof typeof THRESHOLDS): Promise<Page<T>> =>
+    tables.transaction(async (inside) => {
+      await inside.execute(sql`select set_config('pg_trgm.word_similarity_threshold', ${String(THRESHOLDS[how])}, true)`);
+      return list(inside, how);
+    });
+  if (search === undefined || after?.rank === EVERY_WORD) return list(tables, 'words');
+  if (after) return near(after.rank < Math.floor(THRESHOLDS.nearly * (EVERY_WORD - 1)) ? 'vaguely' : 'nearly');
+  const exact = await list(tables, 'words');
+  if (exact.items.length > 0) return exact;
+  const likely = await near('nearly');
+  return likely.items.length > 0 ? likely : near('vaguely');
 }
 
 /** Conditions and order of one page of a table, by its id and the column that is searched in. */

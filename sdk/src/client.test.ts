@@ -91,6 +91,13 @@ describe.each(clients)('the client %s', (_, make) => {
     expect((await fettle.works.get('trim-cab-mount')).irreversible).toBe(true);
   });
 
+  it('reads tyres and compares them', async () => {
+    const { tyres } = make();
+    expect((await tyres.get('LT285/70R17 121/118Q E', { units: 'us' })).rating.load_index).toBe(121);
+    expect((await tyres.compare('265/65R17', '285/70R17')).differences.overall_diameter?.value).toBe(56);
+    await expect(tyres.get('265/17R70')).rejects.toMatchObject({ code: 'TYRE_UNREADABLE' });
+  });
+
   it('saves a build, changes it, measures it, checks it and compares', async () => {
     const fettle = make();
     const { vehicle, parts = [] } = request;

@@ -7,6 +7,8 @@ type Schemas = components['schemas'];
 export type CheckRequest = Schemas['CheckRequest'];
 export type Answer = Schemas['Answer'];
 export type Finding = Schemas['Finding'];
+export type WhatIfRequest = Schemas['WhatIfRequest'];
+export type WhatIf = Schemas['WhatIf'];
 export type Step = Schemas['Step'];
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
@@ -23,6 +25,10 @@ export type SavedCheck = Schemas['SavedCheck'];
 export type SavedCheckSummary = Schemas['SavedCheckSummary'];
 export type ComparisonRequest = Schemas['ComparisonRequest'];
 export type Comparison = Schemas['Comparison'];
+export type TyreFacts = Schemas['TyreFacts'];
+export type TyreComparison = Schemas['TyreComparison'];
+/** What a tyre is asked about with: its rim, load and pressure, what was read on it, and the units to answer in. */
+export type TyreQuery = NonNullable<paths['/v1/tyres/{designation}']['get']['parameters']['query']>;
 
 export interface FettleOptions {
   readonly baseUrl: string;
@@ -126,6 +132,9 @@ export function createFettle(options: FettleOptions) {
     /** Checks a vehicle with its parts, load and use. */
     check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
       settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    /** Where the verdict turns as one thing of the build is varied. */
+    whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
+      settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),
@@ -240,6 +249,21 @@ export function createFettle(options: FettleOptions) {
         ),
       import: (rows: readonly PartEntry[] | string, options: ImportOptions = {}): Promise<ImportReport> =>
         settled(client.POST('/v1/imports/parts', imported(rows, options))),
+    },
+    tyres: {
+      /** Dimensions, rims, ratings and sources by the designation, in any form it is typed in. */
+      get: (designation: string, { signal, ...query }: CallOptions & TyreQuery = {}): Promise<TyreFacts> =>
+        settled(
+          client.GET('/v1/tyres/{designation}', { params: { path: { designation }, query }, ...passed({ ...(signal && { signal }) }) }),
+        ),
+      /** What going from one tyre to another changes. */
+      compare: (designation: string, other: string, { signal, ...query }: CallOptions & TyreQuery = {}): Promise<TyreComparison> =>
+        settled(
+          client.GET('/v1/tyres/{designation}/compare/{other}', {
+            params: { path: { designation, other }, query },
+            ...passed({ ...(signal && { signal }) }),
+          }),
+        ),
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),

@@ -20,6 +20,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/what-ifs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Vary one thing of a build, and tell where the verdict turns
+         * @description Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.
+         */
+        post: operations["whatIf"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/vehicles": {
         parameters: {
             query?: never;
@@ -53,26 +73,6 @@ export interface paths {
          */
         put: operations["changeVehicle"];
         post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/v1/imports/vehicles": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Bring many vehicles into the catalogue, from CSV or JSON
-         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
-         */
-        post: operations["importVehicles"];
         delete?: never;
         options?: never;
         head?: never;
@@ -118,6 +118,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/imports/vehicles": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring many vehicles into the catalogue, from CSV or JSON
+         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         */
+        post: operations["importVehicles"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/imports/parts": {
         parameters: {
             query?: never;
@@ -129,7 +149,7 @@ export interface paths {
         put?: never;
         /**
          * Bring many parts into the catalogue, from CSV or JSON
-         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
          */
         post: operations["importParts"];
         delete?: never;
@@ -660,6 +680,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/tyres/{designation}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What a tyre measures and carries, by its designation
+         * @description Reads a designation in any form it is typed in: dimensions with what the standards let them vary by, approved rims, ratings, load at pressure, and what each rests on. What the size does not say is listed, not guessed. One that cannot be read is answered with what was probably meant.
+         */
+        get: operations["getTyre"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/tyres/{designation}/compare/{other}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What going from one tyre to another changes
+         * @description Differences in diameter, width, clearance, turns, load and speed, with what the standards leave open; what the speedometer shows; what gears are worth. A rim width, load and pressure count for both, readings and tread for the second.
+         */
+        get: operations["compareTyres"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/livez": {
         parameters: {
             query?: never;
@@ -703,17 +763,10 @@ export interface components {
         /** @description A measured value with when, with what and by whom it was taken. */
         Reading: {
             value: components["schemas"]["Value"];
-            date?: string;
-            tool?: string;
-            by?: string;
-            note?: string;
-        };
-        VehicleReading: {
-            /** @description A quantity of the dictionary. */
-            quantity: string;
-            /** @description A place or the id of a part; left out for the vehicle. */
-            of?: string;
-            value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
             date?: string;
             tool?: string;
             by?: string;
@@ -758,6 +811,23 @@ export interface components {
             };
         };
         PartInput: components["schemas"]["PartFromCatalogue"] | components["schemas"]["PartInline"];
+        VehicleReading: {
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
+            date?: string;
+            tool?: string;
+            by?: string;
+            note?: string;
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            with?: components["schemas"]["PartInput"][];
+        };
         VehicleFromCatalogue: {
             /** @constant */
             from: "catalogue";
@@ -820,6 +890,69 @@ export interface components {
             values?: "used" | "all";
             /** @description Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them. */
             also?: string[];
+        };
+        /**
+         * @description One thing of a build that is varied: `from` and `to`, or `among`.
+         * @example {
+         *       "quantity": "height_added",
+         *       "of": "front-coil-overs",
+         *       "from": "0 in",
+         *       "to": "3 in",
+         *       "step": "0.1 in"
+         *     }
+         */
+        Vary: {
+            /** @description A quantity of the dictionary, or an attribute of a part, as in a reading. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            from?: components["schemas"]["Value"];
+            to?: components["schemas"]["Value"];
+            /** @description Borders are told to this; a 64th of the range when left out. */
+            step?: string;
+            /** @description Half-width the value is held to at each step; exact when left out. */
+            plus_minus?: string;
+            /** @description Values of its own instead of a range, such as tyre sizes. */
+            among?: components["schemas"]["Value"][];
+        };
+        /**
+         * @example {
+         *       "vehicle": {
+         *         "from": "catalogue",
+         *         "vehicle": "merrowdale-ghyll"
+         *       },
+         *       "parts": [
+         *         {
+         *           "from": "inline",
+         *           "kind": "body_lift",
+         *           "id": "lift",
+         *           "attributes": {
+         *             "height": "25 mm"
+         *           }
+         *         }
+         *       ],
+         *       "vary": {
+         *         "quantity": "height",
+         *         "of": "lift",
+         *         "from": "0 mm",
+         *         "to": "75 mm",
+         *         "step": "1 mm"
+         *       }
+         *     }
+         */
+        WhatIfRequest: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
+            load?: {
+                occupants?: number;
+                items?: components["schemas"]["LoadItem"][];
+            };
+            use?: {
+                top_speed?: string;
+            };
+            /** @enum {string} */
+            units?: "metric" | "us";
+            vary: components["schemas"]["Vary"];
         };
         /** @description A vehicle for the catalogue; the service counts its versions. */
         VehicleEntry: {
@@ -955,18 +1088,33 @@ export interface components {
             nominal: number;
             unit: string;
         };
-        /** @description Signed: negative fails. Rounded towards the worse side. */
+        /** @description Signed: negative fails. Rounded towards the worse side. `low` to `high` is the worst-case band, which verdicts go by. */
         Margin: {
             value: number;
             unit: string;
             /** @description Half-width in the same unit; left out for what is exact. */
             plus_minus?: number;
+            /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once. */
             low: number | null;
+            /** @description The best case. */
             high: number | null;
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             low_is: "proven" | "searched";
-            /** @enum {string} */
+            /**
+             * @description proven: no values within the tolerances go beyond it. searched: the furthest that a search found.
+             * @enum {string}
+             */
             high_is: "proven" | "searched";
+            /** @description The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band. */
+            rss: {
+                low: number;
+                high: number;
+                /** @description false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict. */
+                near_linear: boolean;
+            } | null;
         };
         Origin: {
             /** @description measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come. */
@@ -1029,6 +1177,8 @@ export interface components {
                 share: number;
             }[];
             missing: string[];
+            /** @description Groups of what is missing of which any one would do. */
+            any_of?: string[][];
             work: components["schemas"]["WorkCall"][];
             basis: components["schemas"]["Basis"][];
             cautions: string[];
@@ -1049,9 +1199,17 @@ export interface components {
                 [key: string]: components["schemas"]["WorkAmount"];
             };
             skills: string[];
+            /** @description Who must do it, where not anybody may. */
+            who: string[];
+            /** @description People it takes at once. */
+            crew: number;
             hours: components["schemas"]["Hours"];
             tools: string[];
+            /** @description Set-ups it needs itself. */
+            setups: string[];
             irreversible: boolean;
+            /** @description A fault in it can kill: it is signed for when it is verified. */
+            safety_critical: boolean;
             /** @description Only to be done if measuring shows that it is needed. */
             contingent: boolean;
             because: string[];
@@ -1060,11 +1218,71 @@ export interface components {
                 why: string;
             }[];
             prerequisites: string[];
+            /** @description What must pass before what comes after it. */
+            settling: {
+                hours: number;
+                why: string;
+            } | null;
+            sent_out: {
+                days: number;
+                /** @enum {string} */
+                what: "part" | "vehicle";
+            } | null;
+            /** @description Distances after the hand-over at which it is done; in the shop where there are none. */
+            visits: components["schemas"]["Amount"][];
+            fasteners: {
+                what: string;
+                single_use: boolean;
+                at_ride_height: boolean;
+                torque?: string;
+            }[];
+            /** @description What is bought for it. */
+            buys: string[];
+            consumables: string[];
             verify: {
                 check: string;
                 accept: string;
             } | null;
             cautions: string[];
+        };
+        /** @description A state of the vehicle that steps share, made once for as many as the order allows. */
+        SetUp: {
+            id: string;
+            title: string;
+            /** @description The first step that needs it. */
+            from: string;
+            /** @description The last step that needs it. */
+            to: string;
+            make: components["schemas"]["Hours"];
+            unmake: components["schemas"]["Hours"];
+            crew: number;
+            contingent: boolean;
+            cautions: string[];
+        };
+        JobWork: {
+            steps: components["schemas"]["Step"][];
+            /** @description All of it: the high end with everything that may be needed. */
+            hours: components["schemas"]["Hours"];
+            /** @description What is sure to be done, set-ups included. */
+            sure: components["schemas"]["Hours"];
+            /** @description What measuring may show to be needed, beyond that. */
+            if_needed: components["schemas"]["Hours"];
+            /** @description Findings that are not known yet and could ask for more work. */
+            not_known: number;
+            setups: components["schemas"]["SetUp"][];
+            order: {
+                set_up: components["schemas"]["Amount"];
+                /** @description What no order goes below. */
+                at_least: components["schemas"]["Amount"];
+                exact: boolean;
+                rework_at_risk: components["schemas"]["Amount"];
+            };
+            /** @description Ways round by which steps wait for themselves; none unless rules contradict each other. */
+            rings: {
+                step: string;
+                why: string;
+                because: string[];
+            }[][];
         };
         ToMeasure: {
             ids: string[];
@@ -1107,10 +1325,7 @@ export interface components {
                 as_before: number;
             };
             findings: components["schemas"]["Finding"][];
-            work: {
-                steps: components["schemas"]["Step"][];
-                hours: components["schemas"]["Hours"];
-            };
+            work: components["schemas"]["JobWork"];
             after_work: {
                 verdict: components["schemas"]["Verdict"];
                 rounds: number;
@@ -1304,12 +1519,14 @@ export interface components {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             after: {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             /** @description Was not clear, and now is, or no longer applies. */
@@ -1333,7 +1550,7 @@ export interface components {
             title: string;
             status: number;
             /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
+            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
             detail: string;
             faults: {
                 /** @description RFC 6901 */
@@ -1343,6 +1560,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             request_id?: string;
@@ -1365,6 +1584,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             /** @description Faults beyond those listed. */
@@ -1560,6 +1781,184 @@ export interface components {
             /** @description Only where rows are parts, or builds. */
             rows?: string;
         };
+        /** @description A number with what a standard, or memory of one, lets it lie between. */
+        Spread: {
+            value: number;
+            least: number;
+            most: number;
+            unit: string;
+        };
+        TyreFacts: {
+            /** @description As it is written in one form. */
+            designation: string;
+            /** @description metric, flotation, numeric, plain; more may come. */
+            form: string;
+            /** @description passenger, light-truck, commercial. */
+            made_for: string;
+            /** @description radial, diagonal, bias-belted. */
+            construction: string;
+            rim_diameter: components["schemas"]["Amount"] | null;
+            dimensions: {
+                /** @description Readings stand for what the size says. */
+                measured: boolean;
+                overall_diameter: components["schemas"]["Spread"] | null;
+                section_width: components["schemas"]["Spread"] | null;
+                /** @description Width of the rim the section width is told for. */
+                on_rim: components["schemas"]["Amount"] | null;
+                sidewall_height: components["schemas"]["Amount"] | null;
+                /** @description With the deepest treads. */
+                largest: {
+                    overall_diameter: components["schemas"]["Amount"];
+                    section_width: components["schemas"]["Amount"];
+                } | null;
+                worn_diameter: components["schemas"]["Amount"] | null;
+                /** @description At the load and pressure asked for. */
+                loaded_radius: components["schemas"]["Spread"] | null;
+                rolling_circumference: components["schemas"]["Amount"] | null;
+                /** @description A kilometre, or a mile. */
+                revolutions: components["schemas"]["Amount"] | null;
+            };
+            rims: {
+                measuring: components["schemas"]["Amount"];
+                narrowest: components["schemas"]["Spread"];
+                widest: components["schemas"]["Spread"];
+            } | null;
+            rating: {
+                load_index: number | null;
+                load_index_dual: number | null;
+                load_range: string | null;
+                extra_load: boolean;
+                speed_symbol: string | null;
+                speed: components["schemas"]["Amount"] | null;
+                load: components["schemas"]["Amount"] | null;
+                load_dual: components["schemas"]["Amount"] | null;
+                /** @description What of the load counts on a truck. */
+                on_truck: components["schemas"]["Amount"] | null;
+                /** @description At which the rating holds. */
+                pressure: components["schemas"]["Amount"] | null;
+                greatest_pressure: {
+                    least: components["schemas"]["Amount"];
+                    most: components["schemas"]["Amount"];
+                } | null;
+            };
+            loads: {
+                pressure: components["schemas"]["Amount"];
+                load: components["schemas"]["Amount"];
+                on_truck: components["schemas"]["Amount"];
+            }[];
+            /** @description On the road, for the load asked for. */
+            pressure_needed: components["schemas"]["Amount"] | null;
+            off_road: {
+                ground: string;
+                pressure: components["schemas"]["Amount"];
+                at_most: components["schemas"]["Amount"];
+            }[];
+            /** @description What the designation does not say. */
+            not_said: string[];
+            sources: components["schemas"]["Basis"][];
+            cautions: string[];
+        };
+        /** @description Second less first, and what the standards leave open of both. */
+        Difference: {
+            value: number;
+            least: number;
+            most: number;
+            unit: string;
+        };
+        TyreComparison: {
+            from: components["schemas"]["TyreFacts"];
+            to: components["schemas"]["TyreFacts"];
+            differences: {
+                overall_diameter: components["schemas"]["Difference"] | null;
+                overall_diameter_share: components["schemas"]["Amount"] | null;
+                section_width: components["schemas"]["Difference"] | null;
+                ground_clearance: components["schemas"]["Difference"] | null;
+                gap_round_the_tread: components["schemas"]["Difference"] | null;
+                gap_beside: components["schemas"]["Difference"] | null;
+                revolutions: components["schemas"]["Amount"] | null;
+                rated_load: components["schemas"]["Amount"] | null;
+                rated_load_on_truck: components["schemas"]["Amount"] | null;
+                speed: components["schemas"]["Amount"] | null;
+                same_rim: boolean | null;
+            };
+            speedometer: {
+                at: components["schemas"]["Amount"];
+                shows: components["schemas"]["Amount"];
+                odometer: components["schemas"]["Amount"];
+            } | null;
+            gearing: {
+                effective: number;
+                to_match: number;
+            } | null;
+            says: string[];
+        };
+        /** @description A text where what is varied is one, as given. */
+        WhatIfValue: {
+            value: number | string;
+            unit?: string;
+        };
+        WhatIfCause: {
+            /** @description As the findings of a check are named. */
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+        };
+        WhatIf: {
+            summary: string;
+            varied: {
+                quantity: string;
+                title: string;
+                subject: string;
+                step: components["schemas"]["WhatIfValue"] | null;
+                plus_minus: components["schemas"]["WhatIfValue"] | null;
+            };
+            /** @description The verdict of the whole, stretch by stretch; a verdict may come more than once. */
+            bands: {
+                verdict: components["schemas"]["Verdict"];
+                /** @description The first value checked that has this verdict. */
+                from: components["schemas"]["WhatIfValue"];
+                /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                to: components["schemas"]["WhatIfValue"];
+                /** @description What turns it: the findings of that verdict where a better one ends. */
+                because: components["schemas"]["WhatIfCause"][];
+            }[];
+            /** @description Those that are not clear all along. Where one does not apply it has no stretch. */
+            findings: {
+                /** @description As the findings of a check are named. */
+                id: string;
+                rule: string;
+                title: string;
+                hazard: string;
+                subject: string;
+                bands: {
+                    verdict: components["schemas"]["Verdict"];
+                    /** @description The first value checked that has this verdict. */
+                    from: components["schemas"]["WhatIfValue"];
+                    /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                    to: components["schemas"]["WhatIfValue"];
+                }[];
+            }[];
+            checked: {
+                /** @description Every value the vehicle was checked at. */
+                values: {
+                    value: number | string;
+                    verdict: components["schemas"]["Verdict"];
+                }[];
+                unit: string | null;
+                /** @description What turns and turns back between values as near as this to each other may be missed; null where every step was checked. */
+                spacing: components["schemas"]["WhatIfValue"] | null;
+                /** @description false: so much turns that not every border is told to the step. Take a shorter range. */
+                to_the_step: boolean;
+            };
+            versions: {
+                engine: string;
+                models: string;
+                rules: string;
+                catalogue: string;
+            };
+        };
     };
     responses: never;
     parameters: never;
@@ -1589,6 +1988,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Answer"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    whatIf: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WhatIfRequest"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WhatIf"];
                 };
             };
             /** @description Default Response */
@@ -1922,82 +2381,6 @@ export interface operations {
             };
         };
     };
-    importVehicles: {
-        parameters: {
-            query?: {
-                /** @description `all`: all rows or none. `good`: those without faults. */
-                take?: "all" | "good";
-            };
-            header?: {
-                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
-                "idempotency-key"?: string;
-            };
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": unknown[] | string;
-                "text/csv": unknown[] | string;
-            };
-        };
-        responses: {
-            /** @description Default Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ImportReport"];
-                };
-            };
-            /** @description Default Response */
-            400: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            503: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            default: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-        };
-    };
     listParts: {
         parameters: {
             query?: {
@@ -2292,11 +2675,91 @@ export interface operations {
             };
         };
     };
+    importVehicles: {
+        parameters: {
+            query?: {
+                /** @description `all`: all rows or none. `good`: those without faults. */
+                take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
+            };
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": unknown[] | string;
+                "text/csv": unknown[] | string;
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     importParts: {
         parameters: {
             query?: {
                 /** @description `all`: all rows or none. `good`: those without faults. */
                 take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
             };
             header?: {
                 /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
@@ -4261,6 +4724,136 @@ export interface operations {
             };
             /** @description Default Response */
             503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getTyre: {
+        parameters: {
+            query?: {
+                /** @description Width of the rim it is on, such as `8.5 in`; the measuring rim where left out. */
+                rim_width?: string;
+                /** @description What one tyre carries, such as `650 kg`. */
+                load?: string;
+                /** @description Cold, such as `240 kPa` or `35 psi`. */
+                pressure?: string;
+                /** @description As taped; stands for what the size says. */
+                measured_diameter?: string;
+                measured_width?: string;
+                /** @description Tread depth when new, such as `11 mm`; with `tread`, for the worn diameter. */
+                new_tread?: string;
+                tread?: string;
+                units?: "metric" | "us";
+            };
+            header?: never;
+            path: {
+                /** @description As on the sidewall or as people say it, with its strokes as `%2F` or dashes: `LT285-70R17 121-118Q E`, `33x12.50R15`, `33s`. */
+                designation: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TyreFacts"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    compareTyres: {
+        parameters: {
+            query?: {
+                /** @description Width of the rim it is on, such as `8.5 in`; the measuring rim where left out. */
+                rim_width?: string;
+                /** @description What one tyre carries, such as `650 kg`. */
+                load?: string;
+                /** @description Cold, such as `240 kPa` or `35 psi`. */
+                pressure?: string;
+                /** @description As taped; stands for what the size says. */
+                measured_diameter?: string;
+                measured_width?: string;
+                /** @description Tread depth when new, such as `11 mm`; with `tread`, for the worn diameter. */
+                new_tread?: string;
+                tread?: string;
+                units?: "metric" | "us";
+            };
+            header?: never;
+            path: {
+                /** @description As on the sidewall or as people say it, with its strokes as `%2F` or dashes: `LT285-70R17 121-118Q E`, `33x12.50R15`, `33s`. */
+                designation: string;
+                /** @description As on the sidewall or as people say it, with its strokes as `%2F` or dashes: `LT285-70R17 121-118Q E`, `33x12.50R15`, `33s`. */
+                other: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TyreComparison"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
                 headers: {
                     [name: string]: unknown;
                 };

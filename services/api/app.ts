@@ -13,6 +13,7 @@ import { Registry } from 'prom-client';
 import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
 import type { Times } from '../jobs/sheet-queue.ts';
+import { readBody } from './bodies.ts';
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key, routeOf } from './keys.ts';
@@ -23,11 +24,14 @@ import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
+import { importRoutes } from './routes/imports.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { systemRoutes } from './routes/system.ts';
+import { tyreRoutes } from './routes/tyres.ts';
+import { whatIfRoutes } from './routes/what-ifs.ts';
 import { Problem } from './schemas/problem.ts';
 import { sheetsOf } from './sheets.ts';
-import { parseJson } from './strict-json.ts';
+import { parseJsonBytes } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
 
 export interface AppParts {
@@ -102,7 +106,9 @@ export async function createApp(parts: AppParts): Promise<App> {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
   });
   await app.register(checkRoutes, parts);
+  await app.register(whatIfRoutes, parts);
   await app.register(catalogueRoutes, parts);
+  await app.register(importRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
   const sheets = sheetsOf({
@@ -111,6 +117,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     onError: (error) => app.log.error({ err: error }, 'a sheet failed'),
   });
   await app.register(sheetRoutes, { ...parts, sheets });
+  await app.register(tyreRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   if (parts.worksSheets) app.addHook('onReady', () => sheets.queue.start());
@@ -169,15 +176,11 @@ function closeConnectionsWhenClosing(app: FastifyInstance): void {
   });
 }
 
+const JSON_TYPE = /^application\/(?:[\w.+-]+\+)?json(?:;|$)/;
+
 function readJsonStrictly(app: FastifyInstance): void {
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser(/^application\/(?:[\w.+-]+\+)?json(?:;|$)/, { parseAs: 'string' }, (_request, body, done) => {
-    try {
-      done(null, parseJson(String(body)));
-    } catch (error) {
-      done(error as Error);
-    }
-  });
+  app.addContentTypeParser(JSON_TYPE, { parseAs: 'buffer' }, readBody(parseJsonBytes));
 }
 
 /** Fastify's own errors by what we call them. */

@@ -1,13 +1,14 @@
 /** Checks of saved builds: the revision with its measurements, against the catalogue as it is now. */
-import { getMeasurements, getRevision, type Revision } from '../../db/builds.ts';
+import { getMeasurements, getRevision, type Revision, saidUntil } from '../../db/builds.ts';
 import type { Tables } from '../../db/open.ts';
 import type { EntryVersion } from '../../db/schema.ts';
+import type { Library } from '../engine/index.ts';
 import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
 import type { Answer } from '../workshop/index.ts';
 import { entriesFor } from './catalogue.ts';
 import { type CheckRunner, runCheck } from './checks.ts';
 import { ApiError } from './errors.ts';
-import { faultsInBuild, layMeasurements } from './saved-builds.ts';
+import { faultsInBuild, layMeasurements, tieReadings } from './saved-builds.ts';
 import { storedLookup } from './stored-catalogue.ts';
 
 export type Asking = Pick<CheckRequest, 'units' | 'values'>;
@@ -39,10 +40,16 @@ export async function checkBuild(
   build: string,
   number: number | undefined,
   asking: Asking,
+  library: Library,
 ): Promise<CheckedBuild> {
   const revision = await revisionOr404(tables, build, number);
-  const laid = layMeasurements(revision.document, await getMeasurements(tables, revision.measurements));
-  const request = { ...laid.request, ...asking };
+  const measurements = await getMeasurements(tables, revision.measurements);
+  const laid = layMeasurements(revision.document, measurements);
+  const hangsOnParts = (quantity: string): boolean => library.quantities.get(quantity)?.measure?.with !== undefined;
+  const tied = (laid.request.vehicle.measured ?? []).some(({ quantity }) => hangsOnParts(quantity))
+    ? tieReadings(laid, measurements, await saidUntil(tables, build, revision.revision), hangsOnParts)
+    : laid.request;
+  const request = { ...tied, ...asking };
   const catalogue = await entriesFor(request, storedLookup(tables));
   const checked = await runCheck(checks, request, catalogue);
   if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, faultsInBuild(checked.faults, laid));

@@ -231,6 +231,39 @@ describe('measurements', () => {
   });
 });
 
+describe('a reading with the planned parts on', () => {
+  const tyre = (designation: string) => ({
+    from: 'inline',
+    kind: 'tyre',
+    id: 'trail-tyres',
+    at: 'all',
+    replaces: 'fitted',
+    attributes: { designation },
+  });
+  const reading = { quantity: 'tyre_gap_after', of: 'cab-mounts', value: '25 mm ± 3' };
+  const document = (designation: string, measured: readonly object[]) => ({
+    name: 'tyres',
+    build: { vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll', measured }, parts: [tyre(designation)] },
+  });
+  const origin = async (id: string): Promise<string> => {
+    const { answer } = (await ask('POST', `/v1/builds/${id}/checks`, {})).json() as { answer: Answer };
+    return answer.findings.find(({ rule }) => rule === 'cab-mount-gap')?.numbers[0]?.origin ?? 'none';
+  };
+
+  it.each(['recorded', 'in the build'])('%s, counts until those parts change', async (where) => {
+    const own = where === 'recorded' ? [] : [reading];
+    const { id } = (await ask('POST', '/v1/builds', document('265/70R17 115S', own))).json() as { id: string };
+    if (where === 'recorded')
+      await ask('POST', `/v1/builds/${id}/measurements`, { ...reading, date: '2026-10-05', tool: 'stick gauge' }, { 'if-match': '"1"' });
+    expect(await origin(id)).toBe('measured');
+    const etag = (): Promise<string> => ask('GET', `/v1/builds/${id}`).then(({ headers }) => String(headers.etag));
+    await ask('PUT', `/v1/builds/${id}`, document('37x12.50R17LT 124Q D', own), { 'if-match': await etag() });
+    expect(await origin(id)).toBe('computed');
+    await ask('PUT', `/v1/builds/${id}`, document('265/70R17 115S', own), { 'if-match': await etag() });
+    if (where === 'recorded') expect(await origin(id)).toBe('measured');
+  });
+});
+
 describe('checks of a saved build', () => {
   it('answer as the same request does, and are kept with the versions they rest on', async () => {
     const id = await create('modest');

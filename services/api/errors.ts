@@ -49,6 +49,11 @@ export const ERRORS = {
     title: 'The sheet is not in that state',
     help: 'Read the job: it says whether it is queued, running, done, cancelled or failed.',
   },
+  TYRE_UNREADABLE: {
+    status: 422,
+    title: 'The designation is no tyre that can be read',
+    help: 'The fault says why, and what was probably meant.',
+  },
   ALREADY_THERE: { status: 409, title: 'The id is taken', help: 'Choose another id, or change the entry that is there.' },
   PRECONDITION_MISSING: {
     status: 428,
@@ -87,9 +92,10 @@ export const ERRORS = {
 export type ErrorCode = keyof typeof ERRORS;
 export const ERROR_CODES = Object.keys(ERRORS) as [ErrorCode, ...ErrorCode[]];
 
-/** A fault of an import also says in which row, counted from 1 after the heading, and column. */
+/** A fault of an import also says in which row, counted from 1 after the heading, which row of the sheet that is, and in which column. */
 export interface Fault extends RequestFault {
   readonly row?: number;
+  readonly sheet_row?: number;
   readonly column?: string;
 }
 

@@ -104,6 +104,39 @@ export function layMeasurements(document: BuildDocument, measurements: readonly 
   return { request: { ...document, vehicle }, from: latest, own: own.length };
 }
 
+/** What a revision said, as far as it tells what a reading was taken with. */
+export type Said = Pick<Revision, 'document' | 'measurements'>;
+
+/**
+ * Readings that hang on the planned parts, with the parts there were when they were first said: at the revision that recorded
+ * a measurement, or at the first of those in a row in which the build's own reading stands as it does now. Revisions in order.
+ */
+export function tieReadings(
+  laid: Laid,
+  measurements: readonly { readonly id: string }[],
+  revisions: readonly Said[],
+  hangsOnParts: (quantity: string) => boolean,
+): CheckRequest {
+  const partsOf = (at: number): CheckRequest['parts'] => revisions[Math.max(0, at)]?.document.parts ?? [];
+  const recorded = (i: number): number => {
+    const id = measurements[laid.from[i - laid.own] as number]?.id ?? '';
+    return revisions.findIndex(({ measurements: held }) => held.includes(id));
+  };
+  const stands = (reading: VehicleReading): number => {
+    const same = JSON.stringify(reading);
+    const without = revisions.findLastIndex(
+      ({ document }) => !(document.vehicle.measured ?? []).some((each) => JSON.stringify(each) === same),
+    );
+    return without + 1;
+  };
+  const measured = (laid.request.vehicle.measured ?? []).map((reading, i) =>
+    reading.with || !hangsOnParts(reading.quantity)
+      ? reading
+      : { ...reading, with: partsOf(i < laid.own ? stands(reading) : recorded(i)) ?? [] },
+  );
+  return measured.length === 0 ? laid.request : { ...laid.request, vehicle: { ...laid.request.vehicle, measured } };
+}
+
 const READING = /^\/vehicle\/measured\/(\d+)/;
 
 /** Faults of a check under the pointers of the saved build. */

@@ -106,13 +106,13 @@ export function workView(work: Work, library: Library): z.input<typeof WorkView>
     tools: [...work.tools],
     irreversible: work.irreversible,
     prerequisites: [...work.prerequisites],
-    after: [...work.after],
+    after: work.after.map((earlier) => earlier.work),
     then: work.then.map((call) => call.work),
     effects: work.effects.map(
       ({ how, target, value }) =>
         `${target.text} ${how === 'add' ? 'gains' : 'becomes'} ${'span' in value ? sourceText(value.span) : value.is === 'literal' ? value.value : target.text}`,
     ),
-    verify: work.verify ?? null,
+    verify: work.verify ? { check: work.verify.check, accept: work.verify.accept } : null,
     cautions: cautionTexts(work.cautions, library),
     basis: basisOf(work.basis, library),
   };

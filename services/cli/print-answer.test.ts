@@ -33,6 +33,7 @@ describe('a margin', () => {
     high,
     low_is: 'searched',
     high_is: 'searched',
+    rss: null,
   });
 
   it.each<[string, Margin]>([

@@ -26,10 +26,20 @@ const WORDS = { conflict: 'CONFLICT', unknown: 'NOT KNOWN', close: 'TOO CLOSE TO
 
 /** The range of a margin tells what its tolerances leave; a ± does as well, shorter, where the two sides are alike. */
 export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 'in full' | 'in short' = 'in short'): string {
-  if (plus_minus === undefined) return `${value} ${unit}`;
-  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'} ${unit})`;
+  const of = unit === '1' ? '' : ` ${unit}`;
+  if (plus_minus === undefined) return `${value}${of}`;
+  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'}${of})`;
   const alike = low !== null && high !== null && Math.abs(high - value - (value - low)) <= 2.5 * lastDecimal([value, low, high]);
-  return alike ? `${value} ± ${plus_minus} ${unit}${how === 'in full' ? range : ''}` : `${value} ${unit}${range}`;
+  return alike ? `${value} ± ${plus_minus}${of}${how === 'in full' ? range : ''}` : `${value}${of}${range}`;
+}
+
+/** How sure the ends of the worst case are, and the band by root sum of squares beside it. */
+function bandText(margin: Margin | null): string[] {
+  if (!margin?.rss || margin.plus_minus === undefined) return [];
+  const { low_is, high_is, rss, unit } = margin;
+  const sure = low_is === high_is ? low_is : `${low_is} below, ${high_is} above`;
+  const rough = rss.near_linear ? '' : ', roughly: it does not move in a straight line';
+  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high} ${unit}${rough}`, '    ')];
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
@@ -42,7 +52,7 @@ export function printAnswer(answer: Answer, title: string, { all = false }: Prin
   return [
     `${title}: ${WORDS[answer.verdict]}`,
     wrap(answer.summary, '  '),
-    ...open.map(finding),
+    ...byCause(open).map((alike) => (alike.length > 1 ? sameCause(alike) : finding(alike[0] as Finding))),
     ...(clear.length > 0 ? [`\nClear (${clear.length}), nearest first:\n${nearest(clear).join('\n')}`] : []),
     ...(asBefore.length > 0
       ? [`\nOpen as before, not changed by these parts (${asBefore.length}):\n${asBefore.map(standing).join('\n')}`]
@@ -66,10 +76,29 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
   );
   return [
     `\n${WORDS[verdict]} · ${hazard} · ${title}`,
-    ...(verdict === 'unknown' ? [] : [`    ${band}`]),
+    ...(verdict === 'unknown' ? [] : [`    ${band}`, ...bandText(margin)]),
     wrap(says, '    '),
     ...(rows.length > 0 ? ['    from', ...rows] : []),
     ...basis.map((source) => wrap(`rests on ${basisText(source)}`, '    ')),
+  ].join('\n');
+}
+
+/** What is not known for want of the same thing is told once, where the first of it stands. */
+function byCause(findings: readonly Finding[]): readonly (readonly Finding[])[] {
+  const groups = new Map<string, Finding[]>();
+  for (const each of findings) {
+    const cause = each.verdict === 'unknown' && each.missing.length > 0 ? each.missing.join() : each.id;
+    groups.set(cause, [...(groups.get(cause) ?? []), each]);
+  }
+  return [...groups.values()];
+}
+
+function sameCause(findings: readonly Finding[]): string {
+  const [{ says, hazard }] = findings as [Finding];
+  return [
+    `\nNOT KNOWN · ${hazard} · ${findings.length} findings, all for want of the same`,
+    wrap(says, '    '),
+    ...findings.map(({ title, subject }) => wrap(`- ${title} [${subject}]`, '    ')),
   ].join('\n');
 }
 
@@ -85,17 +114,21 @@ function nearest(findings: readonly Finding[]): string[] {
   return findings.map(({ title, margin, subject }) => `  ${title} [${subject}]${margin ? `: ${marginText(margin)} to spare` : ''}`);
 }
 
-function work({ findings, work: { steps, hours }, after_work }: Answer): string {
+function work({ findings, work, after_work }: Answer): string {
+  const { steps } = work;
   if (steps.length === 0) return '';
-  const certain = steps.filter(({ contingent }) => !contingent);
-  const perhaps = steps.filter(({ contingent }) => contingent);
+  const { broken } = after_work;
   return [
-    `\nThe work, in order: ${hours.likely} h likely (${hours.low} to ${hours.high} h)`,
-    ...certain.map((step, i) => stepText(step, `${i + 1}.`)),
-    ...(perhaps.length > 0 ? ['\nOnly if measuring shows that it is needed:', ...perhaps.map((step) => stepText(step, '?'))] : []),
-    after_work.broken.length > 0
-      ? `\nWhat that work itself breaks on the way (its cure is in the list):\n${after_work.broken.map(({ says }) => wrap(`- ${says}`, '  ')).join('\n')}`
-      : '',
+    `\n${hoursText(work)}`,
+    ...inOrder(steps),
+    onTheWay(
+      'What that work itself breaks on the way (its cure is in the list)',
+      broken.filter(({ verdict }) => verdict !== 'unknown'),
+    ),
+    onTheWay(
+      'To be gauged again once that work is done',
+      broken.filter(({ verdict }) => verdict === 'unknown'),
+    ),
     `\nWith the work done: ${WORDS[after_work.verdict]}${after_work.remaining.length > 0 ? '; still open:' : ''}`,
     ...after_work.remaining.map((left) =>
       stillOpen(
@@ -106,6 +139,33 @@ function work({ findings, work: { steps, hours }, after_work }: Answer): string 
   ]
     .filter((line) => line !== '')
     .join('\n');
+}
+
+/** What is sure apart from what may be needed; where something is not known, that there may be more. */
+function hoursText({ sure, if_needed, not_known, steps }: Answer['work']): string {
+  const certain = steps.some(({ contingent }) => !contingent);
+  const open =
+    not_known === 0 ? '' : `; ${not_known} ${not_known === 1 ? 'finding is' : 'findings are'} not known yet and may ask for more`;
+  const more = if_needed.high > 0 ? `; ${if_needed.low} to ${if_needed.high} h more if measuring asks for it` : '';
+  const told = certain
+    ? `${sure.likely} h likely (${sure.low} to ${sure.high} h)`
+    : not_known > 0
+      ? 'cannot be told yet'
+      : 'nothing is sure to be needed';
+  return wrap(`The work, in order: ${told}${more}${open}`, '');
+}
+
+/** Sure steps by number; one that measuring may ask for in its place between them. */
+function inOrder(steps: readonly Step[]): string[] {
+  let number = 0;
+  return steps.map((step) => (step.contingent ? stepText(step, '?', ['if measured so']) : stepText(step, `${++number}.`)));
+}
+
+function onTheWay(what: string, findings: readonly Finding[]): string {
+  const told = findings.map(({ title, subject, verdict, says }) =>
+    wrap(`- ${verdict === 'unknown' ? `${title} [${subject}]: ${says.replace(UNKNOWN, '')}` : says}`, '  '),
+  );
+  return told.length === 0 ? '' : `\n${what}:\n${told.join('\n')}`;
 }
 
 /** What is no conflict was told above: a line with its margin, or, where the work moved that, with the better end it has now. */
@@ -123,8 +183,8 @@ const BETTER_END = 'At the better end';
 /** What the verdict in front has said. */
 const UNKNOWN = /^Cannot be told yet\. /;
 
-function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string): string {
-  const notes = [`${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(
+function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string, more: readonly string[] = []): string {
+  const notes = [...more, `${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(
     (note) => note !== '',
   );
   return [

@@ -40,7 +40,10 @@ export interface SelectorAst {
 
 export type TemplateAst =
   | { readonly is: 'words'; readonly words: string }
-  | { readonly is: 'hole'; readonly of: Ast; readonly unit?: string; readonly unitSpan?: Span };
+  | { readonly is: 'hole'; readonly of: Ast; readonly unit?: string; readonly unitSpan?: Span; readonly turns?: Turns };
+
+/** What is said of a number behind its size: the first where it is positive, the second where it is negative. */
+export type Turns = readonly [positive: string, negative: string];
 
 /** As text again, fully bracketed; reading it gives the same tree. */
 export function printAst(ast: Ast): string {

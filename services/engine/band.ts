@@ -17,11 +17,24 @@ export interface Band {
   readonly nominal: number;
   readonly low: number;
   readonly high: number;
+  /** By root sum of squares; absent where there is no number or no end. */
+  readonly rss: Rss | undefined;
   /** By what part of what it leaves open each slot is moved where the number is at its lowest, and at its highest. */
   readonly worst: ReadonlyMap<number, number>;
   readonly best: ReadonlyMap<number, number>;
   /** How much of the band each input causes, largest first; shares add up to 1. */
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
+}
+
+/**
+ * The band by root sum of squares: what each input does alone, squared, summed and rooted. Inputs of different
+ * statements are taken as independent. Where each tolerance is what nineteen readings in twenty keep to, so is the band;
+ * it holds that where the number moves nearly in a straight line with its inputs.
+ */
+export interface Rss {
+  readonly low: number;
+  readonly high: number;
+  readonly nearLinear: boolean;
 }
 
 /** From one end of an input, -1, over what it is, 0, to the other, 1. */
@@ -33,6 +46,8 @@ interface Input {
   /** By what part of what it leaves open each given slot below it is moved there. */
   readonly given: { readonly down: ReadonlyMap<number, number>; readonly up: ReadonlyMap<number, number> };
   readonly doubt: Band['doubt'];
+  /** Its own band by root sum of squares, as parts of its whole one; 1 for what was given. */
+  readonly spread: { readonly down: number; readonly up: number; readonly nearLinear: boolean };
 }
 
 interface Single {
@@ -74,11 +89,20 @@ export class Bands {
     const doubt = doubtOf(inputs, singles);
     // A tolerance that reaches where the model has no answer leaves no end to that side.
     if ([nominal, ...singles.flatMap(({ down, up }) => [down, up])].some(Number.isNaN))
-      return { nominal, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, worst: new Map(), best: new Map(), doubt };
+      return {
+        nominal,
+        low: Number.NEGATIVE_INFINITY,
+        high: Number.POSITIVE_INFINITY,
+        rss: undefined,
+        worst: new Map(),
+        best: new Map(),
+        doubt,
+      };
     const low = endOf(probe, singles, nominal, (a, b) => a < b);
     const high = endOf(probe, singles, nominal, (a, b) => a > b);
     probe.rest();
-    return { nominal, low: low.value, high: high.value, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends), doubt };
+    const rss = rssOf(inputs, singles, nominal, low.value, high.value);
+    return { nominal, low: low.value, high: high.value, rss, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends), doubt };
   }
 
   /** Opens what shares an input with something else, until nothing does; what is left shut is moved as one. */
@@ -123,10 +147,16 @@ export class Bands {
   /** One value moved over its own band. Only a number with both ends can be. */
   #whole({ slot }: Item): Input | undefined {
     const type = this.#values.node(slot).signature?.type.is ?? 'number';
-    const { nominal, low, high, worst, best, doubt } = this.of(slot);
+    const { nominal, low, high, rss, worst, best, doubt } = this.of(slot);
     if (type !== 'number' || !Number.isFinite(low) || !Number.isFinite(high)) return undefined;
     const move = (at: At): void => this.#values.nudge(slot, at < 0 ? at * (nominal - low) : at * (high - nominal));
-    return { move, given: { down: worst, up: best }, doubt };
+    const part = (by: number, whole: number): number => (whole > 0 ? Math.abs(by) / whole : 0);
+    const spread = {
+      down: part(nominal - (rss?.low ?? low), nominal - low),
+      up: part((rss?.high ?? high) - nominal, high - nominal),
+      nearLinear: rss?.nearLinear ?? false,
+    };
+    return { move, given: { down: worst, up: best }, doubt, spread };
   }
 
   /** Inputs of what was given, those of one statement together. Their doubt is told of the first of them. */
@@ -143,10 +173,12 @@ export class Bands {
         for (const slot of group) this.#values.lean(slot, at);
       };
       const all = (at: At): Map<number, number> => new Map(group.map((slot) => [slot, at]));
-      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }] };
+      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }], spread: GIVEN_SPREAD };
     });
   }
 }
+
+const GIVEN_SPREAD = { down: 1, up: 1, nearLinear: true } as const;
 
 /** A value with all that is below it, or only what its own statement or model leaves open. */
 interface Item {
@@ -343,6 +375,28 @@ function climb(probe: Probe, start: readonly At[], which: readonly number[], bet
     }
   }
   return found;
+}
+
+/** How much of a band, by root sum of squares or whole, may be due to bends and to inputs that meddle for it to count as straight. */
+const STRAIGHT_WITHIN = 0.1;
+
+function rssOf(inputs: readonly Input[], singles: readonly Single[], nominal: number, low: number, high: number): Rss | undefined {
+  if (!Number.isFinite(nominal + low + high)) return undefined;
+  let [below, above, bends, alone] = [0, 0, 0, 0];
+  let nearLinear = true;
+  for (const [i, { down, up }] of singles.entries()) {
+    const { spread } = inputs[i] as Input;
+    const [atDown, atUp] = [(down - nominal) * spread.down, (up - nominal) * spread.up];
+    below += Math.min(0, atDown, atUp) ** 2;
+    above += Math.max(0, atDown, atUp) ** 2;
+    bends += Math.abs(atDown + atUp);
+    alone += Math.abs(up - down);
+    nearLinear &&= spread.nearLinear || up === down;
+  }
+  const half = (Math.sqrt(below) + Math.sqrt(above)) / 2;
+  const meddled = Math.abs(high - low - alone);
+  nearLinear &&= bends / 2 <= STRAIGHT_WITHIN * half && meddled <= STRAIGHT_WITHIN * (high - low);
+  return { low: Math.max(low, nominal - Math.sqrt(below)), high: Math.min(high, nominal + Math.sqrt(above)), nearLinear };
 }
 
 /** Of what was given, by what part each is moved. */

@@ -6,6 +6,7 @@
 import type { Bands } from './band.ts';
 import type { CompiledRule } from './compile.ts';
 import { type Layout, type Places, resolve } from './layout.ts';
+import type { Ranges } from './proof.ts';
 import type { Leaf, Selector, SubjectRef } from './tree.ts';
 import { type Column, SLOT, type Values } from './values.ts';
 
@@ -18,6 +19,7 @@ export interface World extends Places {
   placeOf(part: number): number;
   readonly values: Values;
   readonly bands: Bands;
+  readonly ranges: Ranges;
 }
 
 export interface BoundRule {

@@ -678,7 +678,7 @@ export class Checker {
     return checked.every((piece) => piece !== undefined) ? checked : undefined;
   }
 
-  #hole({ of, unit, unitSpan }: Extract<TemplateAst, { is: 'hole' }>, margins: boolean): TemplatePiece | undefined {
+  #hole({ of, unit, unitSpan, turns }: Extract<TemplateAst, { is: 'hole' }>, margins: boolean): TemplatePiece | undefined {
     const shown = unit === undefined ? {} : { unit };
     if (unit !== undefined && unitSpan && !findUnit(unit))
       return this.#report.add('RULE_UNIT', unitSpan, `there is no unit \`${unit}\``, 'use mm, in, kg, lb, N, kPa, deg, A, V and others');
@@ -697,7 +697,7 @@ export class Checker {
         'show it in a unit of its dimension',
       );
     }
-    return { is: 'number', of: checked.num, ...shown };
+    return { is: 'number', of: checked.num, ...shown, ...(turns && { turns }) };
   }
 }
 

@@ -9,6 +9,7 @@ import type {
   ClassPart,
   Frame,
   Kind,
+  Measuring,
   Quantity,
   Source as Reference,
   Shape,
@@ -101,13 +102,18 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
-    const { measure: _, ...built } = quantity;
+    const { measure, ...built } = quantity;
+    const { with: _, ...asItStands } = measure ?? {};
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
       meaning: `${quantity.meaning}; as it left the factory`,
     };
-    return [quantity, { ...quantity, ...before, comes: 'either' }, { ...built, ...asBuilt, comes: 'given' }];
+    return [
+      quantity,
+      { ...quantity, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
+      { ...built, ...asBuilt, comes: 'given' },
+    ];
   }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));
@@ -184,6 +190,8 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
       return read ? [[name, read] as const] : [];
     }),
   );
+  // Calls of works are read once there are works.
+  fields.node('fitting');
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
   fields.done();
   if (id === undefined) return undefined;

@@ -9,6 +9,7 @@ import { Report } from './diagnostics.ts';
 import { frameOf } from './frame.ts';
 import { atomMargin, atomsOf, EmptyFold, truth as interpret } from './interpret.ts';
 import { parseExpression } from './parser.ts';
+import { Ranges } from './proof.ts';
 import { probe, truth } from './testing.ts';
 import type { Rule, Truth } from './tree.ts';
 import { Texts, Values } from './values.ts';
@@ -58,6 +59,7 @@ function worldOf({ hoses, value }: Made, texts: Texts): World {
   return {
     values,
     bands: new Bands(values),
+    ranges: new Ranges(values),
     parts: () => all,
     placed: (place) => PLACES.indexOf(place.replaceAll('_', '-')),
     placeOf,

@@ -2,13 +2,13 @@
  * Rules asked of a vehicle. `verdictsOf` is the quick question, on the nominal values alone; `evaluate` is the whole
  * one: every atom of what is required gets its margin and the band that tolerances leave it, and the verdict follows.
  */
-import type { Bands } from './band.ts';
+import type { Bands, Rss } from './band.ts';
 import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
-import { type Atom, atomsOf, EmptyFold, EQUAL_WITHIN, type Frame, messageOf, number } from './interpret.ts';
-import type { Interval } from './interval.ts';
-import { provenEnds } from './proof.ts';
+import { type Atom, atomsOf, degree, EmptyFold, EQUAL_WITHIN, type Frame, messageOf, number, shareOf } from './interpret.ts';
+import { type Block, cornerOf } from './proof.ts';
+import { isAny } from './range.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
 
@@ -22,6 +22,8 @@ export interface AtomResult {
   readonly margin: number;
   readonly low: number;
   readonly high: number;
+  /** Its band by root sum of squares. */
+  readonly rss: Rss | undefined;
   readonly lowIs: Certainty;
   readonly highIs: Certainty;
   /** Size of the larger side, to compare margins of different dimensions. */
@@ -106,7 +108,7 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
   const common = { rule, subjects, reads, frame };
   try {
     for (const slot of reads) world.values.read(slot);
-    return { ...common, ...judge(bound, subjects, at, world, frame), failed: undefined };
+    return { ...common, ...judge(bound, at, world, frame), failed: undefined };
   } catch (error) {
     const nothing = { controlling: undefined, atoms: [], missing: [] };
     if (error instanceof EmptyFold) return { ...common, ...nothing, verdict: 'not-applicable', failed: undefined };
@@ -116,7 +118,7 @@ function evaluateTuple(bound: BoundRule, subjects: readonly number[], at: number
 
 type Judgement = Pick<Evaluation, 'verdict' | 'controlling' | 'atoms' | 'missing'>;
 
-function judge({ compiled, slots }: BoundRule, subjects: readonly number[], at: number, world: World, frame: Frame): Judgement {
+function judge({ compiled, slots }: BoundRule, at: number, world: World, frame: Frame): Judgement {
   const { values, bands } = world;
   const { rule, layout, guards } = compiled;
   const asking = (question: Question, nodes: readonly Truth[]): Asking => {
@@ -130,10 +132,20 @@ function judge({ compiled, slots }: BoundRule, subjects: readonly number[], at: 
   const applies = compiled.guard ? guardBand(bands, asking(compiled.guard, guards)) : 'yes';
   if (applies === 'no') return { verdict: 'not-applicable', controlling: undefined, atoms: [], missing: [] };
   const atoms = atomsOf(rule.require).map((atom, i) => {
-    const band = judgeAtom(atom, asking(compiled.margins[i] as Question, [atom]), bands, frame);
-    return { ...band, ...certainty(band, provenEnds(atom, rule.scope, subjects, world)) };
+    const asked = asking(compiled.margins[i] as Question, [atom]);
+    if (atom.op === 'fold-truth') return byDegree(atom, asked, bands, frame);
+    return withVerdict(proved(judgeAtom(atom, asked, bands, frame), asked, { layout, slots, at }, world));
   });
-  const { verdict, controlling } = combine(rule.require, atoms);
+  const apart = combine(rule.require, atoms);
+  const margins = (): number[] => compiled.margins.map((margin) => margin(values.values, slots, at));
+  const { verdict, controlling } = together(
+    rule.require,
+    atoms,
+    apart,
+    asking(() => 0, [rule.require]),
+    margins,
+    world,
+  );
   const settled = applies === 'unknown' ? 'unknown' : applies === 'perhaps' && verdict === 'conflict' ? 'close' : verdict;
   const missing = settled === 'unknown' ? missingOf(values, slotsReadBy([...guards, rule.require], layout, slots, at)) : [];
   return { verdict: settled, controlling, atoms, missing };
@@ -152,20 +164,58 @@ function guardBand(bands: Bands, { rests, ask }: Asking): 'yes' | 'no' | 'unknow
   return low === high ? (nominal === 1 ? 'yes' : 'no') : 'perhaps';
 }
 
-function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Frame): Omit<AtomResult, 'lowIs' | 'highIs'> {
-  const { nominal, low, high, worst: moves, doubt } = bands.search(rests, ask);
-  const verdict = Number.isNaN(nominal) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close';
+type Searched = Omit<AtomResult, 'verdict' | 'lowIs' | 'highIs'>;
+
+function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Frame): Searched {
+  const { nominal, low, high, rss, worst: moves, doubt } = bands.search(rests, ask);
   const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
-  return { atom, verdict, margin: nominal, low, high, scale, worst: moves, doubt };
+  return { atom, margin: nominal, low, high, rss, scale, worst: moves, doubt };
 }
 
-/** An end that was found is proved when nothing can lie beyond it. */
-function certainty(
-  { low, high, scale }: Pick<AtomResult, 'low' | 'high' | 'scale'>,
-  proven: Interval,
-): Pick<AtomResult, 'lowIs' | 'highIs'> {
-  const is = (found: number, bound: number): Certainty => (Math.abs(found - bound) <= EQUAL_WITHIN * scale ? 'proven' : 'searched');
-  return { lowIs: is(low, proven.low), highIs: is(high, proven.high) };
+const endless = (degree: number): number => (degree >= 0 ? Number.POSITIVE_INFINITY : degree < 0 ? Number.NEGATIVE_INFINITY : Number.NaN);
+
+/** A statement about all or some parts has no margin of its own; how far it is from turning finds where it does. */
+function byDegree(atom: Atom, { rests }: Asking, bands: Bands, frame: Frame): AtomResult {
+  const { nominal, low, high, worst: moves, doubt } = bands.search(rests, () => degree(atom, frame));
+  const common = { atom, rss: undefined, lowIs: 'searched', highIs: 'searched', scale: 1, worst: moves, doubt } as const;
+  return withVerdict({ ...common, margin: endless(nominal), low: endless(low), high: endless(high) });
+}
+
+function withVerdict(result: Omit<AtomResult, 'verdict'>): AtomResult {
+  const { margin, low, high } = result;
+  return { ...result, verdict: Number.isNaN(margin) ? 'unknown' : low >= 0 ? 'clear' : high < 0 ? 'conflict' : 'close' };
+}
+
+/** What a bound may add to a band, as a part of it, for the end to be given as the bound: a little wide, but proved. */
+const WORTH_PROVING = 0.02;
+
+/** The ends of a band that hold for all values within the tolerances. A bound is taken where it hardly widens the band and tells the same. */
+function proved(found: Searched, asked: Asking, block: Block, world: World): Omit<AtomResult, 'verdict'> {
+  const range = Number.isFinite(found.margin) ? world.ranges.margin(found.atom, block) : undefined;
+  if (!range || isAny(range)) return { ...found, lowIs: 'searched', highIs: 'searched' };
+  const noise = EQUAL_WITHIN * found.scale;
+  const end = (which: 'low' | 'high'): { readonly value: number; readonly is: Certainty } => {
+    const [value, way] = [found[which], which === 'high' ? 1 : -1];
+    const corner = cornerOf(range, which);
+    const bound = corner ? atCorner(corner, asked, world.values) : range[which];
+    const beyond = way * (bound - value);
+    if (Math.abs(beyond) <= noise) return { value, is: 'proven' };
+    if (beyond < 0 || !Number.isFinite(bound)) return { value, is: 'searched' };
+    const near = beyond <= WORTH_PROVING * (found.high - found.low) && bound >= 0 === value >= 0;
+    return corner || near ? { value: bound, is: 'proven' } : { value, is: 'searched' };
+  };
+  const [low, high] = [end('low'), end('high')];
+  return { ...found, low: low.value, lowIs: low.is, high: high.value, highIs: high.is };
+}
+
+/** The answer with each statement at one of its ends. */
+function atCorner(corner: ReadonlyMap<number, number>, { rests, ask }: Asking, values: Values): number {
+  const moved = values.givensOf(rests).filter((slot) => values.toleranceOf(slot) > 0 && corner.has(values.statementOf(slot)));
+  const ends = moved.map((slot) => corner.get(values.statementOf(slot)) as number);
+  moved.forEach((slot, i) => values.lean(slot, ends[i] as number));
+  const answer = ask();
+  for (const slot of moved) values.lean(slot, 0);
+  return answer;
 }
 
 interface Combined {
@@ -184,6 +234,54 @@ function combine(node: Truth, atoms: readonly AtomResult[]): Combined {
   const deciding = parts.filter((part) => part.verdict === verdict);
   const ordered = deciding.sort((a, b) => compareResults(a.controlling, b.controlling));
   return (node.op === 'and' ? ordered[0] : ordered.at(-1)) as Combined;
+}
+
+/**
+ * Where several parts leave it open, the whole may not be: what fails one alternative may meet the other, and no values
+ * may meet two demands at once. Then the whole is searched, and what is told is told where the whole is at its worst.
+ */
+function together(
+  require: Truth,
+  atoms: readonly AtomResult[],
+  apart: Combined,
+  { rests, ask }: Asking,
+  margins: () => readonly number[],
+  { values, bands }: World,
+): Combined {
+  const { controlling: alone } = apart;
+  const open = atoms.filter(({ verdict }) => verdict === 'close');
+  if (apart.verdict !== 'close' || open.length < 2 || !alone || atoms.some(({ margin }) => Number.isNaN(margin))) return apart;
+  const alike = new Set(atoms.map(({ atom }) => dimensionOf(atom))).size === 1;
+  const decidedBy = (node: Truth, at: readonly number[]): { readonly by: number; readonly degree: number } => {
+    if (node.op !== 'and' && node.op !== 'or') {
+      const by = atoms.findIndex(({ atom }) => atom === node);
+      return { by, degree: alike ? (at[by] as number) : shareOf(at[by] as number, (atoms[by] as AtomResult).scale) };
+    }
+    const parts = node.parts.map((part) => decidedBy(part, at));
+    return parts.reduce((a, b) => ((node.op === 'and') === b.degree < a.degree ? b : a));
+  };
+  const decided = (): ReturnType<typeof decidedBy> => {
+    ask();
+    return decidedBy(require, margins());
+  };
+  const whole = bands.search(rests, () => decided().degree);
+  for (const [slot, part] of whole.worst) values.lean(slot, part);
+  const told = atoms[decided().by] as AtomResult;
+  for (const [slot] of whole.worst) values.lean(slot, 0);
+  const verdict = whole.low >= 0 ? 'clear' : whole.high < 0 ? 'conflict' : 'close';
+  const by = alike ? 1 : told.scale;
+  const [low, high] = [whole.low * by, whole.high * by];
+  const same = (end: number, own: number): boolean => Math.abs(end - own) <= EQUAL_WITHIN * told.scale;
+  return {
+    verdict,
+    controlling: {
+      ...told,
+      ...{ margin: whole.nominal * by, low, high, worst: whole.worst, doubt: whole.doubt, verdict },
+      rss: whole.rss && { ...whole.rss, low: whole.rss.low * by, high: whole.rss.high * by },
+      lowIs: same(low, told.low) ? told.lowIs : 'searched',
+      highIs: same(high, told.high) ? told.highIs : 'searched',
+    },
+  };
 }
 
 /** Margins of one dimension compare as they are, of different ones relative to the size of what is compared. */

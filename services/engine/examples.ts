@@ -8,6 +8,7 @@ import { compileRule } from './compile.ts';
 import { type Diagnostic, Report } from './diagnostics.ts';
 import { evaluate } from './evaluate.ts';
 import { type Places, resolve } from './layout.ts';
+import { Ranges } from './proof.ts';
 import { foldName, leafNames } from './rule-file.ts';
 import type { Leaf, Num, Rule, RuleExample, Truth } from './tree.ts';
 import { type Candidate, Texts, Values } from './values.ts';
@@ -100,6 +101,7 @@ function exampleWorld(rule: Rule, example: RuleExample, texts: Texts): World {
     ...places,
     values,
     bands: new Bands(values),
+    ranges: new Ranges(values),
     parts: partsOf,
     partsAt: (kind) => partsOf(kind),
     placeOf: (subject) => subject,

@@ -101,6 +101,7 @@ export function readMeasuring(
     (['where', 'suspension', 'steering'] as const).flatMap((key) => (fields.text(key) ? [[key, fields.text(key)?.text]] : [])),
   );
   const cautions = readCautions(fields, references, report);
+  const parts = fields.texts('with').map(({ text }) => text);
   fields.done();
   if (minutes && !(Number(minutes.text) > 0))
     report.add('RULE_BAD_VALUE', minutes.span, `\`${minutes.text}\` is no number of minutes`, 'write a plain number');
@@ -112,6 +113,7 @@ export function readMeasuring(
       ...optional,
       ...(accuracy && { accuracy: accuracy.value }),
       ...(minutes && { minutes: Number(minutes.text) }),
+      ...(parts.length > 0 && { with: parts }),
       cautions,
     }
   );

@@ -157,6 +157,45 @@ export function truth(node: Truth, frame: Frame): number {
   }
 }
 
+/**
+ * How far a truth is from turning: negative where it is not met, infinite where there is no more or less. The parts of an
+ * `and` count by the worst, those of an `or` by the best, and so with folds; comparisons each as a share of their sides.
+ */
+export function degree(node: Truth, frame: Frame): number {
+  switch (node.op) {
+    case 'compare': {
+      const [a, b] = [number(node.a, frame), number(node.b, frame)];
+      return shareOf(compareMargin(a, b, node.how === '>'), Math.max(Math.abs(a), Math.abs(b)));
+    }
+    case 'and':
+      return worstOf(node.parts.map((part) => degree(part, frame)));
+    case 'or':
+      return -worstOf(node.parts.map((part) => -degree(part, frame)));
+    case 'fold-truth': {
+      const at = frameAt(frame, node.depth);
+      const { how, body } = at.scope.folds[node.fold] as Fold;
+      const { frames, undecided } = at.members(node.fold);
+      const degrees = [...frames.map((member) => degree(body as Truth, member)), ...(undecided ? [Number.NaN] : [])];
+      return how === 'every' ? worstOf(degrees) : -worstOf(degrees.map((x) => -x));
+    }
+    default:
+      return signed(truth(node, frame));
+  }
+}
+
+/** Not known unless something known is not met. */
+export function worstOf(degrees: readonly number[]): number {
+  const known = degrees.filter((x) => !Number.isNaN(x));
+  const least = Math.min(...known);
+  return known.length === degrees.length || least < 0 ? least : Number.NaN;
+}
+
+/** A margin as a share of a size; what is just short stays short however small that makes it. */
+export const shareOf = (margin: number, size: number): number =>
+  size === 0 ? margin : margin < 0 ? Math.min(margin / size, -Number.MIN_VALUE) : margin / size;
+
+const signed = (value: number): number => (value === 1 ? Number.POSITIVE_INFINITY : value === 0 ? Number.NEGATIVE_INFINITY : Number.NaN);
+
 /** The comparisons and other smallest statements of a truth, in order; margins and bands are asked of each. */
 export type Atom = Exclude<Truth, { op: 'and' | 'or' }>;
 
@@ -169,6 +208,5 @@ export function atomsOf(node: Truth): readonly Atom[] {
 /** Margin of an atom: a difference for a comparison; infinite, by its sign, for what is met or not without degree. */
 export function atomMargin(atom: Atom, frame: Frame): number {
   if (atom.op === 'compare') return compareMargin(number(atom.a, frame), number(atom.b, frame), atom.how === '>');
-  const value = truth(atom, frame);
-  return Number.isNaN(value) ? value : value === 1 ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
+  return signed(truth(atom, frame));
 }

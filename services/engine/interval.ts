@@ -32,14 +32,14 @@ export function intervalOf(node: Num, ranges: Ranges): Interval {
     case 'negate':
       return negate(of(node.a));
     case 'add':
-      return add(of(node.a), of(node.b));
+      return plus(of(node.a), of(node.b));
     case 'subtract':
       return minus(of(node.a), of(node.b));
     case 'multiply':
-      return corners(of(node.a), of(node.b), (x, y) => x * y);
+      return times(of(node.a), of(node.b));
     case 'divide': {
       const b = of(node.b);
-      return b.low > 0 || b.high < 0 ? corners(of(node.a), b, (x, y) => x / y) : ANYTHING;
+      return b.low > 0 || b.high < 0 ? quotient(of(node.a), b) : ANYTHING;
     }
     case 'power':
       return toPower(of(node.a), node.exponent);
@@ -67,8 +67,11 @@ export function intervalOf(node: Num, ranges: Ranges): Interval {
 }
 
 const negate = ({ low, high }: Interval): Interval => ({ low: -high, high: -low });
-export const minus = (a: Interval, b: Interval): Interval => add(a, negate(b));
-const add = (a: Interval, b: Interval): Interval => ({ low: a.low + b.low, high: a.high + b.high });
+export const minus = (a: Interval, b: Interval): Interval => plus(a, negate(b));
+export const plus = (a: Interval, b: Interval): Interval => ({ low: a.low + b.low, high: a.high + b.high });
+export const times = (a: Interval, b: Interval): Interval => corners(a, b, (x, y) => x * y);
+/** Of a divisor that is not zero anywhere. */
+export const quotient = (a: Interval, b: Interval): Interval => corners(a, b, (x, y) => x / y);
 
 /** The extremes of a function that is monotone in each argument are at the corners. `0 × ∞` counts as 0: an end, not a value. */
 function corners(a: Interval, b: Interval, f: (x: number, y: number) => number): Interval {
@@ -76,26 +79,26 @@ function corners(a: Interval, b: Interval, f: (x: number, y: number) => number):
   return { low: Math.min(...all), high: Math.max(...all) };
 }
 
-function toPower(a: Interval, n: number): Interval {
+export function toPower(a: Interval, n: number): Interval {
   if (n === 0) return { low: 1, high: 1 };
-  if (n < 0) return a.low > 0 || a.high < 0 ? corners({ low: 1, high: 1 }, toPower(a, -n), (x, y) => x / y) : ANYTHING;
+  if (n < 0) return a.low > 0 || a.high < 0 ? quotient({ low: 1, high: 1 }, toPower(a, -n)) : ANYTHING;
   if (n % 2 === 1) return { low: a.low ** n, high: a.high ** n };
   const size = absolute(a);
   return { low: size.low ** n, high: size.high ** n };
 }
 
-function absolute({ low, high }: Interval): Interval {
+export function absolute({ low, high }: Interval): Interval {
   if (low >= 0) return { low, high };
   return high <= 0 ? { low: -high, high: -low } : { low: 0, high: Math.max(-low, high) };
 }
 
-function rising(op: 'asin' | 'atan' | 'tan', { low, high }: Interval): Interval {
+export function rising(op: 'asin' | 'atan' | 'tan', { low, high }: Interval): Interval {
   if (op === 'tan' && !(low > -Math.PI / 2 && high < Math.PI / 2)) return ANYTHING;
   if (op === 'asin' && !(low >= -1 && high <= 1)) return { low: -Math.PI / 2, high: Math.PI / 2 };
   return { low: Math[op](low), high: Math[op](high) };
 }
 
-function turning(op: 'sin' | 'cos', { low, high }: Interval): Interval {
+export function turning(op: 'sin' | 'cos', { low, high }: Interval): Interval {
   if (!Number.isFinite(low) || !Number.isFinite(high) || high - low >= 2 * Math.PI) return { low: -1, high: 1 };
   const peak = op === 'sin' ? Math.PI / 2 : 0;
   const meets = (at: number): boolean => Math.floor((high - at) / (2 * Math.PI)) >= Math.ceil((low - at) / (2 * Math.PI));

@@ -3,14 +3,15 @@
  * is (kinds, quantities, sources, and what works take), then what is said with it. Every fault of every file at once.
  */
 import { createHash } from 'node:crypto';
-import type { Vocabulary } from './checker.ts';
+import { Checker, type Vocabulary } from './checker.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
 import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
-import type { References } from './fields.ts';
+import { type References, readWorkCalls } from './fields.ts';
+import { known, type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type { ClassDefaults, Frame, Kind, Library, Quantity, Source as Reference, Rule, Work, WorkParameter } from './tree.ts';
-import { readParameters, readWork } from './work-file.ts';
+import { putInOrder, type ReadWork, readParameters, readWork } from './work-file.ts';
 import { Fields, readYaml, type YamlNode } from './yaml-reader.ts';
 
 export type PlaceNames = Vocabulary['places'];
@@ -43,6 +44,9 @@ const KNOWN: ReadonlySet<string> = new Set([
   'sources.yaml',
   'cautions.yaml',
   'frames.yaml',
+  'setups.yaml',
+  'skills.yaml',
+  'aspects.yaml',
   'kinds',
   'quantities',
   'works',
@@ -85,17 +89,25 @@ class Loader {
       this.#in('works').map(({ name, fields }) => [name, readParameters(fields, vocabulary, report)]),
     );
     const references: References = { sources, cautions, works };
-    const worksRead = this.#each<Work>('works', (fields, { name }) =>
-      readWork(fields, name, works.get(name) ?? [], vocabulary, references, report),
+    const planning: PlanningNames = {
+      setups: this.#named('setups.yaml', (name, fields) => readSetup(name, fields, cautions, report)),
+      skills: this.#named('skills.yaml', readSkill),
+      aspects: this.#named('aspects.yaml', readAspect),
+    };
+    this.#checkSetups(planning.setups, works, kinds);
+    const asWritten = this.#each<ReadWork>('works', (fields, { name }) =>
+      readWork(fields, name, works.get(name) ?? [], vocabulary, references, planning, report),
     );
-    this.#checkWorks(worksRead);
+    const worksRead = putInOrder(asWritten, planning, report);
+    this.#checkWorks(worksRead, planning.setups);
+    const kindsWithFitting = this.#fittings(kinds, vocabulary, references);
     const rules = this.#each<Rule>('constraints', (fields, { name, path }) =>
       readRule(fields, { fileName: name, area: path.slice(1, -1).join('/') }, vocabulary, references, report),
     );
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
       readClass(fields, name, kinds, quantities, this.#places, report),
     );
-    return { sources, cautions, frames, kinds, quantities, works: worksRead, rules, classes, hash };
+    return { sources, cautions, frames, kinds: kindsWithFitting, quantities, works: worksRead, ...planning, rules, classes, hash };
   }
 
   #in(folder: string): (File & { readonly fields: Fields })[] {
@@ -150,6 +162,13 @@ class Loader {
         if (twin)
           this.#report.add('RULE_DUPLICATE_ID', quantity.span, `\`${name}\` is already in ${twin.span.source.file}`, 'keep one of the two');
         else found.set(name, quantity);
+        for (const kind of (quantity.measure?.with ?? []).filter((id) => !kinds.has(id)))
+          this.#report.add(
+            'RULE_UNKNOWN_NAME',
+            quantity.span,
+            `\`${name}\` is read with \`${kind}\` on, and there is no such kind`,
+            suggest(kind, kinds.keys()),
+          );
         for (const of of quantity.per)
           if (of.is === 'part' && !kinds.has(of.kind))
             this.#report.add(
@@ -192,17 +211,53 @@ class Loader {
     }
   }
 
+  /** The works that put parts of a kind on; `fitting: none` says that it takes none. */
+  #fittings(kinds: ReadonlyMap<string, Kind>, vocabulary: Vocabulary, references: References): Map<string, Kind> {
+    const found = new Map(kinds);
+    for (const { fields, name } of this.#in('kinds')) {
+      const kind = kinds.get(name);
+      const node = fields.node('fitting');
+      if (!kind || node === undefined) continue;
+      const checker = new Checker(vocabulary, this.#report);
+      checker.bind('part', { is: 'part', kind: name });
+      const none = node.is === 'text' && node.text === 'none';
+      const calls = none ? [] : readWorkCalls(fields.list('fitting'), checker, references, this.#report);
+      found.set(name, { ...kind, fitting: { scope: checker.scope, calls } });
+    }
+    return found;
+  }
+
+  #checkSetups(setups: ReadonlyMap<string, Setup>, works: ReadonlyMap<string, unknown>, kinds: ReadonlyMap<string, Kind>): void {
+    const unknown = (what: string, name: string, { span }: Setup, names: Iterable<string>): void =>
+      this.#report.add('RULE_UNKNOWN_NAME', span, `there is no ${what} \`${name}\``, suggest(name, names));
+    for (const setup of setups.values()) {
+      for (const other of [...setup.needs, ...setup.without]) if (!setups.has(other)) unknown('set-up', other, setup, setups.keys());
+      for (const work of setup.then) if (!works.has(work)) unknown('work', work, setup, works.keys());
+      if (setup.per?.is === 'part' && !kinds.has(setup.per.kind)) unknown('kind', setup.per.kind, setup, kinds.keys());
+      if (ringAmong(setup.id, (id) => setups.get(id)?.needs ?? []))
+        this.#report.add('RULE_CYCLE', setup.span, `\`${setup.id}\` would have to stand before itself`, 'break the ring of `needs:`');
+    }
+  }
+
   /** Works that bring each other, or come before each other, in a ring could never be done. */
-  #checkWorks(works: ReadonlyMap<string, Work>): void {
+  #checkWorks(works: ReadonlyMap<string, Work>, setups: ReadonlyMap<string, Setup>): void {
     for (const work of works.values()) {
-      if (ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? []))
-        this.#report.add('RULE_CYCLE', work.span, `\`${work.id}\` brings itself with it`, 'break the ring of `then:`');
-      if (ringAmong(work.id, (id) => earlier(works, id)))
+      for (const text of work.planning.standsFor) known(text, works, 'RULE_UNKNOWN_WORK', 'work', this.#report);
+      const brings = ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? []);
+      if (brings)
         this.#report.add(
           'RULE_CYCLE',
           work.span,
-          `\`${work.id}\` would have to come before itself`,
-          'break the ring of `after:` and `then:`',
+          `\`${work.id}\` brings itself with it: ${brings.join(' → ')}`,
+          'break the ring of `then:`',
+        );
+      const waits = ringAmong(work.id, (id) => earlier(works, setups, id));
+      if (waits)
+        this.#report.add(
+          'RULE_CYCLE',
+          work.span,
+          `\`${work.id}\` would have to come before itself: ${[...waits].reverse().join(' → ')}`,
+          'break the ring of `after:`, `before:` and `then:`',
         );
     }
   }
@@ -213,22 +268,36 @@ const parentOf = (kinds: ReadonlyMap<string, Kind>, id: string): readonly string
   return parent === undefined ? [] : [parent];
 };
 
-const earlier = (works: ReadonlyMap<string, Work>, id: string): readonly string[] => [
-  ...(works.get(id)?.after ?? []),
-  ...[...works.values()].filter(({ then }) => then.some(({ work }) => work === id)).map((work) => work.id),
+/** What comes before a work: what is said so, and what brings it, by itself or by a set-up. */
+const earlier = (works: ReadonlyMap<string, Work>, setups: ReadonlyMap<string, Setup>, id: string): readonly string[] => [
+  ...(works.get(id)?.after ?? []).map(({ work }) => work),
+  ...[...works.values()]
+    .filter(
+      ({ then, planning }) =>
+        then.some(({ work }) => work === id) || planning.setups.some(({ setup }) => setups.get(setup)?.then.includes(id)),
+    )
+    .map((work) => work.id),
 ];
 
-/** Whether one comes back to where one started. */
-function ringAmong(start: string, next: (id: string) => readonly string[]): boolean {
-  const seen = new Set<string>();
-  const queue = [...next(start)];
-  for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
-    if (id === start) return true;
-    if (seen.has(id)) continue;
-    seen.add(id);
-    queue.push(...next(id));
+/** The way by which one comes back to where one started, the start at both ends. */
+function ringAmong(start: string, next: (id: string) => readonly string[]): readonly string[] | undefined {
+  const cameFrom = new Map<string, string>();
+  const queue = [start];
+  for (let id = queue.shift(); id !== undefined; id = queue.shift()) {
+    for (const to of next(id)) {
+      if (to === start) return [...wayTo(id, start, cameFrom), start];
+      if (cameFrom.has(to)) continue;
+      cameFrom.set(to, id);
+      queue.push(to);
+    }
   }
-  return false;
+  return undefined;
+}
+
+function wayTo(id: string, start: string, cameFrom: ReadonlyMap<string, string>): string[] {
+  const way = [id];
+  while (way[0] !== start) way.unshift(cameFrom.get(way[0] as string) as string);
+  return way;
 }
 
 export type { Reference };

@@ -289,9 +289,17 @@ function readHole(text: YamlText, start: number, end: number, report: Report): T
   const of = parseExpression(inner(text, start, stop), report);
   if (!of) return undefined;
   if (colon < 0) return { is: 'hole', of };
-  const unit = text.text.slice(stop + 1, end).trim();
+  const [unit = '', words] = text.text
+    .slice(stop + 1, end)
+    .split(',')
+    .map((piece) => piece.trim());
   const unitStart = stop + 1 + text.text.slice(stop + 1, end).indexOf(unit);
-  return { is: 'hole', of, unit, unitSpan: text.part(unitStart, unitStart + Math.max(1, unit.length)) };
+  const unitSpan = text.part(unitStart, unitStart + Math.max(1, unit.length));
+  if (words === undefined) return { is: 'hole', of, unit, unitSpan };
+  const [positive = '', negative = '', ...more] = words.split('|').map((word) => word.trim());
+  if (positive === '' || negative === '' || more.length > 0)
+    return report.add('RULE_SYNTAX', text.part(stop + 1, end), 'two words go with a sign', 'write `{expression: unit, higher|lower}`');
+  return { is: 'hole', of, unit, unitSpan, turns: [positive, negative] };
 }
 
 const inner = (text: YamlText, start: number, end: number): YamlText => ({

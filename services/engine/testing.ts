@@ -5,6 +5,7 @@ import { bindRule, type World } from './bind.ts';
 import { compileRule } from './compile.ts';
 import { type Evaluation, evaluate } from './evaluate.ts';
 import { loadLibrary } from './library.ts';
+import { Ranges } from './proof.ts';
 import type { Source } from './source.ts';
 import { PLACE_FIXTURE } from './testing-places.ts';
 import type { Library, Rule } from './tree.ts';
@@ -122,6 +123,7 @@ export function judged(require: string, said: Readonly<Record<string, Stated>>, 
   const world: World = {
     values,
     bands: new Bands(values),
+    ranges: new Ranges(values),
     parts: () => [hose],
     partsAt: () => [hose],
     placed: (place) => names.indexOf(place.replaceAll('_', '-')),

@@ -4,6 +4,8 @@
  * pushed down to the comparisons, and every comparison is `a >= b` or `a > b`.
  */
 import type { Dimension } from '../units/index.ts';
+import type { Turns } from './ast.ts';
+import type { Aspect, Earlier, Planning, Setup, Skill, Spread } from './planning.ts';
 import type { Span } from './source.ts';
 
 /** What a value, a binder or an argument is about. */
@@ -128,7 +130,7 @@ export type TemplatePiece =
   | { readonly is: 'subject'; readonly of: SubjectRef }
   | { readonly is: 'text'; readonly of: TextRef }
   /** `margin` and `shortfall` are names the template may use for the controlling margin and its negative. */
-  | { readonly is: 'number'; readonly of: Num; readonly unit?: string }
+  | { readonly is: 'number'; readonly of: Num; readonly unit?: string; readonly turns?: Turns }
   | { readonly is: 'margin' | 'shortfall'; readonly unit?: string };
 
 export type Argument =
@@ -227,16 +229,22 @@ export interface Work {
   readonly scope: Scope;
   readonly skills: readonly string[];
   /** Seconds of labour. */
-  readonly hours: { readonly low: number; readonly likely: number; readonly high: number };
+  readonly hours: Spread;
   readonly tools: readonly string[];
   readonly irreversible: boolean;
   readonly prerequisites: readonly string[];
-  /** Works that come earlier when both are in one job. */
-  readonly after: readonly string[];
+  /** Works that come earlier when both are in one job, whichever of the two said so. */
+  readonly after: readonly Earlier[];
   /** Works this one always brings with it, later. */
   readonly then: readonly WorkCall[];
   readonly effects: readonly Effect[];
-  readonly verify?: { readonly check: string; readonly accept: string };
+  readonly verify?: {
+    readonly check: string;
+    readonly accept: string;
+    /** Values that are read when it is done, and compared with what was predicted. */
+    readonly reads: readonly Leaf[];
+  };
+  readonly planning: Planning;
   readonly cautions: readonly string[];
   readonly basis: readonly Basis[];
   readonly span: Span;
@@ -251,6 +259,8 @@ export interface Measuring {
   /** SI, half-width of what a careful person gets. */
   readonly accuracy?: number;
   readonly minutes?: number;
+  /** It is read with the planned parts on, and hangs on those of these kinds. */
+  readonly with?: readonly string[];
   readonly cautions: readonly string[];
 }
 
@@ -299,7 +309,15 @@ export interface Kind {
   readonly typical: ReadonlyMap<string, { readonly value: number; readonly plusMinus: number; readonly dimension: Dimension }>;
   /** Own attributes by name, without those of the ancestors. */
   readonly attributes: ReadonlyMap<string, Attribute>;
+  /** The works that put such a part on, where it says so itself; none where it is only laid in. */
+  readonly fitting?: Fitting;
   readonly span: Span;
+}
+
+/** Calls of works in a scope whose one binder is the part. */
+export interface Fitting {
+  readonly scope: Scope;
+  readonly calls: readonly WorkCall[];
 }
 
 export interface Source {
@@ -356,6 +374,9 @@ export interface Library {
   readonly kinds: ReadonlyMap<string, Kind>;
   readonly quantities: ReadonlyMap<string, Quantity>;
   readonly works: ReadonlyMap<string, Work>;
+  readonly setups: ReadonlyMap<string, Setup>;
+  readonly skills: ReadonlyMap<string, Skill>;
+  readonly aspects: ReadonlyMap<string, Aspect>;
   readonly rules: ReadonlyMap<string, Rule>;
   readonly classes: ReadonlyMap<string, ClassDefaults>;
   /** sha256 over every file, in path order. */

@@ -5,6 +5,8 @@
  *
  * Unknown is NaN, with a reason. Truths are 1 and 0; texts are the number they are interned under.
  */
+import { type FormulaAsk, PLAIN } from './formula.ts';
+import type { Range } from './range.ts';
 import type { Signature } from './tree.ts';
 
 /** How a value came about, best first. `work` is what the vehicle is after a piece of work. */
@@ -25,21 +27,19 @@ export interface Candidate {
 }
 
 /** What a provider may ask for while it computes; everything it reads becomes an input of what it provides. */
-export interface Ask {
-  value(name: string, ...subjects: number[]): number;
-  text(name: string, ...subjects: number[]): string | undefined;
+export interface Ask extends FormulaAsk<number> {
   /**
    * A value with its half-width, for a model that answers for that itself (`within`): many inputs of one drawing, say,
    * that nobody will read one by one. A band does not move it.
    */
   folded(name: string, ...subjects: number[]): Folded;
-  /** Records why there is no answer, and gives NaN. */
-  unknown(reason: string): number;
-  /**
-   * Records by how much the model itself may be off, beyond what its inputs bring: a half-width, SI. It is off alike
-   * wherever it was asked with the same statement as the named input, such as one size for four tyres.
-   */
-  within(plusMinus: number, alike?: { readonly name: string; readonly subject: number }): void;
+  /** Records values of which any one would do, and none is known: nothing else that was asked for is missed. */
+  lacks(anyOf: readonly Asked[]): void;
+}
+
+export interface Asked {
+  readonly name: string;
+  readonly subject: number;
 }
 
 export interface Folded {
@@ -56,6 +56,8 @@ export interface Provider {
   /** Id of a source, if the model is published. */
   readonly source?: string;
   compute(ask: Ask, ...subjects: number[]): number;
+  /** The same over all that what it reads may be, where it is written as a formula; without it, no end is proved. */
+  range?(ask: FormulaAsk<Range>, ...subjects: number[]): Range;
 }
 
 export interface ValueNode {
@@ -68,6 +70,8 @@ export interface ValueNode {
   /** What stands: a candidate, or the provider's answer. */
   chosen: Candidate | 'computed' | undefined;
   reason: string | undefined;
+  /** What the provider said it lacks: of each group any one would do. */
+  lacking: (readonly number[])[];
   /** Half-width that the model adds of its own; 0 unless computed. */
   modelError: number;
   /** The statement with which the model's error moves; undefined when it moves alone. */
@@ -150,12 +154,17 @@ export class Values {
   readonly #atRest = new Map<number, Folded>();
   /** What providers ask through; it always speaks for the node being computed. */
   readonly #ask: Ask = {
+    ...PLAIN,
+    isKnown: (number) => !Number.isNaN(number),
     value: (name, ...subjects) => this.read(this.slot(name, subjects)),
     text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
     folded: (name, ...subjects) => this.#fold(this.#computing, this.slot(name, subjects)),
     unknown: (reason) => {
       this.#computing.reason ??= reason;
       return Number.NaN;
+    },
+    lacks: (anyOf) => {
+      this.#computing.lacking.push(anyOf.map(({ name, subject }) => this.slot(name, [subject])));
     },
     within: (plusMinus, alike) => {
       const node = this.#computing;
@@ -246,6 +255,7 @@ export class Values {
       provider,
       chosen: undefined,
       reason: undefined,
+      lacking: [],
       modelError: 0,
       modelStatement: undefined,
       inputs: new Set(),
@@ -340,6 +350,7 @@ export class Values {
 
   #compute(node: ValueNode): number {
     node.reason = undefined;
+    node.lacking = [];
     node.modelError = 0;
     const outer = this.#reader;
     this.#reader = node;
@@ -423,8 +434,16 @@ export class Values {
   missingOf(slot: number): number[] {
     if (!Number.isNaN(this.read(slot))) return [];
     const node = this.node(slot);
-    const deeper = node.chosen === undefined ? [...node.inputs].flatMap((input) => this.missingOf(input)) : [];
+    const missed = node.lacking.length > 0 ? node.lacking.flat() : node.inputs;
+    const deeper = node.chosen === undefined ? [...missed].flatMap((input) => this.missingOf(input)) : [];
     return deeper.length > 0 ? [...new Set(deeper)] : [slot];
+  }
+
+  /** Groups of missing values behind a slot of which any one would do. */
+  choicesOf(slot: number): readonly (readonly number[])[] {
+    if (!Number.isNaN(this.read(slot))) return [];
+    const { lacking, inputs } = this.node(slot);
+    return [...lacking.filter(({ length }) => length > 1), ...[...inputs].flatMap((input) => this.choicesOf(input))];
   }
 
   /** Moves a slot off its value for a while; 0 puts it back. What rests on it is computed anew when read. */

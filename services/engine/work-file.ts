@@ -1,9 +1,11 @@
 /** Reads a work: what it takes, how long it is, what follows it, and what it makes of the vehicle. */
-import { findUnit, NONE, TIME } from '../units/index.ts';
+import { findUnit, NONE } from '../units/index.ts';
+import type { Ast } from './ast.ts';
 import { Checker, type Vocabulary } from './checker.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { readId } from './dictionary-file.ts';
 import { expressionOf, type References, readBasis, readCautions, readQuantity, readTemplate, readWorkCalls } from './fields.ts';
+import { checkVerified, type Earlier, known, type Order, type PlanningNames, readOrders, readPlanning, readSpread } from './planning.ts';
 import type { Effect, Leaf, SubjectType, Work, WorkParameter } from './tree.ts';
 import { Fields, type YamlNode } from './yaml-reader.ts';
 
@@ -43,14 +45,20 @@ function readParameter(name: string, fields: Fields, { kinds }: Pick<Vocabulary,
   );
 }
 
+/** A work as its file says it: what comes before or after it is put together once all works are read. */
+export interface ReadWork extends Work {
+  readonly orders: { readonly after: readonly Order[]; readonly before: readonly Order[] };
+}
+
 export function readWork(
   fields: Fields,
   fileName: string,
   takes: readonly WorkParameter[],
   vocabulary: Vocabulary,
   references: References,
+  names: PlanningNames,
   report: Report,
-): Work | undefined {
+): ReadWork | undefined {
   const checker = new Checker(vocabulary, report);
   for (const { name, type } of takes) {
     if (type.is === 'subject') checker.bind(name, type.of);
@@ -61,17 +69,13 @@ export function readWork(
   const title = readTemplate(fields.neededText('title', 'say what is done, with its amounts'), checker, false, report);
   const effects = fields.list('effects').flatMap((node) => readEffect(node, checker, vocabulary, report));
   const then = readWorkCalls(fields.list('then'), checker, references, report);
-  const hours = readHours(fields, report);
-  const after = fields.texts('after').map(({ text, span }) => {
-    if (!references.works.has(text))
-      report.add('RULE_UNKNOWN_WORK', span, `there is no work \`${text}\``, suggest(text, references.works.keys()));
-    return text;
-  });
-  const verify = fields.fields('verify');
-  const [check, accept] = [verify?.neededText('check', 'say what is checked'), verify?.neededText('accept', 'say what is good enough')];
-  verify?.done();
+  const hours = readSpread(fields, 'hours', report);
+  const orders = { after: readOrders(fields, 'after', report), before: readOrders(fields, 'before', report) };
+  const verify = readVerify(fields.fields('verify'), checker, report);
+  const planning = readPlanning(fields, checker, names, report);
+  checkVerified(planning, verify !== undefined, fields, takes, report);
   const rest = {
-    skills: fields.texts('skills').map(({ text }) => text),
+    skills: fields.texts('skills').map((text) => known(text, names.skills, 'RULE_UNKNOWN_NAME', 'skill', report)),
     tools: fields.texts('tools').map(({ text }) => text),
     irreversible: fields.truth('irreversible') ?? false,
     prerequisites: fields.texts('prerequisites').map(({ text }) => text),
@@ -86,25 +90,49 @@ export function readWork(
     takes,
     scope: checker.scope,
     hours,
-    after,
+    after: [],
+    orders,
     then,
     effects,
+    planning,
     ...rest,
-    ...(check && accept && { verify: { check: check.text, accept: accept.text } }),
+    ...(verify && { verify }),
     span: fields.span,
   };
 }
 
-function readHours(fields: Fields, report: Report): Work['hours'] | undefined {
-  const hours = fields.needed('hours', 'add `hours: { low: 1 h, likely: 2 h, high: 4 h }`') && fields.fields('hours');
-  const [low, likely, high] = (['low', 'likely', 'high'] as const).map(
-    (key) => readQuantity(hours?.neededText(key, 'a time such as `1.5 h`'), TIME, report)?.value,
-  );
-  hours?.done();
-  if (low === undefined || likely === undefined || high === undefined) return undefined;
-  if (!(low <= likely && likely <= high))
-    return report.add('RULE_BAD_VALUE', fields.key('hours'), 'the hours are not in order', 'low is at most likely, likely at most high');
-  return { low, likely, high };
+function readVerify(fields: Fields | undefined, checker: Checker, report: Report): Work['verify'] {
+  const [check, accept] = [fields?.neededText('check', 'say what is checked'), fields?.neededText('accept', 'say what is good enough')];
+  const reads = (fields?.texts('reads') ?? []).flatMap((text) => {
+    const ast = expressionOf(text, report);
+    const leaf = ast && leafOf(ast, checker);
+    if (ast && !leaf) report.add('RULE_TYPE', ast.span, 'what is read is one value', 'name an attribute of a part, or a quantity');
+    return leaf ? [leaf] : [];
+  });
+  fields?.done();
+  return check && accept && { check: check.text, accept: accept.text, reads };
+}
+
+/** Puts together what works say of their order, by name or by what they change, whichever of two says it. */
+export function putInOrder(works: ReadonlyMap<string, ReadWork>, names: PlanningNames, report: Report): Map<string, Work> {
+  const after = new Map<string, Map<string, Earlier>>([...works.keys()].map((id) => [id, new Map()]));
+  const put = (earlier: string, later: string, { otherwise, span }: Order): void => {
+    if (earlier !== later && !after.get(later)?.get(earlier)?.otherwise)
+      after.get(later)?.set(earlier, { work: earlier, ...(otherwise !== undefined && { otherwise }), span });
+  };
+  for (const { id, orders } of works.values()) {
+    for (const order of orders.after) for (const other of namedIn(order, works, names, report)) put(other, id, order);
+    for (const order of orders.before) for (const other of namedIn(order, works, names, report)) put(id, other, order);
+  }
+  return new Map([...works].map(([id, { orders: _, ...work }]) => [id, { ...work, after: [...(after.get(id)?.values() ?? [])] }]));
+}
+
+function namedIn(order: Order, works: ReadonlyMap<string, ReadWork>, names: PlanningNames, report: Report): string[] {
+  const { changing } = order;
+  if (changing) known(changing, names.aspects, 'RULE_UNKNOWN_NAME', 'aspect', report);
+  const those = changing ? [...works.values()].filter(({ planning }) => planning.changes.includes(changing.text)) : [];
+  const byName = order.works.map((text) => known(text, works, 'RULE_UNKNOWN_WORK', 'work', report));
+  return [...byName, ...those.map(({ id }) => id)];
 }
 
 function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, report: Report): Effect[] {
@@ -143,19 +171,24 @@ function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, re
 
 /** Effects change what is given or kept; what is computed follows from that. */
 function readTarget(ast: ReturnType<typeof expressionOf>, checker: Checker, { quantities }: Vocabulary, report: Report): Leaf | undefined {
-  const checked = ast && checker.check(ast);
-  if (!ast || !checked) return undefined;
-  const index =
-    checked.is === 'number' && checked.num.op === 'leaf'
-      ? checked.num.leaf
-      : checked.is === 'truth' && checked.truth.op === 'truth-leaf'
-        ? checked.truth.leaf
-        : checked.is === 'text' && checked.ref.is === 'leaf'
-          ? checked.ref.leaf
-          : undefined;
-  const leaf = index === undefined ? undefined : checker.scope.leaves[index];
+  const leaf = ast && leafOf(ast, checker);
+  if (!ast) return undefined;
   if (!leaf) return report.add('RULE_TYPE', ast.span, 'an effect changes one value', 'name an attribute of a part, or a quantity');
   if (quantities.get(leaf.name)?.comes === 'computed')
     return report.add('RULE_TYPE', ast.span, `\`${leaf.name}\` is computed`, 'change something it is computed from');
   return leaf;
+}
+
+/** The one value an expression names. */
+function leafOf(ast: Ast, checker: Checker): Leaf | undefined {
+  const checked = checker.check(ast);
+  const index =
+    checked?.is === 'number' && checked.num.op === 'leaf'
+      ? checked.num.leaf
+      : checked?.is === 'truth' && checked.truth.op === 'truth-leaf'
+        ? checked.truth.leaf
+        : checked?.is === 'text' && checked.ref.is === 'leaf'
+          ? checked.ref.leaf
+          : undefined;
+  return index === undefined ? undefined : checker.scope.leaves[index];
 }

@@ -1,6 +1,7 @@
 /** The first models past the published values: what they refuse, and how they behave between and beyond. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { NUMBERS } from '../units/index.ts';
 import { between } from '../units/testing.ts';
 import { longestRoute } from './brakes/hose-reach.ts';
 import { torqueGrowth } from './brakes/torque-arm.ts';
@@ -54,9 +55,7 @@ describe('designations as people type them', () => {
   ])('%s', (text, is) => expect(size(text)).toMatchObject(is));
 
   it.each([
-    ['33s', 'names a diameter only'],
-    ['33"', 'names a diameter only'],
-    ['185R14C', 'no aspect ratio'],
+    ['33', 'no tyre designation'],
     ['70/265R17', 'no tyre designation'],
     ['265/170R17', 'aspect ratio of 170'],
     ['265/70R32', 'rim of 32'],
@@ -77,8 +76,8 @@ describe('designations as people type them', () => {
 });
 
 describe('dimensions', () => {
-  it('a numeric size has none until it is measured', () => {
-    const diameter = overallDiameter(size('7.50R16'));
+  it('a numeric size that is in no table has none until it is measured', () => {
+    const diameter = overallDiameter(size('7.10R16'));
     expect(!diameter.ok && diameter.reason).toContain('measure the tyre');
   });
 
@@ -90,6 +89,7 @@ describe('dimensions', () => {
           if (!outcome.ok) throw new Error(outcome.reason);
           return outcome.value;
         };
+        fc.pre((10 * w + 5) * 5 * a >= 5000);
         const here = at(w * 10 + 5, a * 5, rim);
         expect(here.least).toBeLessThanOrEqual(here.nominal);
         expect(here.most).toBeGreaterThanOrEqual(here.nominal);
@@ -102,7 +102,11 @@ describe('dimensions', () => {
 
   it('a wider rim spreads the tyre by 0.4 of what it is wider, two tenths of an inch a half inch', () => {
     const tyre = size('265/70R17');
-    expect(sectionWidth(tyre, 8.5 * 0.0254).nominal - sectionWidth(tyre, 8 * 0.0254).nominal).toBeCloseTo(0.2 * 0.0254, 9);
+    const on = (inches: number): number => {
+      const width = sectionWidth(tyre, inches * 0.0254);
+      return width.ok ? width.value.nominal : Number.NaN;
+    };
+    expect(on(8.5) - on(8)).toBeCloseTo(0.2 * 0.0254, 9);
   });
 });
 
@@ -140,7 +144,7 @@ describe('loads', () => {
   });
   it('springs of 36 N/mm a wheel give 13.6 mm under 100 kg', () => expect(sagOf(100, 36_000)).toBeCloseTo(0.01362, 5));
   it('brakes: the worked value of the header', () =>
-    expect(torqueGrowth({ load: 1300, radius: 0.39 }, { load: 1400, radius: 0.42 })).toBeCloseTo(0.1598, 4));
+    expect(torqueGrowth(NUMBERS, { load: 1300, radius: 0.39 }, { load: 1400, radius: 0.42 })).toBeCloseTo(0.1598, 4));
 });
 
 describe('frames and hoses', () => {

@@ -1,3 +1,4 @@
+export { type Arithmetic, NUMBERS } from './arithmetic.ts';
 export * from './dimension.ts';
 export { type Measure, type Parsed, parseQuantity, type QuantityFault } from './parse.ts';
 export { type PrintOptions, printQuantity, roundFor, type Towards } from './print.ts';

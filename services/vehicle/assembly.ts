@@ -4,7 +4,7 @@
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
-import type { ClassDefaults, Library, Shape, Signature } from '../engine/tree.ts';
+import type { ClassDefaults, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
 import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
@@ -24,6 +24,7 @@ import type {
   VehicleInput,
   VehicleReading,
 } from './request.ts';
+import { changedSince } from './taken-with.ts';
 
 export interface Catalogue {
   /** By `id` (the current version) and by `id@version`. */
@@ -68,6 +69,8 @@ export interface Assembly {
   /** By value name, then subjects. */
   readonly said: ReadonlyMap<string, readonly Said[]>;
   readonly assumptions: readonly string[];
+  /** Readings that no longer count, and why, by value name and subjects. */
+  readonly outdated: ReadonlyMap<string, string>;
 }
 
 export const saidKey = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;
@@ -93,6 +96,8 @@ class Assembler {
   /** Where the input of a group of parts is. */
   readonly #inputs = new Map<string, Faults>();
   #statements = 0;
+  readonly #outdated = new Map<string, string>();
+  #planned: readonly PartInput[] = [];
 
   constructor(library: Library, catalogue: Catalogue) {
     this.#library = library;
@@ -100,6 +105,7 @@ class Assembler {
   }
 
   build(request: CheckRequest, faults: Faults): Assembly | undefined {
+    this.#planned = request.parts ?? [];
     const at = faults.in('vehicle');
     const vehicle = this.#vehicle(request.vehicle, at);
     const defaults = vehicle && this.#class(vehicle.class, at);
@@ -126,6 +132,7 @@ class Assembler {
       unfilled: this.#unfilled(defaults, removed),
       said: this.#said,
       assumptions: this.#assumptions,
+      outdated: this.#outdated,
     };
   }
 
@@ -515,7 +522,15 @@ class Assembler {
       return faults
         .in('quantity')
         .add('QUANTITY_UNKNOWN', `there is no quantity \`${quantity}\``, suggestFrom(quantity, this.#readable(of), '/v1/quantities'));
+    const since = this.#changedSince(reading);
     if (place) {
+      if (since.length > 0 && known)
+        return this.#outdate(
+          reading,
+          known.title,
+          since,
+          placesOf(known, of).map((at) => saidKey(quantity, at)),
+        );
       const input = of === undefined ? reading.value : { [of]: reading.value };
       return this.#placed(quantity, input, origin, spotsOfReading(faults));
     }
@@ -523,7 +538,7 @@ class Assembler {
       return faults.add(
         'OF_MISSING',
         `\`${quantity}\` belongs to a part`,
-        `add \`of\`: ${listed(having.map(({ part }) => part.group))}${known ? ', or a place' : ''}`,
+        `add \`of\`: ${listed(having.map(({ part }) => part.group))}${known && !isOfSeveral(having) ? ', or a place' : ''}`,
       );
     const named = having.filter(({ part }) => part.id === of || part.group === of || (isPlace(of) && covers(of, part.place)));
     if (named.length === 0)
@@ -536,9 +551,16 @@ class Assembler {
         ),
       );
     const groups = new Set(named.map(({ part }) => part.group));
-    if (!known && groups.size > 1)
+    if (groups.size > 1 && (!known || isOfSeveral(named)))
       return faults.in('of').add('OF_UNCLEAR', `several parts at \`${of}\` have \`${quantity}\``, `name one: ${listed(groups)}`);
     const [{ name, signature }] = named as [(typeof named)[number]];
+    if (since.length > 0)
+      return this.#outdate(
+        reading,
+        signature.title,
+        since,
+        named.map(({ part }) => saidKey(name, [part.subject])),
+      );
     this.#sayAll(
       name,
       named.map(({ part }) => [part.subject]),
@@ -547,6 +569,19 @@ class Assembler {
       origin,
       faults.in('value'),
     );
+  }
+
+  #changedSince({ quantity, with: taken }: VehicleReading): string[] {
+    const kinds = this.#library.quantities.get(quantity)?.measure?.with;
+    return kinds && taken ? changedSince(taken, this.#planned, kinds, this.#catalogue, this.#library) : [];
+  }
+
+  /** A reading of other parts than those that are planned now says nothing any more; that is told. */
+  #outdate({ of, value, date }: VehicleReading, title: string, since: readonly string[], keys: readonly string[]): void {
+    const reading = `the reading ${value}${date === undefined ? '' : ` of ${date}`}`;
+    const why = `${reading} was taken with other parts (${since.map((name) => `\`${name}\``).join(', ')}) and no longer counts: read it again`;
+    this.#assumptions.push(`${title}${of === undefined ? '' : ` of ${of}`}: ${why}`);
+    for (const key of keys) this.#outdated.set(key, why);
   }
 
   /** What can be read: of a part its attributes, and every quantity. */
@@ -568,6 +603,17 @@ class Assembler {
     return fits ? { name: found.leaf, signature: found.attribute } : undefined;
   }
 }
+
+/** The subjects of a quantity of places, at one of them or at all. */
+function placesOf({ per: [of] }: Quantity, at: string | undefined): (readonly number[])[] {
+  if (of?.is !== 'axle' && of?.is !== 'corner') return [[]];
+  return PLACES.filter((place) => levelOf(place) === of.is && (at === undefined || at === 'all' || (isPlace(at) && covers(at, place)))).map(
+    (place) => [subjectOf(place)],
+  );
+}
+
+/** A place says which part is meant only where parts of one kind have the value: what tyres touch is a dozen things at one corner. */
+const isOfSeveral = (having: readonly { readonly part: Part }[]): boolean => new Set(having.map(({ part }) => part.kind)).size > 1;
 
 /** What a value of a part goes by, and what it must be. */
 interface NamedValue {

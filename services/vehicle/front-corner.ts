@@ -5,12 +5,20 @@
  */
 import { LRUCache } from 'lru-cache';
 import type { Shape } from '../engine/tree.ts';
-import type { Ask, Provider } from '../engine/values.ts';
+import type { Ask, Asked, Provider } from '../engine/values.ts';
 import type { Outcome } from '../models/result.ts';
 import { found } from '../models/result.ts';
 import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
-import { solvePose } from '../models/suspension/double-wishbone.ts';
-import { type Described, type End, type Fitted, type FrontStudy, studyFront, type When } from '../models/suspension/front-study.ts';
+import { type Linkage, solvePose } from '../models/suspension/double-wishbone.ts';
+import {
+  Corners,
+  type Described,
+  type End,
+  type Fitted,
+  type FrontStudy,
+  studyFront,
+  type When,
+} from '../models/suspension/front-study.ts';
 import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geometry.ts';
 import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
 import type { Vec3 } from '../models/suspension/vector.ts';
@@ -58,6 +66,9 @@ export interface FrontCase extends Compared {
 }
 
 const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
+/** From as built to as it stands: the same for all that is planned. */
+const standings = new LRUCache<string, Outcome<Compared>>({ max: 64 });
+const corners = new Corners(4096);
 
 const FRONT = subjectOf('front');
 
@@ -121,12 +132,19 @@ class Drawing {
   /** Needed: without it there is no study. */
   need(name: string, subject = FRONT): number {
     const place = this.read(name, subject);
-    if (Number.isNaN(this.numbers[place])) this.missing ??= name;
+    if (Number.isNaN(this.numbers[place])) this.#miss([{ name, subject }]);
     return place;
   }
 
-  needOne(name: string, ...places: readonly number[]): void {
-    if (places.every((place) => Number.isNaN(this.numbers[place]))) this.missing ??= name;
+  /** Any one of what was read at those places; the first is the one people are told of. */
+  needOne(subject: number, places: Readonly<Record<string, number>>): void {
+    if (Object.values(places).every((place) => Number.isNaN(this.numbers[place])))
+      this.#miss(Object.keys(places).map((name) => ({ name, subject })));
+  }
+
+  #miss(anyOf: readonly Asked[]): void {
+    this.missing ??= anyOf[0]?.name;
+    this.#ask.lacks(anyOf);
   }
 
   read(name: string, subject = FRONT): number {
@@ -157,18 +175,22 @@ interface Building {
   readonly camThrow: number;
   /** The front as it stands and as planned. */
   readonly build: (n: Numbers) => readonly [Described, Described];
-  /** As the class builds it, from the class's numbers. */
-  readonly built: (n: Numbers) => Described;
+  /** As the class builds it, from the class's numbers, and as it stands; neither asks for more than the first of the numbers. */
+  readonly since: (n: Numbers, built: Numbers) => readonly [Described, Described];
+  readonly standing: { readonly numbers: number; readonly key: string };
 }
 
 function describe(drawing: Drawing, structure: Structure): Building {
   const corner = readCorner(drawing);
   const unsprung = drawing.need('unsprung_corner_mass');
-  const [load, loadChange] = [drawing.need('axle_load_as_fitted'), drawing.need('axle_load_change')];
+  const load = drawing.need('axle_load_as_fitted');
+  const camThrow = drawing.need('cam_throw');
   // People and load alone set it apart from what it carries as built: the axle's own mass is off alike in both.
   const laden = at(drawing.numbers, load) - drawing.folded('kerb_axle_mass');
-  const camThrow = drawing.need('cam_throw');
   const fittedParts = liftParts(drawing, structure.fitted);
+  // All before is of the front as it stands, all that follows of what is planned.
+  const standing = drawing.numbers.length;
+  const loadChange = drawing.need('axle_load_change');
   const plannedParts = liftParts(drawing, structure.planned);
   const worked = {
     stop: drawing.read('bump_stop_extended'),
@@ -180,44 +202,51 @@ function describe(drawing: Drawing, structure: Structure): Building {
   };
   const carried = (n: Numbers, when: When): number =>
     ((at(n, load) + (when === 'after' ? at(n, loadChange) : 0)) / 2 - at(n, unsprung)) * GRAVITY;
+  const asItStands = (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>): Described => ({
+    ...fitLift(swinging(factory, fittedParts.swing(n)), fittedParts.lift(n, factory, linkage, carried(n, 'before'))),
+    sprungLoad: carried(n, 'before'),
+  });
+  const asPlanned = (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>): Described => {
+    const lift = plannedParts.lift(n, factory, linkage, carried(n, 'before'));
+    const [back, out, up] = lift.upperBallJointInArm ?? [0, 0, 0];
+    const moved: Vec3 = [back - at(n, worked.back), out + at(n, worked.out), up];
+    const fitted = fitLift(swinging(factory, plannedParts.swing(n) + at(n, worked.swing)), {
+      ...lift,
+      bumpStopSpacer: (lift.bumpStopSpacer ?? 0) + at(n, worked.stop),
+      diffDrop: (lift.diffDrop ?? 0) + at(n, worked.diff),
+      ...(moved.some((x) => x !== 0) && { upperBallJointInArm: moved }),
+    });
+    return { ...hangingLower(at(n, worked.droop), fitted, linkage), sprungLoad: carried(n, 'after') };
+  };
   return {
     key: [fittedParts.key, plannedParts.key, laden].join('/'),
+    standing: { numbers: standing, key: [fittedParts.key, laden].join('/') },
     collapsedKnown: { fitted: fittedParts.collapsedKnown, planned: plannedParts.collapsedKnown },
     camThrow,
-    built: (n) => ({ corner: corner(n), change: {}, sprungLoad: ((at(n, load) - laden) / 2 - at(n, unsprung)) * GRAVITY }),
     build: (n) => {
       const factory = corner(n);
-      const before = fittedParts.lift(n, factory, carried(n, 'before'));
-      const after = plannedParts.lift(n, factory, carried(n, 'before'));
-      const moved: Vec3 = [
-        -at(n, worked.back) + (after.upperBallJointInArm?.[0] ?? 0),
-        at(n, worked.out) + (after.upperBallJointInArm?.[1] ?? 0),
-        after.upperBallJointInArm?.[2] ?? 0,
-      ];
+      const linkage = corners.linkage(factory.hardpoints);
+      return [asItStands(n, factory, linkage), asPlanned(n, factory, linkage)];
+    },
+    since: (n, built) => {
+      const factory = corner(n);
       return [
-        { ...fitLift(swinging(factory, fittedParts.swing(n)), before), sprungLoad: carried(n, 'before') },
-        {
-          ...hangingLower(
-            at(n, worked.droop),
-            fitLift(swinging(factory, plannedParts.swing(n) + at(n, worked.swing)), {
-              ...after,
-              bumpStopSpacer: (after.bumpStopSpacer ?? 0) + at(n, worked.stop),
-              diffDrop: (after.diffDrop ?? 0) + at(n, worked.diff),
-              ...(moved.some((x) => x !== 0) && { upperBallJointInArm: moved }),
-            }),
-          ),
-          sprungLoad: carried(n, 'after'),
-        },
+        { corner: corner(built), change: {}, sprungLoad: ((at(built, load) - laden) / 2 - at(built, unsprung)) * GRAVITY },
+        asItStands(n, factory, corners.linkage(factory.hardpoints)),
       ];
     },
   };
 }
 
 /** With dampers that let the wheel hang lower; their force on the springs stays what it was at the same length. */
-function hangingLower(by: number, described: Pick<Described, 'corner' | 'change'>): Pick<Described, 'corner' | 'change'> {
-  if (by === 0) return described;
+function hangingLower(
+  by: number,
+  described: Pick<Described, 'corner' | 'change'>,
+  linkage: Outcome<Linkage>,
+): Pick<Described, 'corner' | 'change'> {
+  if (by === 0 || !linkage.ok) return described;
   const { coilOver } = described.corner;
-  const extended = longerFor(described.corner, by);
+  const extended = longerFor(linkage.value, described.corner, by);
   const springForceExtended = Math.max(0, coilOver.springForceExtended - coilOver.springRate * (extended - coilOver.extended));
   return { ...described, corner: { ...described.corner, coilOver: { ...coilOver, extended, springForceExtended } } };
 }
@@ -244,8 +273,9 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
   };
   // Two ways to say how high and how low it goes; one of each must be there.
   if (coilOver) {
-    drawing.needOne('suspension_lift.droop_added', coilOver.droop, coilOver.extended);
-    drawing.needOne('suspension_lift.height_added', coilOver.height, coilOver.force);
+    const { droop, extended, height, force } = coilOver;
+    drawing.needOne(unit.subject, { 'suspension_lift.droop_added': droop, 'front_coilover.extended_length': extended });
+    drawing.needOne(unit.subject, { 'suspension_lift.height_added': height, 'front_coilover.force_extended': force });
   }
   const topSpacers = values('coilover_spacer', 'thickness');
   const preloadSpacers = values('preload_spacer', 'thickness');
@@ -261,7 +291,7 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
     key: [coilOver ? 'c' : '', topSpacers.length, preloadSpacers.length, stopSpacers.length, drops.length, arms.back.length].join(','),
     collapsedKnown: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.collapsed)),
     swing: (n: Numbers): number => total(n, arms.swing),
-    lift: (n: Numbers, factory: FrontCorner, load: number): Lift => {
+    lift: (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>, load: number): Lift => {
       const stated = coilOver && {
         ...(optional(n, coilOver.extended) !== undefined && { extended: at(n, coilOver.extended) }),
         ...(optional(n, coilOver.rate) !== undefined && { springRate: at(n, coilOver.rate) }),
@@ -273,7 +303,7 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
       const by = coilOver && { height: optional(n, coilOver.height), droop: optional(n, coilOver.droop) };
       const shift: Vec3 = [-total(n, arms.back), total(n, arms.out), 0];
       return {
-        ...(stated && { coilOver: liftedCoilOver(factory, stated, by ?? {}, load) }),
+        ...(stated && { coilOver: linkage.ok ? liftedCoilOver(linkage.value, factory, stated, by ?? {}, load) : stated }),
         topSpacer: total(n, topSpacers),
         preloadSpacer: total(n, preloadSpacers),
         bumpStopSpacer: total(n, stopSpacers),
@@ -369,19 +399,18 @@ function spinAxis(camber: number, toe: number): Vec3 {
   return [Math.cos(camber) * Math.sin(toe), Math.cos(camber) * Math.cos(toe), -Math.sin(camber)];
 }
 
-function make(key: string, drawing: Drawing, { build, built, camThrow, collapsedKnown }: Building): Outcome<FrontCase> {
+function make(key: string, drawing: Drawing, building: Building): Outcome<FrontCase> {
   if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
-  const { numbers, halfWidths, toBuilt } = drawing;
-  const parts = studyFront(build, numbers, halfWidths);
+  const { numbers, halfWidths } = drawing;
+  const { build, camThrow, collapsedKnown } = building;
+  const parts = studyFront(build, numbers, halfWidths, corners);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
   const ride = standing(unaligned);
   if (!ride.ok) return ride;
   const { before, after } = ride.value;
-  const since = studyFront((n) => [built(n.map((x, i) => x + (toBuilt[i] as number))), build(n)[0]], numbers, halfWidths);
-  if (!since.ok) return since;
-  const builtRide = standing(since.value);
-  if (!builtRide.ok) return builtRide;
+  const sinceBuilt = sinceBuiltOf(drawing, building);
+  if (!sinceBuilt.ok) return sinceBuilt;
   const was = angles(unaligned.before, before.travel);
   const is = angles(unaligned.after, after.travel);
   if (!was || !is) return { ok: false, reason: 'wheel_centre: no pose where it stands' };
@@ -404,6 +433,7 @@ function make(key: string, drawing: Drawing, { build, built, camThrow, collapsed
     },
     numbers,
     halfWidths,
+    corners,
   );
   if (!study.ok) return study;
   return found({
@@ -411,7 +441,7 @@ function make(key: string, drawing: Drawing, { build, built, camThrow, collapsed
     key,
     unaligned,
     ride: ride.value,
-    sinceBuilt: { ...since.value, ride: builtRide.value, collapsedKnown: collapsedKnown.fitted },
+    sinceBuilt: sinceBuilt.value,
     camberChange: { value: is.camber - was.camber, plusMinus: camber },
     casterChange: { value: is.caster - was.caster, plusMinus: caster },
     camNeeded: {
@@ -426,8 +456,30 @@ function make(key: string, drawing: Drawing, { build, built, camThrow, collapsed
   });
 }
 
+function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, collapsedKnown }: Building): Outcome<Compared> {
+  const [numbers, halfWidths, toBuilt] = [drawing.numbers, drawing.halfWidths, drawing.toBuilt].map((all) => all.slice(0, count));
+  const of = [key, ...(numbers as number[]), '|', ...(halfWidths as number[]), '|', ...(toBuilt as number[])].join(' ');
+  const known = standings.get(of);
+  if (known) return known;
+  const study = studyFront(
+    (n) =>
+      since(
+        n,
+        n.map((x, i) => x + ((toBuilt as number[])[i] as number)),
+      ),
+    numbers as number[],
+    halfWidths as number[],
+    corners,
+  );
+  const ride = study.ok ? standing(study.value) : study;
+  const made =
+    study.ok && ride.ok ? found({ ...study.value, ride: ride.value, collapsedKnown: collapsedKnown.fitted }) : (ride as Outcome<Compared>);
+  standings.set(of, made);
+  return made;
+}
+
 function standing({ before, after }: FrontStudy): Outcome<{ readonly before: RideHeight; readonly after: RideHeight }> {
-  const of = ({ linkage, corner, ends, sprungLoad }: End) => rideHeight(linkage, corner, ends, sprungLoad);
+  const of = (end: End) => rideHeight(end.linkage, end.corner, end, end.sprungLoad);
   const [was, is] = [of(before), of(after)];
   if (!was.ok) return was;
   return is.ok ? found({ before: was.value, after: is.value }) : is;

@@ -1,5 +1,5 @@
 /** Questions about kinds that need their ancestors. */
-import type { Attribute, Kind, Library } from '../engine/tree.ts';
+import type { Attribute, Fitting, Kind, Library } from '../engine/tree.ts';
 
 /** A library does not change once it is loaded. */
 const lineages = new WeakMap<Library, Map<string, readonly Kind[]>>();
@@ -36,3 +36,7 @@ export function attributesOf(library: Library, kind: string): ReadonlyMap<string
 /** The kind of which a place holds one at most, if the given kind is of such a one. */
 export const exclusiveKind = (library: Library, kind: string): string | undefined =>
   lineage(library, kind).findLast(({ onePerPlace }) => onePerPlace)?.id;
+
+/** The works that put a part of the kind on; undefined where nothing is known of it. */
+export const fittingFor = (library: Library, kind: string): Fitting | undefined =>
+  lineage(library, kind).find(({ fitting }) => fitting !== undefined)?.fitting;

@@ -24,6 +24,8 @@ export interface VehicleReading extends ReadingInput {
   readonly quantity: string;
   /** A place, or the id of a part; absent for the vehicle. */
   readonly of?: string;
+  /** Of a reading with the planned parts on: the parts there were; absent for those of this request. */
+  readonly with?: readonly PartInput[];
 }
 
 interface PartCommon {
@@ -79,6 +81,24 @@ export interface CheckRequest {
   readonly values?: 'used' | 'all';
   /** Quantities of the vehicle, its axles or its corners to answer with as well, whether or not a rule reads them. */
   readonly also?: readonly string[];
+}
+
+/** One thing of a build that is varied: named as a reading of it is. Over a range in steps, or among values of its own. */
+export interface VaryInput {
+  /** A quantity of the dictionary, or an attribute of a part. */
+  readonly quantity: string;
+  /** A place, or the id of a part; absent for the vehicle. */
+  readonly of?: string;
+  readonly from?: ValueInput;
+  readonly to?: ValueInput;
+  readonly step?: string;
+  /** Half-width it is held to; exact when left out. */
+  readonly plus_minus?: string;
+  readonly among?: readonly ValueInput[];
+}
+
+export interface WhatIfRequest extends Omit<CheckRequest, 'values'> {
+  readonly vary: VaryInput;
 }
 
 /** A thing of the catalogue: the part of `PartInput` and `InlineVehicle` that a maker or a shop can state once for all. */

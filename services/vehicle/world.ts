@@ -1,6 +1,8 @@
 /** One vehicle in one state as the engine sees it: its parts by kind and place, and its values. */
 import { Bands } from '../engine/band.ts';
 import type { World } from '../engine/bind.ts';
+import { EQUAL_WITHIN } from '../engine/interpret.ts';
+import { Ranges } from '../engine/proof.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
@@ -53,6 +55,7 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
     present,
     values,
     bands: new Bands(values),
+    ranges: new Ranges(values),
     partOf,
     idOf: (subject) => partOf(subject)?.id ?? PLACES[subject] ?? 'vehicle',
     placeName: (subject) => {
@@ -105,15 +108,44 @@ function moved(assembly: Assembly, library: Library, texts: Texts, done: Done): 
   const bare = unread(assembly, library);
   const taken = [...assembly.said].filter(([key, said]) => said.length > (bare.said.get(key)?.length ?? 0));
   if (taken.length === 0) return assembly.said;
-  const [before, after] = [new Map(), done].map((work) => createWorld(bare, library, texts, work).values);
+  const states: StatesOf = (of) => [new Map<string, Candidate>(), done].map((work) => createWorld(of, library, texts, work).values);
+  const worlds = states(bare);
   const shifted = taken.map(([key, said]) => {
-    const [name = '', subjects = ''] = key.split('|');
-    const at = subjects === '' ? [] : subjects.split(',').map(Number);
-    const of = (values: Values | undefined): number => values?.read(values.slot(name, at)) ?? Number.NaN;
-    const by = of(after) - of(before);
+    const by = moves(key, bare, worlds, states);
     return [key, said.flatMap((one) => (!isReading(one) ? [one] : Number.isNaN(by) ? [] : [{ ...one, value: one.value + by }]))] as const;
   });
   return new Map([...bare.said, ...shifted]);
+}
+
+/** The values of a vehicle before work and with it done. */
+type StatesOf = (assembly: Assembly) => readonly Values[];
+
+/** So far a chain of unknown values is followed to what of it is missing on both sides. */
+const MOST_MISSING = 4;
+/** Two values that something missing is given in turn, SI: what does not differ between them does not hang on it. */
+const TRIALS = [0, 0.05] as const;
+
+/**
+ * By how much work moves a value. What is missing of it both before and after and goes into it alike cancels: where a
+ * bumper's corner is, say. NaN where it does not.
+ */
+function moves(key: string, bare: Assembly, worlds: readonly Values[], states: StatesOf, depth = 0): number {
+  const [name = '', subjects = ''] = key.split('|');
+  const at = subjects === '' ? [] : subjects.split(',').map(Number);
+  const [was, is] = worlds.map((values) => values.read(values.slot(name, at))) as [number, number];
+  if (!Number.isNaN(is - was) || depth === MOST_MISSING) return is - was;
+  const missing = new Set(
+    worlds.flatMap((values) =>
+      values.missingOf(values.slot(name, at)).map((slot) => saidKey(values.node(slot).name, values.node(slot).subjects)),
+    ),
+  );
+  if (missing.has(key)) return Number.NaN;
+  const [one, other] = TRIALS.map((value) => {
+    const given = [...missing].map((each) => [each, [{ value, plusMinus: 0, rank: 'work' as const }]] as const);
+    const supposed = { ...bare, said: new Map([...bare.said, ...given]) };
+    return moves(key, supposed, states(supposed), states, depth + 1);
+  }) as [number, number];
+  return Math.abs(one - other) <= EQUAL_WITHIN ? one : Number.NaN;
 }
 
 /** Everything said about a value, what works made of it, and what holds for the trade at large. */

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { VERDICTS, worst } from '../engine/evaluate.ts';
 import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
-import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
+import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import { faultsOfAlso, slotsAskedFor } from './also.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
@@ -15,14 +15,22 @@ import { toMeasure } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
 import type { System } from './show.ts';
-import { stepsOf, workCallOf } from './steps.ts';
+import { workCallOf, workOf } from './steps.ts';
 import { valueGraph } from './values-out.ts';
+import { readVary } from './vary.ts';
+import { searchTurns } from './what-if.ts';
+import { type WhatIf, whatIfAnswer } from './what-if-answer.ts';
 
 export type Checked = { readonly ok: true; readonly answer: Answer } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+
+export type WhatIfChecked =
+  | { readonly ok: true; readonly answer: WhatIf }
+  | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
 export interface Checker {
   readonly library: Library;
   check(request: CheckRequest, catalogue: Catalogue): Checked;
+  whatIf(request: WhatIfRequest, catalogue: Catalogue): WhatIfChecked;
 }
 
 /** Versions of the code that a saved answer depends on; raise one when answers change. */
@@ -38,6 +46,12 @@ export function createChecker(library: Library): Checker {
       const asked = faultsOfAlso(request, library);
       if (asked.length > 0) return { ok: false, faults: [...(assembled.ok ? [] : assembled.faults), ...asked] };
       return assembled.ok ? { ok: true, answer: answerFor(request, assembled.assembly, rules, catalogue) } : assembled;
+    },
+    whatIf(request, catalogue) {
+      const read = readVary(request, catalogue, library);
+      if (!read.ok) return read;
+      const found = searchTurns(rules, read.vary);
+      return { ok: true, answer: whatIfAnswer(read.vary, found, request.units ?? 'metric', versionsOf(rules, catalogue)) };
     },
   };
 }
@@ -58,7 +72,6 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
       ? reads
       : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
   const also = slotsAskedFor(request, world);
-  const { steps, hours } = stepsOf(job.steps, world, system);
   const afterWork = afterWorkOf(job, own, system);
   return {
     verdict,
@@ -74,7 +87,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
       as_before: findings.filter((finding) => !counts(finding)).length,
     },
     findings,
-    work: { steps, hours },
+    work: workOf(job, system),
     after_work: afterWork,
     measure: toMeasure(
       groups.filter(({ asBefore }) => !asBefore),
@@ -83,7 +96,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     ),
     assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph([...shown, ...also], world, system),
-    versions: { engine: ENGINE_VERSION, models: MODELS_VERSION, rules: short(rules.library.hash), catalogue: short(catalogue.hash) },
+    versions: versionsOf(rules, catalogue),
   };
 }
 
@@ -103,6 +116,13 @@ function assumed(reads: ReadonlySet<number>, world: VehicleWorld): string[] {
     return unique.length > 0 ? [`${whose}, stand in for: ${unique.join(', ')}`] : [];
   });
 }
+
+const versionsOf = ({ library }: RuleSet, { hash }: Catalogue): Answer['versions'] => ({
+  engine: ENGINE_VERSION,
+  models: MODELS_VERSION,
+  rules: short(library.hash),
+  catalogue: short(hash),
+});
 
 const short = (hash: string): string => createHash('sha256').update(hash).digest('hex').slice(0, 16);
 

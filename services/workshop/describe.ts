@@ -3,7 +3,7 @@ import { type Frame, number, unlessEmpty } from '../engine/interpret.ts';
 import type { Library, Num, Scope, TemplatePiece } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerPart } from './answer.ts';
-import { type System, show } from './show.ts';
+import { prose, type System, show } from './show.ts';
 
 const SIDES = /^(.*?) (left|right)$/;
 
@@ -81,16 +81,16 @@ function fillPiece(piece: TemplatePiece, filling: Filling): string {
   const { frame, world, system, scope, givenUnits, margin } = filling;
   switch (piece.is) {
     case 'words':
-      return piece.words;
+      return prose(piece.words, system);
     case 'subject':
       return filling.nameOf(piece.of);
     case 'text':
       return piece.of.is === 'literal' ? piece.of.value : (world.values.textOf(frame.leaf(piece.of.leaf)) ?? 'unknown');
     case 'number': {
       const value = unlessEmpty(() => number(piece.of, frame));
-      return Number.isNaN(value)
-        ? 'an unknown amount'
-        : show(piece.unit ?? unitOf(piece.of, scope, world.library, givenUnits), piece.of.dimension, system).text(value);
+      if (Number.isNaN(value)) return 'an unknown amount';
+      const shown = show(piece.unit ?? unitOf(piece.of, scope, world.library, givenUnits), piece.of.dimension, system);
+      return piece.turns ? `${shown.text(Math.abs(value))} ${piece.turns[value < 0 ? 1 : 0]}` : shown.text(value);
     }
     default: {
       if (!margin || !Number.isFinite(margin.value)) return 'an unknown amount';

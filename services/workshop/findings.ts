@@ -10,7 +10,7 @@ import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Ma
 import { isBeyondReach } from './asked-work.ts';
 import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
-import { type System, show } from './show.ts';
+import { prose, type System, show } from './show.ts';
 import type { Standing } from './standing.ts';
 import { originOf, plainValue, toleranceOf, valueId } from './values-out.ts';
 
@@ -91,9 +91,10 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     ...toldOf(group, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     missing: union((evaluation) => evaluation.missing),
+    ...anyOfIds(choicesOf(all, world), world),
     work,
-    basis: basisOf(rule.basis, world.library),
-    cautions: rule.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
+    basis: basisOf(rule.basis, world.library, system),
+    cautions: rule.cautions.map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
   };
 }
 
@@ -129,7 +130,7 @@ function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): Answe
 function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], world: VehicleWorld, system: System): string {
   const [first] = evaluations;
   const { rule, controlling } = first;
-  if (verdict === 'unknown') return `Cannot be told yet. Not known: ${missingText(missing, world)}`;
+  if (verdict === 'unknown') return `Cannot be told yet. Not known: ${missingText(missing, choicesOf(evaluations, world), world)}`;
   if (verdict === 'clear') return 'Met';
   const told = (): string =>
     fill(rule.says, {
@@ -170,20 +171,45 @@ function atWorst(controlling: AtomResult | undefined, { values }: VehicleWorld, 
 }
 
 function betterEnd(controlling: AtomResult | undefined, rule: Rule, world: VehicleWorld, system: System): string {
-  if (controlling?.atom.op !== 'compare' || !Number.isFinite(controlling.high)) return 'At the better end it is met.';
+  if (controlling && controlling.high < 0) return 'At the better end it does not apply.';
+  if (controlling?.atom.op !== 'compare') return 'At the better end it is met.';
+  if (!Number.isFinite(controlling.high)) return 'How good it may be cannot be told: the tolerances reach past what the model answers.';
   const shown = show(marginUnit(controlling, rule, world.library), controlling.atom.a.dimension, system);
   return `At the better end it is met with ${shown.text(controlling.high, 'down')} to spare.`;
 }
 
 /** Each missing value once, with all it is missing of. */
-function missingText(missing: readonly number[], world: VehicleWorld): string {
+function missingText(missing: readonly number[], choices: Choices, world: VehicleWorld): string {
+  const chosen = new Set(choices.flat());
+  const each = eachMissing(
+    missing.filter((slot) => !chosen.has(slot)),
+    world,
+  );
+  const anyOf = choices.map((group) => `any one of these: ${eachMissing(group, world).join(', or ')}`);
+  return [...anyOf, ...each].join('; ') || 'something it needs';
+}
+
+const anyOfIds = (choices: Choices, world: VehicleWorld): Pick<Finding, 'any_of'> =>
+  choices.length === 0 ? {} : { any_of: choices.map((group) => group.map((slot) => valueId(slot, world))) };
+
+/** Groups of missing values of which any one would do, each once. */
+type Choices = readonly (readonly number[])[];
+
+function choicesOf(evaluations: readonly Evaluation[], { values }: VehicleWorld): Choices {
+  const found = evaluations
+    .filter(({ verdict }) => verdict === 'unknown')
+    .flatMap(({ reads }) => reads.flatMap((slot) => values.choicesOf(slot)));
+  return [...new Map(found.map((group) => [group.join(), group])).values()];
+}
+
+function eachMissing(missing: readonly number[], world: VehicleWorld): string[] {
   const byName = new Map<string, number[]>();
   for (const slot of missing) {
     const { name, reason } = world.values.node(slot);
     const key = `${name} ${reason}`;
     byName.set(key, [...(byName.get(key) ?? []), slot]);
   }
-  const named = [...byName.values()].map((slots) => {
+  return [...byName.values()].map((slots) => {
     const { signature, name, reason } = world.values.node(slots[0] as number);
     const title = (signature?.title ?? name).replace(/^./, (c) => c.toLowerCase());
     const of = nameSubjects(
@@ -193,7 +219,6 @@ function missingText(missing: readonly number[], world: VehicleWorld): string {
     const why = reason && reason !== 'nothing given' ? `: ${reason}` : '';
     return `${title}${of ? ` of ${of}` : ''}${why}`;
   });
-  return named.length > 0 ? named.join('; ') : 'something it needs';
 }
 
 const unitsOf = (rule: Rule): ReadonlyMap<string, string> => new Map([...rule.givens].map(([name, { unit }]) => [name, unit]));
@@ -205,7 +230,7 @@ function marginUnit({ atom }: AtomResult, rule: Rule, library: Library): string 
 }
 
 function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
-  const { atom, margin, low, high, lowIs, highIs } = result;
+  const { atom, margin, low, high, lowIs, highIs, rss } = result;
   if (atom.op !== 'compare' || !Number.isFinite(margin)) return null;
   const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
@@ -216,6 +241,7 @@ function marginOf(result: AtomResult, rule: Rule, library: Library, system: Syst
     high: end(high),
     low_is: lowIs,
     high_is: highIs,
+    rss: rss ? { low: shown.rounded(rss.low, 'down'), high: shown.rounded(rss.high, 'down'), near_linear: rss.nearLinear } : null,
   };
 }
 
@@ -238,7 +264,12 @@ function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, s
     };
   });
   const givens = [...rule.givens].map(([name, { value, plusMinus, dimension, unit, note }]): AnswerNumber => {
-    return { name, title: note ?? name.replaceAll('_', ' '), origin: 'rule', ...show(unit, dimension, system).amount(value, plusMinus) };
+    return {
+      name,
+      title: prose(note ?? name.replaceAll('_', ' '), system),
+      origin: 'rule',
+      ...show(unit, dimension, system).amount(value, plusMinus),
+    };
   });
   const lets = [...rule.lets].map(([name, node]): AnswerNumber => {
     const value = unlessEmpty(() => number(node, frame));
@@ -248,8 +279,9 @@ function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, s
   return [...leaves, ...lets, ...givens];
 }
 
-export function basisOf(basis: readonly Basis[], library: Library): AnswerBasis[] {
-  return basis.map(({ source, clause, note }): AnswerBasis => {
+export function basisOf(basis: readonly Basis[], library: Library, system: System = 'metric'): AnswerBasis[] {
+  return basis.map(({ source, clause, note: written }): AnswerBasis => {
+    const note = written && prose(written, system);
     const known = source === undefined ? undefined : library.sources.get(source);
     if (!known) return { kind: 'common-practice', title: 'common practice, no source', ...(note && { note }) };
     const where = clause ?? known.clause;

@@ -7,9 +7,10 @@
  */
 import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
 import { EQUAL_WITHIN } from '../engine/interpret.ts';
-import type { Rule, WorkCall } from '../engine/tree.ts';
+import type { Rule, Work, WorkCall } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
+import { fittingFor } from '../vehicle/library-view.ts';
 import { createWorld, type Done, type VehicleWorld } from '../vehicle/world.ts';
 import { type AskedWork, askWork, mergeAsked, sumAmounts } from './asked-work.ts';
 import { applyEffects } from './effects.ts';
@@ -26,6 +27,8 @@ export interface JobStep {
   readonly findings: Set<string>;
   /** Keys of the steps that bring it with them. */
   readonly broughtBy: Set<string>;
+  /** Planned parts that it puts on. */
+  readonly fits: Set<number>;
   /** The round it was first asked for in. */
   readonly round: number;
   contingent: boolean;
@@ -45,24 +48,36 @@ export interface Job {
   readonly worldAfter: VehicleWorld;
 }
 
+/** Where a job starts from, where that is not the vehicle with nothing done. */
+export interface Start {
+  /** Planned parts that are on it already, by subject. */
+  readonly fitted?: ReadonlySet<number>;
+  /** Work that was done, with the amounts it was done with. */
+  readonly done?: readonly AskedWork[];
+  /** Evaluations that the customer lives with: they ask for no work. */
+  readonly accepted?: ReadonlySet<string>;
+  /** Work asked for by what was found on the vehicle, with the ids of what was found. */
+  readonly alsoAsked?: readonly { readonly asked: AskedWork; readonly finding: string }[];
+}
+
 export interface Broken {
   readonly world: VehicleWorld;
   readonly evaluations: readonly Evaluation[];
 }
 
-export function planJob(rules: RuleSet, assembly: Assembly): Job {
-  const worldBefore = createWorld(assembly, rules.library, rules.texts);
+export function planJob(rules: RuleSet, assembly: Assembly, start: Start = {}, standing = new Standing(rules, assembly)): Job {
+  const { world: worldBefore, done } = worldAtStart(rules, assembly, start);
   const before = evaluateAll(rules, worldBefore);
-  const standing = new Standing(rules, assembly);
   const steps = new Map<string, JobStep>();
-  const done = new Map<string, Candidate>();
   const tried = new Tried(rules, assembly);
   const breaking = new Breaking(before, worldBefore);
   const broken: Broken[] = [];
   let [world, after, rounds] = [worldBefore, before, 0];
   while (rounds < MOST_ROUNDS) {
-    const doing = addRound(steps, askedIn(after, world, done, tried, standing), rounds + 1);
-    if (doing.length === 0) break;
+    const round = askedIn(after, world, done, tried, standing, start.accepted);
+    if (rounds === 0 && steps.size === 0) askedAtStart(round, start, world);
+    const doing = addRound(steps, round, rounds + 1);
+    if (doing.every(({ asked }) => asked.work.effects.length === 0)) break;
     rounds++;
     for (const step of doing) {
       applyEffects(step.asked, world, done);
@@ -72,7 +87,70 @@ export function planJob(rules: RuleSet, assembly: Assembly): Job {
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });
   }
-  return { steps, rounds, before, worldBefore, standing, broken, after, worldAfter: world };
+  return { steps: withoutTwins(steps, worldBefore), rounds, before, worldBefore, standing, broken, after, worldAfter: world };
+}
+
+/**
+ * A part that a finding has replaced by another is put on once: the work that puts the other on stands for the fitting of
+ * all the parts it is asked for in their place.
+ */
+function withoutTwins(steps: ReadonlyMap<string, JobStep>, world: VehicleWorld): Map<string, JobStep> {
+  const kept = new Map(steps);
+  for (const [key, fitting] of steps) {
+    const takers = [...kept].filter(([, { asked, contingent }]) => !contingent && standsFor(asked.work, fitting.asked.work.id));
+    const of = (part: number): string | undefined =>
+      takers.find(([, { asked }]) => asked.subjects.some((subject) => covering(subject, part, world)))?.[0];
+    const by = [...fitting.fits].map(of);
+    if (by.length === 0 || by.includes(undefined)) continue;
+    kept.delete(key);
+    [...fitting.fits].forEach((part, i) => kept.get(by[i] as string)?.fits.add(part));
+    for (const other of kept.values()) if (other.broughtBy.delete(key)) for (const taker of by) other.broughtBy.add(taker as string);
+  }
+  return kept;
+}
+
+const standsFor = ({ planning }: Work, id: string): boolean => planning.standsFor.some(({ text }) => text === id);
+
+/** Whether work on a part or place is work on that part. */
+const covering = (subject: number, part: number, world: VehicleWorld): boolean =>
+  subject === part || subject === world.step(part, 'axle') || subject === world.step(part, 'corner');
+
+function worldAtStart(rules: RuleSet, assembly: Assembly, { done: works = [] }: Start) {
+  const done = new Map<string, Candidate>();
+  let world = createWorld(assembly, rules.library, rules.texts);
+  for (const asked of works) {
+    applyEffects(asked, world, done);
+    world = createWorld(assembly, rules.library, rules.texts, new Map(done));
+  }
+  return { world, done };
+}
+
+/** What is asked for whatever the findings: parts put on, what follows from work that was done, what was found on the vehicle. */
+function askedAtStart(round: Map<string, JobStep>, { fitted, done = [], alsoAsked = [] }: Start, world: VehicleWorld): void {
+  const began = new Set(round.keys());
+  for (const { asked, finding } of alsoAsked) enter(round, asked, (step) => sure(step).findings.add(finding));
+  for (const { part, asked } of fittingOf(world, fitted)) enter(round, asked, (step) => sure(step).fits.add(part));
+  const finished = new Set(done.map(({ key }) => key));
+  for (const asked of done)
+    for (const follower of followersOf(asked, world))
+      if (!finished.has(follower.key)) enter(round, follower, (step) => sure(step).broughtBy.add(asked.key));
+  for (const [key, step] of [...round]) if (!began.has(key) || step.fits.size > 0) followUps(step, round, world);
+}
+
+function sure(step: JobStep): JobStep {
+  step.contingent = false;
+  return step;
+}
+
+/** The works that put planned parts on. */
+function fittingOf(world: VehicleWorld, fitted: ReadonlySet<number> = new Set()): { readonly part: number; readonly asked: AskedWork }[] {
+  return world.present
+    .filter(({ state, subject }) => state === 'planned' && !fitted.has(subject))
+    .flatMap(({ kind, subject }) => {
+      const fitting = fittingFor(world.library, kind);
+      const asked = fitting?.calls.map((call) => askWork(call, fitting.scope, [subject], world)) ?? [];
+      return asked.flatMap((one) => (one ? [{ part: subject, asked: one }] : []));
+    });
 }
 
 /** Finds what is worse than it was before any work, each once. */
@@ -141,12 +219,14 @@ function askedIn(
   done: Done,
   tried: Tried,
   standing: Standing,
+  accepted: ReadonlySet<string> = new Set(),
 ): Map<string, JobStep> {
   const round = new Map<string, JobStep>();
   for (const evaluation of evaluations) {
     if (evaluation.verdict !== 'conflict' && evaluation.verdict !== 'close') continue;
     if (evaluation.verdict === 'close' && standing.same(evaluation, world)) continue;
     const id = evaluationId(evaluation, world);
+    if (accepted.has(id)) continue;
     for (const asked of workFor(evaluation, world)) {
       if (!tried.helps(asked, id, evaluation, world, done)) continue;
       enter(round, asked, (step) => {
@@ -173,11 +253,7 @@ function askedBy({ scope }: Rule, call: WorkCall, subjects: readonly number[], w
 }
 
 function followUps(step: JobStep, round: Map<string, JobStep>, world: VehicleWorld): void {
-  const { work, subjects, amounts } = step.asked;
-  const parameters = new Map([...amounts].map(([name, { value }]) => [name, value]));
-  for (const call of work.then) {
-    const asked = askWork(call, work.scope, subjects, world, parameters);
-    if (!asked) continue;
+  for (const asked of followersOf(step.asked, world)) {
     const follower = enter(round, asked, (entered) => {
       entered.broughtBy.add(step.asked.key);
       if (!step.contingent) entered.contingent = false;
@@ -186,11 +262,24 @@ function followUps(step: JobStep, round: Map<string, JobStep>, world: VehicleWor
   }
 }
 
+/** What a work brings with it, and what the set-ups it needs bring. */
+function followersOf({ work, subjects, amounts }: AskedWork, world: VehicleWorld): AskedWork[] {
+  const { works, setups } = world.library;
+  const parameters = new Map([...amounts].map(([name, { value }]) => [name, value]));
+  const own = work.then.map((call) => askWork(call, work.scope, subjects, world, parameters)).filter((asked) => asked !== undefined);
+  const bySetup = new Set(work.planning.setups.flatMap(({ setup }) => setups.get(setup)?.then ?? []));
+  const shared = [...bySetup].filter((id) => id !== work.id && !own.some((asked) => asked.work.id === id)).map((id) => works.get(id));
+  return [...own, ...shared.filter((found) => found !== undefined).map(plainly)];
+}
+
+/** A work of the whole vehicle, with nothing to say about it. */
+export const plainly = (work: Work): AskedWork => ({ key: `${work.id}|`, work, subjects: [], amounts: new Map() });
+
 function enter(round: Map<string, JobStep>, asked: AskedWork, change: (step: JobStep) => void): JobStep {
   const known = round.get(asked.key);
   const step: JobStep = known
     ? { ...known, asked: mergeAsked(known.asked, asked) }
-    : { asked, findings: new Set(), broughtBy: new Set(), round: 0, contingent: true };
+    : { asked, findings: new Set(), broughtBy: new Set(), fits: new Set(), round: 0, contingent: true };
   change(step);
   round.set(asked.key, step);
   return step;
@@ -209,6 +298,7 @@ function addRound(steps: Map<string, JobStep>, asked: ReadonlyMap<string, JobSte
       asked: again.all,
       findings: new Set([...(known?.findings ?? []), ...step.findings]),
       broughtBy: new Set([...(known?.broughtBy ?? []), ...step.broughtBy]),
+      fits: new Set([...(known?.fits ?? []), ...step.fits]),
       round: known?.round ?? round,
       contingent: (known?.contingent ?? true) && step.contingent,
     });

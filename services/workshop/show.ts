@@ -1,6 +1,6 @@
 /** From SI to what people read: units of the system asked for, decimals that make sense, rounding towards the worse side. */
 import type { Dimension, Unit } from '../units/index.ts';
-import { displayUnit, findUnit, printQuantity, roundFor, toUnit, toUnitDelta } from '../units/index.ts';
+import { displayUnit, findUnit, NONE, printQuantity, roundFor, toUnit, toUnitDelta } from '../units/index.ts';
 import type { Amount } from './answer.ts';
 
 export type System = 'metric' | 'us';
@@ -28,4 +28,33 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
     }),
     text: (si, towards = 'nearest') => printQuantity(si, unit, { towards }),
   };
+}
+
+/** A number, or a range of two, before a unit that has a counterpart in the other system. */
+const MEASURED = /(\d+(?:\.\d+)?)(?:( to | and )(\d+(?:\.\d+)?))? (mm|m|km|kg|kPa|bar|km\/h|N m)(?![\w/])/g;
+
+/** Words of a rule as the system has them: what is written in metric there is read in inches by who works in inches. */
+export function prose(text: string, system: System): string {
+  if (system === 'metric') return text;
+  return text.replace(MEASURED, (whole, first: string, joint: string | undefined, second: string | undefined, symbol: string) => {
+    const from = findUnit(symbol);
+    if (!from) return whole;
+    const unit = displayUnit(from, system);
+    const told = (x: string): number => roundFor(toUnit(Number(x) * from.factor, unit), unit, 'nearest');
+    return second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
+  });
+}
+
+/** Numbers in the units of a system by the symbol people use; rims are in inches in both. */
+export function shownAs(system: System) {
+  const by = (symbol: string): Shown & { readonly symbol: string } => {
+    const used = findUnit(symbol) as Unit;
+    const shown = show(symbol, used.dimension, symbol === 'in' ? 'us' : system);
+    return { ...shown, symbol: shown.unit.symbol };
+  };
+  const [distance, unit] = system === 'us' ? [1609.344, '1/mi'] : [1000, '1/km'];
+  /** How often a circumference goes into a kilometre, or a mile. */
+  const turns = (circumference: number): Amount => ({ value: Math.round((10 * distance) / circumference) / 10, unit });
+  const share = (x: number): Amount => show('%', NONE, system).amount(x);
+  return Object.assign(by, { turns, share });
 }

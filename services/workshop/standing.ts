@@ -46,9 +46,14 @@ export class Standing {
   }
 }
 
+/** What parts change of a margin is nothing where it is this small a part of what its tolerances leave open: nobody could read it. */
+const UNREADABLE = 0.02;
+
 function alike({ controlling: a }: Evaluation, { controlling: b }: Evaluation): boolean {
   if (!a || !b) return a === b;
-  return close(a.margin, b.margin) && close(a.low, b.low) && close(a.high, b.high);
+  const band = Math.min(a.high - a.low, b.high - b.low) / 2;
+  const unreadable = (x: number, y: number): boolean => close(x, y) || (Number.isFinite(band) && Math.abs(x - y) <= UNREADABLE * band);
+  return unreadable(a.margin, b.margin) && unreadable(a.low, b.low) && unreadable(a.high, b.high);
 }
 
 const close = (x: number, y: number): boolean => Object.is(x, y) || Math.abs(x - y) <= EQUAL_WITHIN * Math.max(1, Math.abs(x));

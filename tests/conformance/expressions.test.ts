@@ -7,6 +7,7 @@ import { bindRule, type World } from '../../services/engine/bind.ts';
 import { compileRule } from '../../services/engine/compile.ts';
 import { frameOf, slotsOf } from '../../services/engine/frame.ts';
 import { EmptyFold, number, truth } from '../../services/engine/interpret.ts';
+import { Ranges } from '../../services/engine/proof.ts';
 import { probe } from '../../services/engine/testing.ts';
 import type { Rule } from '../../services/engine/tree.ts';
 import { Texts, Values } from '../../services/engine/values.ts';
@@ -55,6 +56,7 @@ function worldOf(own: Given = {}): World & { readonly texts: Texts } {
     texts,
     values,
     bands: new Bands(values),
+    ranges: new Ranges(values),
     parts: (kind) => (kind === 'hose' ? [HERE, BEHIND] : []),
     placed: (place) => (place === 'front' ? 1 : 2),
     placeOf: (subject) => subject,

@@ -1,8 +1,10 @@
 /**
- * A process that writes until it is killed. Told where the database is and a seed, it first says what it finds there, whole or not,
+ * A process that writes until it is killed. Told on a line of its input where the database is and a seed, it first says what it finds there, whole or not,
  * then writes at random; each write is said before it is asked for (`ask`) and when it is acknowledged (`done`), a line of JSON each.
  */
+import { once as happened } from 'node:events';
 import { writeSync } from 'node:fs';
+import { setTimeout } from 'node:timers/promises';
 import { sql } from 'drizzle-orm';
 import { createBuild, getRevision, measureBuild, reviseBuild } from '../../db/builds.ts';
 import { putEntries } from '../../db/catalogue.ts';
@@ -29,7 +31,8 @@ export type Write =
   | { readonly is: 'change' | 'measure'; readonly name: string }
   | { readonly is: 'import'; readonly batch: string };
 
-const [where, seed, pending] = process.argv.slice(2).map((text) => JSON.parse(text)) as [Where, number, Write | null];
+const [told] = (await happened(process.stdin, 'data')) as [Buffer];
+const [where, seed, pending] = JSON.parse(told.toString()) as [Where, number, Write | null];
 const say = (line: Line): void => void writeSync(1, `${JSON.stringify(line)}\n`);
 const { tables } = await openDatabase(where);
 const chance = random(seed);
@@ -37,6 +40,7 @@ const writer = { key: 'writer' };
 const document = { vehicle: { from: 'catalogue' as const, vehicle: 'ghyll' }, load: { occupants: 1 } };
 const reading = { quantity: 'tyre_gap', of: 'top-liners', value: '20 mm', date: '2026-10-03', tool: 'gauge' };
 
+await settled();
 say({ found: await look(tables) });
 // What was under way when the last one was killed is sent again, with its key.
 if (pending?.is === 'create') {
@@ -58,6 +62,13 @@ for (let n = 0; ; n++) {
   const revision = await perform(write);
   say({ done: write, n, ...(revision !== undefined && { revision }) });
   if (write.is === 'create') names.push(write.name);
+}
+
+/** A server may still be at what a killed process asked of it: waits until its connections are gone. */
+async function settled(): Promise<void> {
+  const older = `select from pg_stat_activity where datname = current_database() and backend_type = 'client backend'
+    and backend_start < (select backend_start from pg_stat_activity where pid = pg_backend_pid())`;
+  while ((await rows<object>(tables, older)).length > 0) await setTimeout(5);
 }
 
 async function perform(write: Write): Promise<number | undefined> {

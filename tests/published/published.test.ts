@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { criticalSpeed, gearedSpeed } from '../../services/models/driveline/gearing.ts';
 import { MOTOR_CARRIER_SPEED, MOTOR_CARRIER_TOLERANCE, shownAllowed } from '../../services/models/instruments/speedometer.ts';
 import { axleShares } from '../../services/models/loads/axle-loads.ts';
 import type { Outcome } from '../../services/models/result.ts';
@@ -46,22 +47,40 @@ const got = <T>(outcome: Outcome<T>): T => {
 const split = (text: string, ...at: RegExp[]): number[] =>
   text.split(new RegExp(at.map((a) => a.source).join('|'))).map((piece) => si(piece.trim()));
 
+const PASSENGER = { service: 'passenger', pMetric: false } as const;
+const P_METRIC = { service: 'passenger', pMetric: true } as const;
+const LIGHT_TRUCK = { service: 'light-truck', pMetric: false } as const;
+
 const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
   overallDiameter: (given) => [got(overallDiameter(got(parseDesignation(given)))).nominal],
   largestDiameter: (given) => [got(overallDiameter(got(parseDesignation(given)))).most],
   sectionWidthOnRim: (given) => {
     const [size, rim] = given.split(' on ') as [string, string];
-    return [sectionWidth(got(parseDesignation(size)), si(rim)).nominal];
+    return [got(sectionWidth(got(parseDesignation(size)), si(rim))).nominal];
   },
-  measuringRim: (given) => [measuringRim(got(parseDesignation(given)))],
+  measuringRim: (given) => [got(measuringRim(got(parseDesignation(given))))],
   revolutionsPerKilometre: (given) => [got(revolutionsPerKilometre(si(given)))],
   ratedPressure: (given) => [got(ratedPressure(got(parseDesignation(given))))],
   loadOfIndex: (given) => [got(loadOfIndex(Number(given)))],
   speedOfSymbol: (given) => [got(speedOfSymbol(given))],
-  pressureForHalfLoad: (given) => [pressureForLoad({ load: 1000, pressure: si(given) }, 500, 'passenger')],
+  pressureForHalfLoad: (given) => [pressureForLoad({ load: 1000, pressure: si(given) }, 500, PASSENGER)],
   loadAtLowerPressure: (given) => {
     const [load, pressure, lower] = split(given, / at /, / for /) as [number, number, number];
-    return [got(loadAtPressure({ load, pressure }, lower, 'light-truck'))];
+    return [got(loadAtPressure({ load, pressure }, lower, LIGHT_TRUCK))];
+  },
+  pMetricOnTruck: (given) => {
+    const [typed, pressure] = given.split(' at ') as [string, string];
+    const tyre = got(parseDesignation(typed));
+    const rating = { load: got(loadOfIndex(tyre.loadIndex ?? 0)), pressure: got(ratedPressure(tyre)) };
+    return [deratedOnTruck(got(loadAtPressure(rating, si(pressure), P_METRIC)))];
+  },
+  engineSpeed: (given) => {
+    const [diameter, speed, ratio] = split(given, / at /, / with /) as [number, number, number];
+    return [gearedSpeed(speed, Math.PI * diameter, ratio)];
+  },
+  criticalSpeed: (given) => {
+    const [length, outer, inner] = split(given, / long /, / over /) as [number, number, number];
+    return [got(criticalSpeed({ length, outer, inner }))];
   },
   deratedOnTruck: (given) => [deratedOnTruck(si(given))],
   backspacing: (given) => {
@@ -120,9 +139,9 @@ for (const file of ['tyres', 'vehicle']) {
 describe('load at a pressure', () => {
   it('is the law of the pressure for a load turned round, and never above the rating', () => {
     const rating = { load: 1000, pressure: 250_000 };
-    const pressure = pressureForLoad(rating, 700, 'light-truck');
-    expect(got(loadAtPressure(rating, pressure, 'light-truck'))).toBeCloseTo(700, 9);
-    expect(got(loadAtPressure(rating, 400_000, 'passenger'))).toBe(1000);
-    expect(loadAtPressure(rating, 50_000, 'passenger').ok).toBe(false);
+    const pressure = pressureForLoad(rating, 700, LIGHT_TRUCK);
+    expect(got(loadAtPressure(rating, pressure, LIGHT_TRUCK))).toBeCloseTo(700, 9);
+    expect(got(loadAtPressure(rating, 400_000, PASSENGER))).toBe(1000);
+    expect(loadAtPressure(rating, 50_000, PASSENGER).ok).toBe(false);
   });
 });

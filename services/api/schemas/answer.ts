@@ -7,11 +7,13 @@ export const Verdict = z.enum(['conflict', 'unknown', 'close', 'clear']).meta({
   id: 'Verdict',
   description: 'Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.',
 });
-const Certainty = z.enum(['proven', 'searched']);
+const Certainty = z
+  .enum(['proven', 'searched'])
+  .describe('proven: no values within the tolerances go beyond it. searched: the furthest that a search found.');
 const plusMinus = z.number().optional().describe('Half-width in the same unit; left out for what is exact.');
 const PlainValue = z.union([z.number(), z.boolean(), z.string(), z.null()]);
 
-const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
+export const Amount = z.object({ value: z.number(), unit: text, plus_minus: plusMinus }).meta({ id: 'Amount' });
 const WorkAmount = z
   .object({
     value: z.number().describe('Enough at the worse end of the tolerances.'),
@@ -24,12 +26,29 @@ const Margin = z
     value: z.number(),
     unit: text,
     plus_minus: plusMinus,
-    low: z.number().nullable(),
-    high: z.number().nullable(),
+    low: z.number().nullable().describe('The worst case: every input at the end of its tolerance where it does most harm, all at once.'),
+    high: z.number().nullable().describe('The best case.'),
     low_is: Certainty,
     high_is: Certainty,
+    rss: z
+      .object({
+        low: z.number(),
+        high: z.number(),
+        near_linear: z
+          .boolean()
+          .describe(
+            'false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict.',
+          ),
+      })
+      .nullable()
+      .describe(
+        'The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band.',
+      ),
   })
-  .meta({ id: 'Margin', description: 'Signed: negative fails. Rounded towards the worse side.' });
+  .meta({
+    id: 'Margin',
+    description: 'Signed: negative fails. Rounded towards the worse side. `low` to `high` is the worst-case band, which verdicts go by.',
+  });
 const Origin = z
   .object({
     kind: text.describe('measured, catalogue, stated, computed, class-default, typical, rule, work, unknown; more may come.'),
@@ -41,7 +60,7 @@ const Origin = z
   })
   .meta({ id: 'Origin' });
 const AnswerPart = z.object({ id, kind: text, name: text, at: text }).meta({ id: 'AnswerPart' });
-const Basis = z
+export const Basis = z
   .object({
     kind: text,
     source: text.optional(),
@@ -74,6 +93,7 @@ const Finding = z
     numbers: z.array(AnswerNumber),
     doubt: z.array(z.object({ id, share: z.number() })),
     missing: z.array(id),
+    any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
     basis: z.array(Basis),
     cautions: z.array(text),
@@ -88,17 +108,59 @@ const Step = z
     parts: z.array(AnswerPart),
     amounts: z.record(z.string(), WorkAmount),
     skills: z.array(text),
+    who: z.array(text).describe('Who must do it, where not anybody may.'),
+    crew: z.int().describe('People it takes at once.'),
     hours: Hours,
     tools: z.array(text),
+    setups: z.array(id).describe('Set-ups it needs itself.'),
     irreversible: z.boolean(),
+    safety_critical: z.boolean().describe('A fault in it can kill: it is signed for when it is verified.'),
     contingent: z.boolean().describe('Only to be done if measuring shows that it is needed.'),
     because: z.array(id),
     after: z.array(z.object({ step: id, why: text })),
     prerequisites: z.array(text),
+    settling: z.object({ hours: z.number(), why: text }).nullable().describe('What must pass before what comes after it.'),
+    sent_out: z.object({ days: z.number(), what: z.enum(['part', 'vehicle']) }).nullable(),
+    visits: z.array(Amount).describe('Distances after the hand-over at which it is done; in the shop where there are none.'),
+    fasteners: z.array(z.object({ what: text, single_use: z.boolean(), at_ride_height: z.boolean(), torque: text.optional() })),
+    buys: z.array(text).describe('What is bought for it.'),
+    consumables: z.array(text),
     verify: z.object({ check: text, accept: text }).nullable(),
     cautions: z.array(text),
   })
   .meta({ id: 'Step' });
+const Setup = z
+  .object({
+    id,
+    title: text,
+    from: id.describe('The first step that needs it.'),
+    to: id.describe('The last step that needs it.'),
+    make: Hours,
+    unmake: Hours,
+    crew: z.int(),
+    contingent: z.boolean(),
+    cautions: z.array(text),
+  })
+  .meta({ id: 'SetUp', description: 'A state of the vehicle that steps share, made once for as many as the order allows.' });
+export const Work = z
+  .object({
+    steps: z.array(Step),
+    hours: Hours.describe('All of it: the high end with everything that may be needed.'),
+    sure: Hours.describe('What is sure to be done, set-ups included.'),
+    if_needed: Hours.describe('What measuring may show to be needed, beyond that.'),
+    not_known: z.int().describe('Findings that are not known yet and could ask for more work.'),
+    setups: z.array(Setup),
+    order: z.object({
+      set_up: Amount,
+      at_least: Amount.describe('What no order goes below.'),
+      exact: z.boolean(),
+      rework_at_risk: Amount,
+    }),
+    rings: z
+      .array(z.array(z.object({ step: id, why: text, because: z.array(id) })))
+      .describe('Ways round by which steps wait for themselves; none unless rules contradict each other.'),
+  })
+  .meta({ id: 'JobWork' });
 const ToMeasure = z
   .object({
     ids: z.array(id),
@@ -145,7 +207,7 @@ export const Answer = z
       as_before: z.int(),
     }),
     findings: z.array(Finding),
-    work: z.object({ steps: z.array(Step), hours: Hours }),
+    work: Work,
     after_work: z.object({
       verdict: Verdict,
       rounds: z.int(),

@@ -9,7 +9,11 @@
  * a lower end that moves no further than the wheel's centre; less droop is not counted as a gain. It cannot prove that a hose is
  * clear of what it might rub on. Metres. Worked: 410 mm measured, 25 mm more droop → at most 435 mm; a 450 mm hose has 15 mm left.
  */
-export const longestRoute = (measured: number, droopAdded: number): number => measured + Math.max(0, droopAdded);
+import { type Arithmetic, NUMBERS } from '../../units/index.ts';
+
+export const longestRoute = (measured: number, droopAdded: number): number => longestRouteIn(NUMBERS, measured, droopAdded);
+export const longestRouteIn = <N>(numbers: Arithmetic<N>, measured: N, droopAdded: N): N =>
+  numbers.sum([measured, numbers.most(numbers.of(0), droopAdded)]);
 
 /** What is left of a hose at the longest way; negative: by how much it may be short. */
 export const hoseSlack = (freeLength: number, measured: number, droopAdded: number): number =>

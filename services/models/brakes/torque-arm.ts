@@ -6,7 +6,12 @@
  * 0 means as much; 0.1 means a tenth more. Loads in kg, radii in m, those before above zero. Worked: radius 390 → 420 mm and
  * 1300 → 1400 kg: 0.160.
  */
-export const torqueGrowth = (
-  before: { readonly load: number; readonly radius: number },
-  after: { readonly load: number; readonly radius: number },
-): number => (after.load * after.radius) / (before.load * before.radius) - 1;
+import type { Arithmetic } from '../../units/index.ts';
+
+interface Armed<N> {
+  readonly load: N;
+  readonly radius: N;
+}
+
+export const torqueGrowth = <N>(numbers: Arithmetic<N>, before: Armed<N>, after: Armed<N>): N =>
+  numbers.minus(numbers.over(numbers.times(after.load, after.radius), numbers.times(before.load, before.radius)), numbers.of(1));

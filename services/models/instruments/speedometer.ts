@@ -9,10 +9,16 @@
  * metres and above zero. Assumes the sensor turns with the wheels, and that both tyres give alike under load.
  * Worked: true 10 m/s, no over-reading, set for 776 mm, now 830 mm → 9.349 m/s.
  */
+import { type Arithmetic, NUMBERS } from '../../units/index.ts';
+
 const KILOMETRE_AN_HOUR = 1 / 3.6;
 
 export const shownSpeed = (trueSpeed: number, overReading: number, setDiameter: number, diameter: number): number =>
-  (trueSpeed * (1 + overReading) * setDiameter) / diameter;
+  shownSpeedIn(NUMBERS, trueSpeed, overReading, setDiameter, diameter);
+
+/** The same in any arithmetic. */
+export const shownSpeedIn = <N>(numbers: Arithmetic<N>, trueSpeed: N, overReading: N, setDiameter: N, diameter: N): N =>
+  numbers.over(numbers.times(numbers.times(trueSpeed, numbers.sum([numbers.of(1), overReading])), setDiameter), diameter);
 
 /** The least and the most that may be shown at a true speed, by UN R39 5.3. It is tested at 40, 80 and 120 km/h or near the top speed. */
 export const shownAllowed = (trueSpeed: number): { readonly least: number; readonly most: number } => ({

@@ -7,18 +7,23 @@
  * wheel, N/m, above zero; g: standard gravity. Level ground, a rigid vehicle, heights left out. A mass beyond an axle takes load
  * off the other: 45 kg at 0.7 m ahead, L 2.8 → +56.25 / −11.25 kg; 300 kg at 1.2 m behind the rear → −128.6 / +428.6 (computed).
  */
+import { type Arithmetic, NUMBERS } from '../../units/index.ts';
 import { found, type Outcome, refused } from '../result.ts';
 
 export const STANDARD_GRAVITY = 9.80665;
 
-export interface AxleShares {
-  readonly front: number;
-  readonly rear: number;
+export interface AxleShares<N = number> {
+  readonly front: N;
+  readonly rear: N;
 }
 
-export function axleShares(mass: number, behindFrontAxle: number, wheelbase: number): AxleShares {
-  const rear = (mass * behindFrontAxle) / wheelbase;
-  return { front: mass - rear, rear };
+export const axleShares = (mass: number, behindFrontAxle: number, wheelbase: number): AxleShares =>
+  axleSharesIn(NUMBERS, mass, behindFrontAxle, wheelbase);
+
+/** The same in any arithmetic. */
+export function axleSharesIn<N>(numbers: Arithmetic<N>, mass: N, behindFrontAxle: N, wheelbase: N): AxleShares<N> {
+  const lever = numbers.over(behindFrontAxle, wheelbase);
+  return { front: numbers.times(mass, numbers.minus(numbers.of(1), lever)), rear: numbers.times(mass, lever) };
 }
 
 export interface PlacedMass {
@@ -41,4 +46,6 @@ const sum = (xs: readonly number[]): number => xs.reduce((total, x) => total + x
 export const grossMass = ({ front, rear }: AxleShares): number => front + rear;
 
 /** How far an axle's springs give under more mass: m·g/(2k), k the rate at each wheel, N/m. Linear springs; small travel. 100 kg, 36 N/mm → 13.6 mm. */
-export const sagOf = (mass: number, wheelRate: number): number => (mass * STANDARD_GRAVITY) / (2 * wheelRate);
+export const sagOf = (mass: number, wheelRate: number): number => sagIn(NUMBERS, mass, wheelRate);
+export const sagIn = <N>(numbers: Arithmetic<N>, mass: N, wheelRate: N): N =>
+  numbers.over(numbers.times(mass, numbers.of(STANDARD_GRAVITY / 2)), wheelRate);

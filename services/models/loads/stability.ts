@@ -6,12 +6,15 @@
  *
  * kg and m. Worked: 2000 kg at 0.7 m and 100 kg at 1.96 m → 0.76 m; track 1.52 m → 1.0.
  */
-export interface HighMass {
-  readonly mass: number;
-  readonly height: number;
+import type { Arithmetic } from '../../units/index.ts';
+
+export interface HighMass<N> {
+  readonly mass: N;
+  readonly height: N;
 }
 
-export const centreHeight = (masses: readonly HighMass[]): number =>
-  masses.reduce((sum, { mass, height }) => sum + mass * height, 0) / masses.reduce((sum, { mass }) => sum + mass, 0);
+export const centreHeight = <N>(numbers: Arithmetic<N>, masses: readonly HighMass<N>[]): N =>
+  numbers.over(numbers.sum(masses.map(({ mass, height }) => numbers.times(mass, height))), numbers.sum(masses.map(({ mass }) => mass)));
 
-export const stabilityFactor = (track: number, height: number): number => track / (2 * height);
+export const stabilityFactor = <N>(numbers: Arithmetic<N>, track: N, height: N): N =>
+  numbers.over(track, numbers.times(numbers.of(2), height));

@@ -65,8 +65,7 @@ export function prepareFittings(linkage: Linkage, corner: FrontCorner): Fittings
   };
   const { tieRodInner, tieRodOuter, wheelAxis } = linkage.hardpoints;
   return {
-    coilOverLower: turning(design.lowerArm, linkage.lowerArm, coilOver.lower),
-    coilOverUpper: coilOver.upper,
+    ...prepareCoilOver(linkage, coilOver),
     upperStud: stud('upper', corner.upperBallJointLimit),
     lowerStud: stud('lower', corner.lowerBallJointLimit),
     tieRodInner,
@@ -81,6 +80,13 @@ export function prepareFittings(linkage: Linkage, corner: FrontCorner): Fittings
     hose: brakeHose && { caliper: toLocal(design.knuckle, brakeHose.caliperEnd), chassis: brakeHose.chassisEnd },
     bar: corner.antiRollBar && prepareBar(linkage, corner.antiRollBar),
   };
+}
+
+export function prepareCoilOver(
+  linkage: Linkage,
+  { lower, upper }: Pick<CoilOver, 'lower' | 'upper'>,
+): Pick<Fittings, 'coilOverLower' | 'coilOverUpper'> {
+  return { coilOverLower: turning(linkage.design.lowerArm, linkage.lowerArm, lower), coilOverUpper: upper };
 }
 
 export function prepareBar(linkage: Linkage, bar: NonNullable<FrontCorner['antiRollBar']>): BarFitting {

@@ -8,37 +8,33 @@
  * What a reading pins down (a gap, a lock angle) is not folded in here: it is an input of its own.
  */
 import { found, type Outcome, refused } from '../result.ts';
+import { ByNumbers } from './by-numbers.ts';
 import { type Linkage, type LinkageChange, makeLinkage } from './double-wishbone.ts';
-import type { FrontCorner } from './geometry.ts';
-import { hangingTravel, type StopName, stopMargin, type TravelEnds, travelEnds } from './travel.ts';
+import type { FrontCorner, Hardpoints } from './geometry.ts';
+import { type Bench, makeBench, type Range, type TravelEnds, travelEnds, travelRange } from './travel.ts';
 
-/** A corner as it is fitted, ready to be posed. */
-export interface Fitted {
+/** A corner with its parts, as a drawing describes it. */
+export interface Described {
   readonly corner: FrontCorner;
   readonly change: LinkageChange;
   /** What its spring carries, N. */
   readonly sprungLoad: number;
-  readonly linkage: Linkage;
 }
 
-export interface End extends Fitted {
-  readonly ends: TravelEnds;
-  /** Wheel travel at which it hangs, and at which it is hard up: from design, + in bump. */
-  readonly droop: number;
-  readonly bump: number;
-  /** What stops it there. */
-  readonly droopStop: StopName;
-  readonly bumpStop: StopName;
+/** Ready to be posed and asked where its stops are. */
+export interface Fitted extends Described {
+  readonly linkage: Linkage;
+  readonly bench: Bench;
+}
+
+/** With the range that its damper and bump stop leave it. */
+export interface End extends Fitted, Range {
+  /** All that could end its travel, in order; made when first asked for. */
+  readonly ends: () => Outcome<TravelEnds>;
 }
 
 /** Builds the corner before and after from the drawing's numbers. */
 export type Build = (numbers: readonly number[]) => readonly [Described, Described];
-
-export interface Described {
-  readonly corner: FrontCorner;
-  readonly change: LinkageChange;
-  readonly sprungLoad: number;
-}
 
 export type When = 'before' | 'after';
 
@@ -58,37 +54,93 @@ export interface FrontStudy {
    * the difference goes with it (linear regression of the one on the other over the moved drawings).
    */
   spreads(answer: Moving): (of: When | 'change', pinned?: number) => number;
-  /** To first order, where the wheel hangs or is hard up. */
-  readonly end: { readonly [end in 'droop' | 'bump']: Moving };
 }
 
-export function studyFront(build: Build, numbers: readonly number[], halfWidths: readonly number[]): Outcome<FrontStudy> {
+/**
+ * Corners made ready, by what they are. A moved number leaves most states of a front what they were, rounds of work and
+ * other checks share them, and what is the same object need not be asked again.
+ */
+export class Corners {
+  readonly #benches: ByNumbers<Outcome<Bench>>;
+  readonly #linkages: ByNumbers<Outcome<Linkage>>;
+
+  /** So many are kept before all are forgotten. */
+  constructor(most: number) {
+    this.#benches = new ByNumbers(most);
+    this.#linkages = new ByNumbers(most);
+  }
+
+  linkage(hardpoints: Hardpoints, change: LinkageChange = {}): Outcome<Linkage> {
+    return this.#linkages.get(numbersIn(change, numbersIn(hardpoints, [])), () => makeLinkage(hardpoints, change));
+  }
+
+  ready(described: Described): Outcome<Fitted> {
+    const { corner, change } = described;
+    const bench = this.#benches.get(numbersIn(change, numbersIn(corner, [])), () => {
+      const linkage = this.linkage(corner.hardpoints, change);
+      return linkage.ok ? found(makeBench(linkage.value, corner)) : linkage;
+    });
+    return bench.ok ? found({ ...described, linkage: bench.value.linkage, bench: bench.value }) : bench;
+  }
+}
+
+const keys = new Map<string, number>();
+
+/** All numbers below a value, each field marked by a number of its name, so that what is absent tells two values apart. */
+function numbersIn(value: object, into: number[]): number[] {
+  for (const key in value) {
+    const field = (value as Readonly<Record<string, unknown>>)[key];
+    if (field === undefined) continue;
+    if (!Array.isArray(value)) into.push(keyNumber(key));
+    if (typeof field === 'number') into.push(field);
+    else if (typeof field === 'object' && field !== null) numbersIn(field, into);
+    else into.push(keyNumber(String(field)));
+  }
+  return into;
+}
+
+function keyNumber(key: string): number {
+  const known = keys.get(key) ?? keys.size;
+  if (known === keys.size) keys.set(key, known);
+  return known;
+}
+
+export function studyFront(
+  build: Build,
+  numbers: readonly number[],
+  halfWidths: readonly number[],
+  corners = new Corners(1024),
+): Outcome<FrontStudy> {
   const [first, second] = build(numbers);
-  const before = endOf(first);
+  const before = endOf(first, corners);
   if (!before.ok) return before;
-  const after = endOf(second);
+  const after = endOf(second, corners);
   if (!after.ok) return after;
-  const ends = { before: before.value, after: after.value };
+  const ends: Pair = { before: before.value, after: after.value };
   let moved: readonly Moved[] | undefined;
   const offs = (answer: Moving): readonly Off[] => {
-    moved ??= movedDrawings(build, numbers, halfWidths);
-    const of = (pair: Pair): Off => ({ before: answer(pair.before, 'before'), after: answer(pair.after, 'after') });
-    const nominal = of(ends);
+    moved ??= movedDrawings(build, numbers, halfWidths, corners);
+    const nominal = { before: answer(before.value, 'before'), after: answer(after.value, 'after') };
+    // What a moved number leaves what it was answers the same.
+    const one = (fitted: Fitted, when: When): number =>
+      fitted.bench === ends[when].bench && fitted.sprungLoad === ends[when].sprungLoad ? nominal[when] : answer(fitted, when);
+    const of = (pair: Pair): Off => ({ before: one(pair.before, 'before'), after: one(pair.after, 'after') });
     return moved.map(({ one, other }) => offBy(nominal, one && of(one), () => other() && of(other() as Pair)));
   };
   const spreads: FrontStudy['spreads'] = (answer) => {
     let all: readonly Off[] | undefined;
+    const known = new Map<string, number>();
     return (of, pinned = Number.POSITIVE_INFINITY) => {
+      const key = `${of} ${pinned}`;
+      const before = known.get(key);
+      if (before !== undefined) return before;
       all ??= offs(answer);
-      return of === 'change' ? changeSpread(all, pinned) : Math.hypot(...all.map((off) => off[of]));
+      const spread = of === 'change' ? changeSpread(all, pinned) : Math.hypot(...all.map((off) => off[of]));
+      known.set(key, spread);
+      return spread;
     };
   };
-  return found({
-    ...ends,
-    spread: (of, answer) => spreads(answer)(of),
-    spreads,
-    end: { droop: endMoving(ends, 'droop'), bump: endMoving(ends, 'bump') },
-  });
+  return found({ before: before.value, after: after.value, spread: (of, answer) => spreads(answer)(of), spreads });
 }
 
 /** How far a moved drawing takes an answer off. */
@@ -103,25 +155,6 @@ function changeSpread(offs: readonly Off[], pinned: number): number {
   if (!(pinned < before) || !Number.isFinite(before)) return Math.hypot(...change);
   const along = offs.reduce((sum, off, i) => sum + off.before * (change[i] as number), 0) / before ** 2;
   return Math.hypot(...offs.map((off, i) => (change[i] as number) - along * off.before), along * pinned);
-}
-
-/** The margin is 0 at the end; its slope there turns what a moved drawing leaves of it into travel. */
-function endMoving(ends: { readonly before: End; readonly after: End }, end: 'droop' | 'bump'): Moving {
-  const slopes = { before: slopeAt(ends.before, end), after: slopeAt(ends.after, end) };
-  return ({ linkage, corner }, when) => {
-    const [stop, at] = placeOf(ends[when], end);
-    return at - stopMargin(linkage, corner, stop, at) / slopes[when];
-  };
-}
-
-const placeOf = ({ droop, bump, droopStop, bumpStop }: End, end: 'droop' | 'bump'): readonly [StopName, number] =>
-  end === 'droop' ? [droopStop, droop] : [bumpStop, bump];
-
-/** Margin gained a metre of travel away from the end. */
-function slopeAt(fitted: End, end: 'droop' | 'bump'): number {
-  const [stop, at] = placeOf(fitted, end);
-  const step = end === 'droop' ? 1e-3 : -1e-3;
-  return stopMargin(fitted.linkage, fitted.corner, stop, at + step) / step;
 }
 
 type Pair = { readonly before: Fitted; readonly after: Fitted };
@@ -140,28 +173,33 @@ function offBy(nominal: Off, one: Off | undefined, other: () => Off | undefined)
   return opposite && !Number.isNaN(opposite.before + opposite.after) ? off(opposite) : open;
 }
 
-function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly number[]): readonly Moved[] {
+function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly number[], corners: Corners): readonly Moved[] {
   const at = (i: number, by: number): Pair | undefined => {
     const [before, after] = build(numbers.map((n, k) => (k === i ? n + by : n)));
-    const [a, b] = [ready(before), ready(after)];
+    const [a, b] = [corners.ready(before), corners.ready(after)];
     return a.ok && b.ok ? { before: a.value, after: b.value } : undefined;
   };
-  return halfWidths.flatMap((width, i) => (width > 0 ? [{ one: at(i, width), other: () => at(i, -width) }] : []));
+  return halfWidths.flatMap((width, i) => {
+    if (!(width > 0)) return [];
+    let other: { readonly pair: Pair | undefined } | undefined;
+    const opposite = (): Pair | undefined => {
+      other ??= { pair: at(i, -width) };
+      return other.pair;
+    };
+    return [{ one: at(i, width), other: opposite }];
+  });
 }
 
-function ready(described: Described): Outcome<Fitted> {
-  const linkage = makeLinkage(described.corner.hardpoints, described.change);
-  return linkage.ok ? found({ ...described, linkage: linkage.value }) : linkage;
-}
-
-function endOf(described: Described): Outcome<End> {
-  const fitted = ready(described);
+function endOf(described: Described, corners: Corners): Outcome<End> {
+  const fitted = corners.ready(described);
   if (!fitted.ok) return fitted;
-  const ends = travelEnds(fitted.value.linkage, described.corner);
-  if (!ends.ok) return ends;
-  const droop = hangingTravel(ends.value);
-  const [bump] = ends.value.bump;
-  if (droop === undefined || !bump) return refused('coil_over_extended: travel has no end one way; give the damper’s lengths');
-  const droopStop = ends.value.droop.find((stop) => stop.travel === droop && stop.name !== 'brake_hose')?.name ?? 'linkage';
-  return found({ ...fitted.value, ends: ends.value, droop, bump: bump.travel, droopStop, bumpStop: bump.name });
+  const { bench } = fitted.value;
+  const range = travelRange(bench);
+  if (!range.ok) return range;
+  let ends: Outcome<TravelEnds> | undefined;
+  const allEnds = (): Outcome<TravelEnds> => {
+    ends ??= travelEnds(bench);
+    return ends;
+  };
+  return found({ ...fitted.value, ...range.value, ends: allEnds });
 }

@@ -4,7 +4,7 @@ import { makeLinkage } from './double-wishbone.ts';
 import type { FrontCorner } from './geometry.ts';
 import { type Lift, type LiftEffects, liftEffects, rideHeight } from './ride-height.ts';
 import { springToArmGap } from './spring-clearance.ts';
-import { travelEnds } from './travel.ts';
+import { makeBench, travelRange } from './travel.ts';
 
 const { corner, axleMass, unsprungCorner } = readClassGeometry();
 const load = (axleMass / 2 - unsprungCorner) * 9.80665;
@@ -19,9 +19,9 @@ function lifted(lift: Lift, c: FrontCorner = corner): LiftEffects {
 }
 
 function ride(sprungLoad: number) {
-  const ends = travelEnds(linkage, corner);
-  if (!ends.ok) throw new Error(ends.reason);
-  const result = rideHeight(linkage, corner, ends.value, sprungLoad);
+  const range = travelRange(makeBench(linkage, corner));
+  if (!range.ok) throw new Error(range.reason);
+  const result = rideHeight(linkage, corner, range.value, sprungLoad);
   if (!result.ok) throw new Error(result.reason);
   return result.value;
 }

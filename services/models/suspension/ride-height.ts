@@ -8,10 +8,11 @@
  * higher has a lower travel.
  */
 import { found, type Outcome, refused } from '../result.ts';
-import { carried, motionRatio } from './attachments.ts';
+import { carried, motionRatio, prepareCoilOver } from './attachments.ts';
 import { type Linkage, type LinkageChange, makeLinkage, solvePose } from './double-wishbone.ts';
 import type { FrontCorner } from './geometry.ts';
-import { hangingTravel, type TravelEnds, travelEnds } from './travel.ts';
+import { rootBetween } from './root-search.ts';
+import { makeBench, type Range, type TravelEnds, travelEnds, travelOfCoilOver, travelRange } from './travel.ts';
 import { distance, type Vec3 } from './vector.ts';
 
 const GRAVITY = 9.80665;
@@ -29,24 +30,17 @@ export interface RideHeight {
 }
 
 /** `sprungLoad`: what the corner's spring carries, N: axle load over two less the unsprung weight. */
-export function rideHeight(linkage: Linkage, corner: FrontCorner, ends: TravelEnds, sprungLoad: number): Outcome<RideHeight> {
-  const low = hangingTravel(ends);
-  const high = ends.bump[0]?.travel;
-  if (low === undefined || high === undefined) return refused('coil_over: travel has no end one way; give the damper’s lengths');
+export function rideHeight(
+  linkage: Linkage,
+  corner: FrontCorner,
+  { droop, bump, bumpStopContact }: Range,
+  sprungLoad: number,
+): Outcome<RideHeight> {
   if (!(sprungLoad > 0)) return refused('sprung load: it must be above 0 N');
-  const touch = Math.min(ends.bumpStopContact ?? high, high);
   const lift = (travel: number) => supportAt(linkage, corner, travel) - sprungLoad;
-  let a = low;
-  let b = high;
-  if (lift(a) > 0) b = a;
-  else if (lift(b) < 0) a = b;
-  for (let i = 0; i < 60 && b - a > 1e-12; i++) {
-    const middle = (a + b) / 2;
-    if (lift(middle) > 0) b = middle;
-    else a = middle;
-  }
-  const travel = (a + b) / 2;
-  const rests = travel <= low + 1e-9 ? 'topped_out' : travel > touch ? 'on_bump_stop' : 'on_spring';
+  const [atDroop, atBump] = [lift(droop), lift(bump)];
+  const travel = atDroop > 0 ? droop : atBump < 0 ? bump : rootBetween(lift, droop, bump, atDroop, atBump);
+  const rests = travel <= droop + 1e-9 ? 'topped_out' : travel > (bumpStopContact ?? bump) ? 'on_bump_stop' : 'on_spring';
   return describe(linkage, corner, travel, sprungLoad, rests);
 }
 
@@ -145,50 +139,43 @@ export type StatedCoilOver = NonNullable<Lift['coilOver']>;
 
 /**
  * A coil-over of which only height and droop are stated, as lengths and force: as long at full droop as hanging so much
- * lower asks, and as strong as standing so much higher under the load asks. What is stated itself stands.
+ * lower asks, and as strong as standing so much higher under the load asks. What is stated itself stands. `linkage` is
+ * that of the factory's hardpoints.
  */
 export function liftedCoilOver(
+  linkage: Linkage,
   factory: FrontCorner,
   stated: StatedCoilOver,
   by: { readonly height?: number | undefined; readonly droop?: number | undefined },
   sprungLoad: number,
 ): StatedCoilOver {
-  const linkage = makeLinkage(factory.hardpoints);
-  if (!linkage.ok) return stated;
-  const lengthAt = (travel: number): number => springAt(linkage.value, factory, travel)?.length ?? Number.NaN;
   const { coilOver } = factory;
-  const hangs = bisect((travel) => coilOver.extended - lengthAt(travel), LOWEST, HIGHEST);
-  const extended = stated.extended ?? (by.droop === undefined ? coilOver.extended : lengthAt(hangs - by.droop));
+  const hangs = travelOfCoilOver(linkage, prepareCoilOver(linkage, coilOver), coilOver.extended);
+  if (hangs === undefined) return stated;
+  const extended = stated.extended ?? (by.droop === undefined ? coilOver.extended : lengthAt(linkage, factory, hangs - by.droop));
   if (stated.springForceExtended !== undefined || by.height === undefined) return { ...stated, extended };
-  const stood = bisect((travel) => supportAt(linkage.value, factory, travel) - sprungLoad, hangs, HIGHEST);
-  const stands = springAt(linkage.value, factory, stood - by.height);
+  const lift = (travel: number): number => supportAt(linkage, factory, travel) - sprungLoad;
+  const stood = lift(hangs) >= 0 ? hangs : rootBetween(lift, hangs, highest(linkage));
+  const stands = springAt(linkage, factory, stood - by.height);
   if (!stands) return { ...stated, extended };
   const rate = stated.springRate ?? coilOver.springRate;
   return { ...stated, extended, springForceExtended: Math.max(0, sprungLoad / stands.ratio - rate * (extended - stands.length)) };
 }
 
-/** Length fully out of a coil-over that lets the wheel hang so much lower than this one. */
-export function longerFor(corner: FrontCorner, droop: number): number {
-  const linkage = makeLinkage(corner.hardpoints);
-  if (!linkage.ok) return corner.coilOver.extended;
-  const lengthAt = (travel: number): number => springAt(linkage.value, corner, travel)?.length ?? Number.NaN;
-  return lengthAt(bisect((travel) => corner.coilOver.extended - lengthAt(travel), LOWEST, HIGHEST) - droop);
+/** Length fully out of a coil-over that lets the wheel hang so much lower than this one, on the linkage of the corner's hardpoints. */
+export function longerFor(linkage: Linkage, corner: FrontCorner, droop: number): number {
+  const { coilOver } = corner;
+  const hangs = travelOfCoilOver(linkage, prepareCoilOver(linkage, coilOver), coilOver.extended);
+  return hangs === undefined ? coilOver.extended : lengthAt(linkage, corner, hangs - droop);
 }
 
-/** Wheel travel between which a front corner's ends surely lie. */
-const LOWEST = -0.2;
-const HIGHEST = 0.2;
+const lengthAt = (linkage: Linkage, corner: FrontCorner, travel: number): number => springAt(linkage, corner, travel)?.length ?? Number.NaN;
 
-/** Where a function that rises from below 0 to above it is 0; NaN counts as the end it is nearer to. */
-function bisect(f: (x: number) => number, low: number, high: number): number {
-  let [a, b] = [low, high];
-  for (let i = 0; i < 40; i++) {
-    const middle = (a + b) / 2;
-    const value = f(middle);
-    if (Number.isNaN(value) ? middle > 0 : value > 0) b = middle;
-    else a = middle;
-  }
-  return (a + b) / 2;
+/** Wheel travel above which a front corner surely does not stand, or the linkage's own end before it. */
+function highest(linkage: Linkage): number {
+  let at = 0.2;
+  while (at > 0.02 && !solvePose(linkage, at).ok) at -= 0.02;
+  return at;
 }
 
 export interface LiftEffects {
@@ -196,7 +183,7 @@ export interface LiftEffects {
   readonly after: { readonly ends: TravelEnds; readonly ride: RideHeight };
   /** How much higher the chassis stands at this corner, same tyre. */
   readonly chassisRise: number;
-  /** More droop than there was, against the chassis: + further down. A hose that is too short for it is not counted as a stop. */
+  /** More droop than there was, against the chassis: + further down, on the damper. */
   readonly droopAdded: number;
   /** More bump than there was: + further up. */
   readonly bumpAdded: number;
@@ -215,7 +202,7 @@ export function liftEffects(corner: FrontCorner, lift: Lift, sprungLoad: number)
     before: { ends: x.ends, ride: x.ride },
     after: { ends: y.ends, ride: y.ride },
     chassisRise: x.ride.travel - y.ride.travel,
-    droopAdded: hangingTravel(x.ends)! - hangingTravel(y.ends)!,
+    droopAdded: x.range.droop - y.range.droop,
     bumpAdded: y.ends.bump[0]!.travel - x.ends.bump[0]!.travel,
     corner: fitted.corner,
     linkage: y.linkage,
@@ -226,12 +213,14 @@ function standing(
   corner: FrontCorner,
   change: LinkageChange,
   load: number,
-): Outcome<{ linkage: Linkage; ends: TravelEnds; ride: RideHeight }> {
+): Outcome<{ linkage: Linkage; ends: TravelEnds; range: Range; ride: RideHeight }> {
   const linkage = makeLinkage(corner.hardpoints, change);
   if (!linkage.ok) return linkage;
-  const ends = travelEnds(linkage.value, corner);
+  const bench = makeBench(linkage.value, corner);
+  const [ends, range] = [travelEnds(bench), travelRange(bench)];
   if (!ends.ok) return ends;
-  const ride = rideHeight(linkage.value, corner, ends.value, load);
+  if (!range.ok) return range;
+  const ride = rideHeight(linkage.value, corner, range.value, load);
   if (!ride.ok) return ride;
-  return found({ linkage: linkage.value, ends: ends.value, ride: ride.value });
+  return found({ linkage: linkage.value, ends: ends.value, range: range.value, ride: ride.value });
 }

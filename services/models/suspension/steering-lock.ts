@@ -9,6 +9,7 @@
 import { found, type Outcome, refused } from '../result.ts';
 import { armAt, type Linkage, poseOfArm, steerAngle } from './double-wishbone.ts';
 import type { Steering } from './geometry.ts';
+import { rootBetween } from './root-search.ts';
 
 export interface SteeringLock {
   readonly inner: number;
@@ -92,22 +93,7 @@ function rackForAngle(linkage: Linkage, travel: number, wheel: 'inner' | 'outer'
       `tie_rod_inner: no rack displacement up to ${Math.round(limit * 1000)} mm turns the ${wheel} wheel by ${((angle * 180) / Math.PI).toFixed(1)} deg`,
     );
   }
-  return found(rootBetween((rack) => (at(rack)?.[wheel] ?? Number.NaN) - angle, top.rack, top[wheel] - angle));
-}
-
-/** Where a rising function that is below zero at 0 meets zero, by false position with the Illinois step (textbook, memory). */
-function rootBetween(of: (x: number) => number, high: number, atHigh: number): number {
-  let [a, fa] = [0, of(0)];
-  let [b, fb] = [high, atHigh];
-  for (let i = 0; i < 60 && Math.abs(b - a) > 1e-12; i++) {
-    const x = b - (fb * (b - a)) / (fb - fa);
-    const fx = of(x);
-    if (Math.abs(fx) < 1e-13 || Number.isNaN(fx)) return x;
-    if (fx * fb < 0) [a, fa] = [b, fb];
-    else fa /= 2;
-    [b, fb] = [x, fx];
-  }
-  return b;
+  return found(rootBetween((rack) => (at(rack)?.[wheel] ?? Number.NaN) - angle, 0, top.rack, undefined, top[wheel] - angle));
 }
 
 /** The furthest displacement up to the limit at which both wheels still have a pose. */

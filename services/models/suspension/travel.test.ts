@@ -3,7 +3,17 @@ import { readClassGeometry } from '../../../tests/published/suspension/class-geo
 import { fittingsAt, prepareFittings } from './attachments.ts';
 import { makeLinkage, steeredPose } from './double-wishbone.ts';
 import type { FrontCorner } from './geometry.ts';
-import { hangingTravel, nextDroop, type StopName, type TravelEnds, travelEnds } from './travel.ts';
+import {
+  hangingTravel,
+  lastDroop,
+  makeBench,
+  nextDroop,
+  type StopName,
+  stopMargin,
+  type TravelEnds,
+  travelEnds,
+  travelRange,
+} from './travel.ts';
 
 const { corner } = readClassGeometry();
 const made = makeLinkage(corner.hardpoints);
@@ -11,7 +21,7 @@ if (!made.ok) throw new Error(made.reason);
 const linkage = made.value;
 
 function ends(c: FrontCorner = corner): TravelEnds {
-  const result = travelEnds(linkage, c);
+  const result = travelEnds(makeBench(linkage, c));
   if (!result.ok) throw new Error(result.reason);
   return result.value;
 }
@@ -75,16 +85,41 @@ describe('the ends of travel', () => {
     expect(ends(noStop).bumpStopContact).toBeUndefined();
   });
 
-  it('hang the wheel on the first stop that is no hose; without that one the next holds it', () => {
+  it('hang the wheel on its damper, whatever else binds; without the damper the next below holds it', () => {
+    const range = (c: FrontCorner) => {
+      const result = travelRange(makeBench(linkage, c));
+      if (!result.ok) throw new Error(result.reason);
+      return result.value;
+    };
+    const e = ends();
+    expect(range(corner).droop).toBeCloseTo(stop(e, 'droop', 'damper_extended').travel, 9);
+    expect(range(corner).bump).toBeCloseTo(stop(e, 'bump', 'bump_stop_solid').travel, 9);
+    expect(range(corner).bumpStopContact).toBeCloseTo(e.bumpStopContact!, 12);
+    // A hose or a joint that binds before is no stop: the wheel hangs where it did, and they have less than nothing there.
+    const stiff = { ...corner, upperBallJointLimit: { neutralBias: 0, swingLimit: 0.25 } };
+    expect(ends(stiff).droop[0]!.name).toBe('upper_ball_joint');
+    expect(range(stiff).droop).toBe(range(corner).droop);
+    expect(stopMargin(makeBench(linkage, stiff), 'upper_ball_joint', range(stiff).droop)).toBeLessThan(0);
+    // The longer the damper, the lower it hangs, and the less every joint has.
+    const longer = [0, 0.01, 0.02, 0.03, 0.04].map((by) => {
+      const c = { ...corner, coilOver: { ...corner.coilOver, extended: corner.coilOver.extended + by } };
+      const { droop } = range(c);
+      return { droop, left: stopMargin(makeBench(linkage, c), 'upper_ball_joint', droop) };
+    });
+    for (let i = 1; i < longer.length; i++) {
+      expect(longer[i]!.droop).toBeLessThan(longer[i - 1]!.droop - 0.01);
+      expect(longer[i]!.left).toBeLessThan(longer[i - 1]!.left);
+    }
     const short = ends({ ...corner, brakeHose: { ...corner.brakeHose!, freeLength: 0.4 } });
-    expect(short.droop[0]!.name).toBe('brake_hose');
-    expect(hangingTravel(short)).toBeCloseTo(hangingTravel(ends())!, 9);
-    expect(short.droop.map(({ travel }) => travel).indexOf(nextDroop(short)!)).toBe(2);
-    expect(nextDroop(short)!).toBeLessThan(hangingTravel(short)!);
+    expect(hangingTravel(short)).toBeCloseTo(hangingTravel(e)!, 9);
+    expect(nextDroop(short, hangingTravel(short)!)!).toBeLessThan(hangingTravel(short)!);
+    expect(lastDroop(short)!).toBeLessThan(nextDroop(short, hangingTravel(short)!)!);
+    const { bumpStop: _, ...noStop } = corner;
+    expect(range(noStop).bump).toBeCloseTo(ends(noStop).bump[0]!.travel, 9);
   });
 
   it('are refused, with the part named, where nothing is left to travel', () => {
-    const result = travelEnds(linkage, { ...corner, brakeHose: { ...corner.brakeHose!, freeLength: 0.1 } });
+    const result = travelEnds(makeBench(linkage, { ...corner, brakeHose: { ...corner.brakeHose!, freeLength: 0.1 } }));
     expect(!result.ok && result.reason).toContain('brake_hose');
   });
 });

@@ -62,17 +62,19 @@ export function searchGaps(
     ]),
   );
   const barOf = (of: Linkage): BarFitting | undefined => {
-    const known = bars.get(of) ?? (antiRollBar && prepareBar(of, antiRollBar));
-    if (known) bars.set(of, known);
-    return known;
+    const known = bars.get(of);
+    if (known || !antiRollBar) return known;
+    const made = prepareBar(of, antiRollBar);
+    bars.set(of, made);
+    return made;
   };
   const racks = new WeakMap<Linkage, Map<number, number>>();
   /** The rack at that lock; NaN where the linkage cannot turn so far. */
   const rackAt = (of: Linkage, angle: number): number => {
-    const known = racks.get(of) ?? new Map<number, number>();
-    racks.set(of, known);
-    const rack = known.get(angle) ?? orNaN(steeringLock(of, steering, 0, { inner: angle }));
-    known.set(angle, rack);
+    const known = racks.get(of)?.get(angle);
+    if (known !== undefined) return known;
+    const rack = orNaN(steeringLock(of, steering, 0, { inner: angle }));
+    racks.set(of, (racks.get(of) ?? new Map<number, number>()).set(angle, rack));
     return rack;
   };
   const place = new Float64Array(6);
@@ -110,9 +112,11 @@ export function searchGaps(
       if (!target) return Number.NaN;
       const state = states.get(numbersOf(now), () => stateOf(now));
       if (other !== linkage) return followed(target, state, other, (travel, rack) => solved(other, travel, rack), HERE);
-      const known = state.gaps.get(id) ?? followed(target, state, linkage, positions.at, AROUND);
-      state.gaps.set(id, known);
-      return known;
+      const known = state.gaps.get(id);
+      if (known !== undefined) return known;
+      const gap = followed(target, state, linkage, positions.at, AROUND);
+      state.gaps.set(id, gap);
+      return gap;
     },
   });
 }

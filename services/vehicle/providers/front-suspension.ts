@@ -1,5 +1,5 @@
 import type { Ask, Provider } from '../../engine/values.ts';
-import { HOSE_SPAN, MEASURES, measureFittings, prepareFittings, SHAFT_INNER } from '../../models/suspension/attachments.ts';
+import { HOSE_SPAN, MEASURES, measureFittings, SHAFT_INNER } from '../../models/suspension/attachments.ts';
 import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../models/suspension/double-wishbone.ts';
 import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
 import type { Obstacle } from '../../models/suspension/geometry.ts';
@@ -7,7 +7,7 @@ import { hoseReach } from '../../models/suspension/hose.ts';
 import { type RideHeight, supportAt } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
-import { nextDroop, type StopName, stopMargin } from '../../models/suspension/travel.ts';
+import { nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { Compared, FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
@@ -37,9 +37,10 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
   };
   /** A trait's numbers of two states; undefined with the reason recorded. */
   const studied = (name: string, of: (known: Compared, ask: Ask) => Trait | undefined, known: Compared, ask: Ask) => {
-    const remembered = answersOf(known);
-    const answer = remembered.get(name) ?? study(known, of(known, ask));
-    if (answer) remembered.set(name, answer);
+    const remembered = answers.get(known)?.get(name);
+    if (remembered) return remembered;
+    const answer = study(known, of(known, ask));
+    if (answer) answers.set(known, (answers.get(known) ?? new Map<string, Studied>()).set(name, answer));
     return answer;
   };
   /**
@@ -88,8 +89,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     })),
     ...both('droop_left', 'ride height less full droop', (known) => difference(standing(known), endOf('droop')(known))),
     ...both('bump_stop_gap', 'travel from ride height to where the stop is touched', (known) =>
-      // The stop is as far off where it is touched as where it is solid.
-      difference({ ...endOf('bump')(known), at: (when) => known[when].ends.bumpStopContact ?? known[when].bump }, standing(known)),
+      difference(contactOf(known), standing(known)),
     ),
     from('camber_change', 'wheel angles at ride height, nothing adjusted', ({ camberChange }) => camberChange),
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
@@ -111,9 +111,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...both('shaft_outer_left', 'angle of the outer joint at full droop and lock', stopAt('halfshaft_outer', hanging)),
     ...both('shaft_plunge_left', 'slide of the inner joint at the worse end of travel', (known) =>
       seen(known, (fitted, when) =>
-        Math.min(
-          ...[known[when].droop, known[when].bump].map((travel) => stopMargin(fitted.linkage, fitted.corner, 'halfshaft_plunge', travel)),
-        ),
+        Math.min(...[known[when].droop, known[when].bump].map((travel) => stopMargin(fitted.bench, 'halfshaft_plunge', travel))),
       ),
     ),
     ...both('shaft_angle_at_ride', 'angle of the inner joint at ride height', (known) =>
@@ -129,9 +127,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       springGap(known, world, ask),
     ),
     ...both('hose_span', 'greatest straight line between the hose’s ends', (known) => hose(known, ({ droop }) => droop)),
-    ...both('hose_span_furthest', 'the same with the first stop in droop missing', (known) =>
-      hose(known, ({ ends, droop }) => nextDroop(ends) ?? droop),
-    ),
+    ...both('hose_span_furthest', 'the same with the damper missing, on what binds next', (known) => hose(known, withoutDamper)),
     from('lock_angle', 'inner wheel at the end of the rack', (known) => {
       const trait = seen(known, ({ linkage, corner }) => {
         const lock = steeringLock(linkage, corner.steering);
@@ -150,12 +146,6 @@ interface Studied {
 }
 
 const answers = new WeakMap<Compared, Map<string, Studied>>();
-
-function answersOf(known: Compared): Map<string, Studied> {
-  const remembered = answers.get(known) ?? new Map<string, Studied>();
-  answers.set(known, remembered);
-  return remembered;
-}
 
 function study(known: Compared, trait: Trait | undefined): Studied | undefined {
   if (!trait) return undefined;
@@ -181,7 +171,23 @@ const seen = (known: Compared, moving: Moving): Trait => ({ at: (when) => moving
 
 const endOf =
   (end: 'droop' | 'bump') =>
-  (known: Compared): Trait => ({ at: (when) => known[when][end], moving: known.end[end] });
+  (known: Compared): Trait =>
+    seen(known, ({ bench }) => {
+      const range = travelRange(bench);
+      return range.ok ? range.value[end] : Number.NaN;
+    });
+
+/** Where the bump stop is touched; where the wheel is hard up without one. */
+const contactOf = (known: Compared): Trait =>
+  seen(known, ({ bench }) => {
+    const range = travelRange(bench);
+    return range.ok ? (range.value.bumpStopContact ?? range.value.bump) : Number.NaN;
+  });
+
+const withoutDamper = ({ ends, droop }: End): number => {
+  const all = ends();
+  return (all.ok ? nextDroop(all.value, droop) : undefined) ?? droop;
+};
 
 const standing = (known: Compared): Trait => ({
   at: (when) => known.ride[when].travel,
@@ -200,19 +206,19 @@ const standsLower = ({ linkage, corner, sprungLoad }: Fitted, { travel, wheelRat
 const stopAt =
   (stop: StopName, at: (end: End) => number) =>
   (known: Compared): Trait =>
-    seen(known, ({ linkage, corner }, when) => stopMargin(linkage, corner, stop, at(known[when])));
+    seen(known, ({ bench }, when) => stopMargin(bench, stop, at(known[when])));
 
 const hanging = ({ droop }: End): number => droop;
 
-/** Where the frame's bump stop is solid, which may lie beyond where something else ends the travel. */
-const solidAt = ({ ends, bump }: End): number => ends.bump.find(({ name }) => name === 'bump_stop_solid')?.travel ?? bump;
+/** Where the frame's bump stop is solid. */
+const solidAt = ({ bump }: End): number => bump;
 
-function measureAt({ linkage, corner }: Fitted, travel: number, rack: number, column: number): number {
+function measureAt({ linkage, bench }: Fitted, travel: number, rack: number, column: number): number {
   const arm = armAt(linkage, travel);
   const raw = new Float64Array(POSE_SIZE);
   if (!arm.ok || solveTurn(linkage, arm.value, rack, raw, 0)) return Number.NaN;
   const row = new Float64Array(MEASURES);
-  measureFittings(prepareFittings(linkage, corner), raw, 0, row, 0);
+  measureFittings(bench.fittings, raw, 0, row, 0);
   return row[column] as number;
 }
 

@@ -1,4 +1,5 @@
 import { LRUCache } from 'lru-cache';
+import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
 import type { When } from '../../models/suspension/front-study.ts';
@@ -16,16 +17,18 @@ import { settled } from './tyres.ts';
 
 const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 64 });
 
+const MOVED = 'the bumper is another one, and the place of its corner is not known; gauge the gap';
+
 const SWEPT = 'tyre swept over travel and lock; double wishbone in closed form';
 
 const spreads = new WeakMap<TyreGaps, Map<string, number>>();
 
 /** The drawing's spread is taken once for a search, not at every step of a band. */
 function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
-  const known = spreads.get(gaps) ?? new Map<string, number>();
-  spreads.set(gaps, known);
-  const spread = known.get(key) ?? compute();
-  known.set(key, spread);
+  const known = spreads.get(gaps)?.get(key);
+  if (known !== undefined) return known;
+  const spread = compute();
+  spreads.set(gaps, (spreads.get(gaps) ?? new Map<string, number>()).set(key, spread));
   return spread;
 }
 
@@ -49,9 +52,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   });
   /** Which parts are there does not change, and is asked thousands of times. */
   const partsOf = (corner: number) => {
-    const known = corners.get(corner) ?? findParts(corner);
-    corners.set(corner, known);
-    return known;
+    const known = corners.get(corner);
+    if (known) return known;
+    const found = findParts(corner);
+    corners.set(corner, found);
+    return found;
   };
 
   /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
@@ -133,15 +138,19 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     part: world.partOf(obstacle) as Part,
     corner: world.placeOf(obstacle),
   });
-  /** The obstacle by geometry: where it is and the gap of a state; undefined with the reason recorded. */
+  /** Where it is on the planned vehicle is known: another bumper has its corner elsewhere. */
+  const isDrawn = ({ shape, kind }: Part): boolean => shape !== undefined && !isMoved(kind);
+  const isMoved = (kind: string): boolean => kind === 'bumper_corner' && bumperReplaced;
+  /** The obstacle's own shape; undefined with the reason recorded. */
+  const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined =>
+    isDrawn(part) ? part.shape : void ask.unknown(isMoved(part.kind) ? MOVED : 'its place is not known; gauge the gap');
+  /** The obstacle by geometry: where it is and the gap of both states; undefined with the reason recorded. */
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
-    if (!part.shape) return void ask.unknown('where it is is not known; gauge the gap');
-    if (part.kind === 'bumper_corner' && bumperReplaced)
-      return void ask.unknown('the bumper is another one, and where its corner is is not known');
-    const both = bothAt(ask, corner);
+    const shape = shapeOf(ask, part);
+    const both = shape && bothAt(ask, corner);
     const contact = both?.after.gaps.contacts.get(part.kind);
-    return both && contact && { ...both, contact, id: part.kind, shape: part.shape, corner };
+    return both && contact && { ...both, contact, id: part.kind, corner };
   };
 
   const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
@@ -158,9 +167,12 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       provides: 'tyre_gap',
       model: SWEPT,
       compute: (ask, obstacle) => {
-        const at = swept(ask, obstacle);
-        if (!at) return Number.NaN;
-        const { before, known, id, shape, corner } = at;
+        const { part, corner } = partAt(obstacle);
+        const shape = shapeOf(ask, part);
+        const known = shape && front(ask);
+        const before = known && stateAt(ask, corner, 'before', known);
+        if (!before) return Number.NaN;
+        const id = part.kind;
         const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
         if (!Number.isNaN(built)) {
           const asBuilt = asBuiltAt(ask, corner, known, before.inputs);
@@ -179,8 +191,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       model: SWEPT,
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
-        const at = part.shape ? swept(ask, obstacle) : undefined;
-        if (!at) return part.shape ? Number.NaN : byDirection(ask, obstacle, corner, part);
+        const at = isDrawn(part) ? swept(ask, obstacle) : undefined;
+        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner, part);
         const { before, after, known, id } = at;
         const gap = { before, after };
         const spread = spreadOf(after.gaps, `change ${id}`, () =>
@@ -193,32 +205,38 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     {
       provides: 'obstacle_trimmed',
       model: 'what work on it has taken off',
-      compute: (ask, obstacle) => {
+      ...formula((ask, obstacle) => {
         const leaf = attributesOf(library, partAt(obstacle).part.kind).get('cut_back')?.leaf;
-        return leaf === undefined ? 0 : ask.value(leaf, obstacle);
-      },
+        return leaf === undefined ? ask.of(0) : ask.value(leaf, obstacle);
+      }),
     },
     {
       provides: 'tyre_gap_after',
       model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
-      compute: (ask, obstacle) =>
-        ask.value('tyre_gap', obstacle) + ask.value('tyre_gap_change', obstacle) + ask.value('obstacle_trimmed', obstacle),
+      ...formula((ask, obstacle) =>
+        ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+      ),
+    },
+    {
+      provides: 'tyre_gap_start',
+      model: 'the gap that is there, to what stays there',
+      ...formula((ask, obstacle) => (isMoved(partAt(obstacle).part.kind) ? ask.unknown(MOVED) : ask.value('tyre_gap', obstacle))),
     },
     {
       provides: 'running_loss',
       model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
-      compute: (ask, obstacle) => {
+      ...formula((ask, obstacle) => {
         const { part } = partAt(obstacle);
         const axle = world.step(obstacle, 'axle');
         const give = ask.value('bush_give', axle);
         const bulge = ask.value('tyre_bulge', axle);
-        const own = give + bulge;
+        const own = ask.sum([give, bulge]);
         const frame = frameOf(part);
         // What moves with the wheel gives with it.
         if (frame === 'knuckle') return bulge;
-        if (frame === 'anti_roll_bar') return own + ask.value('crossed_up_loss', axle);
-        return frame === 'body' ? own + ask.value('body_shuffle') : own;
-      },
+        if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
+        return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
+      }),
     },
     contact('contact_travel', ({ travel }) => travel),
     contact('contact_steer', ({ rack }, ask) => {

@@ -1,11 +1,12 @@
-import type { Ask, Provider } from '../../engine/values.ts';
-import { axleShares, sagOf } from '../../models/loads/axle-loads.ts';
+import { type FormulaAsk, formula } from '../../engine/formula.ts';
+import type { Provider } from '../../engine/values.ts';
+import { axleSharesIn, sagIn } from '../../models/loads/axle-loads.ts';
 import { centreHeight, stabilityFactor } from '../../models/loads/stability.ts';
 import type { Part } from '../assembly.ts';
 import { isKind } from '../library-view.ts';
 import { AXLES, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { structureOf, sum } from './structure.ts';
+import { structureOf } from './structure.ts';
 
 /** By how much a side may carry more than half (common practice, no source: driver, tank and battery sit to one side). */
 const SIDES_DIFFER = 0.04;
@@ -15,114 +16,111 @@ export function loadProviders(world: VehicleWorld): Provider[] {
   const { added, removed, load, fitted, planned } = structureOf(world);
 
   /** What one part brings to an axle, by where its centre of mass is. */
-  const share = (ask: Ask, part: Part, axle: number): number => {
+  const share = <N>(ask: FormulaAsk<N>, part: Part, axle: number): N => {
     const mass = ask.value('part.mass', part.subject);
-    const shares = axleShares(mass, ask.value('part.behind_front_axle', part.subject), ask.value('wheelbase'));
+    const shares = axleSharesIn(ask, mass, ask.value('part.behind_front_axle', part.subject), ask.value('wheelbase'));
     return axle === subjectOf('front') ? shares.front : shares.rear;
   };
-  const total = (ask: Ask, parts: readonly Part[], axle: number): number => sum(parts.map((part) => share(ask, part, axle)));
+  const currentOf = <N>(ask: FormulaAsk<N>, parts: readonly Part[]): N =>
+    ask.sum(electric(parts).map(({ subject }) => ask.value('electric_accessory.current', subject)));
   const electric = (parts: readonly Part[]): readonly Part[] =>
     parts.filter(({ kind }) => isKind(world.library, kind, 'electric_accessory'));
-  const both = (ask: Ask, name: string): number => sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
+  const total = <N>(ask: FormulaAsk<N>, parts: readonly Part[], axle: number): N => ask.sum(parts.map((part) => share(ask, part, axle)));
+  const both = <N>(ask: FormulaAsk<N>, name: string): N => ask.sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
 
   return [
     {
       provides: 'part.behind_front_axle',
       model: 'what is at an axle is above it',
-      compute: (ask, part) => {
+      ...formula((ask, part) => {
         const axle = world.step(part, 'axle');
         if (axle < 0) return ask.unknown('the place of its centre of mass is not given');
-        return axle === subjectOf('front') ? 0 : ask.value('wheelbase');
-      },
+        return axle === subjectOf('front') ? ask.of(0) : ask.value('wheelbase');
+      }),
     },
     {
       provides: 'axle_load',
       model: MOMENTS,
-      compute: (ask, axle) => ask.value('axle_load_as_fitted', axle) + ask.value('axle_load_change', axle),
+      ...formula((ask, axle) => ask.sum([ask.value('axle_load_as_fitted', axle), ask.value('axle_load_change', axle)])),
     },
     {
       provides: 'axle_load_change',
       model: MOMENTS,
-      compute: (ask, axle) => total(ask, added, axle) - total(ask, removed, axle),
+      ...formula((ask, axle) => ask.minus(total(ask, added, axle), total(ask, removed, axle))),
     },
     {
       provides: 'axle_load_as_fitted',
       model: MOMENTS,
-      compute: (ask, axle) => ask.value('kerb_axle_mass', axle) + total(ask, load, axle),
+      ...formula((ask, axle) => ask.sum([ask.value('kerb_axle_mass', axle), total(ask, load, axle)])),
     },
-    { provides: 'gross_mass', model: 'sum of the axle loads', compute: (ask) => both(ask, 'axle_load') },
+    { provides: 'gross_mass', model: 'sum of the axle loads', ...formula((ask) => both(ask, 'axle_load')) },
     {
       provides: 'mass_added',
       model: 'sum of what comes on less what comes off',
-      compute: (ask) => {
-        const masses = (parts: readonly Part[]): number => sum(parts.map((part) => ask.value('part.mass', part.subject)));
-        return masses(added) - masses(removed);
-      },
+      ...formula((ask) => ask.minus(massOf(ask, added), massOf(ask, removed))),
     },
     {
       provides: 'current_added',
       model: 'sum of what comes on less what comes off, all at work at once',
-      compute: (ask) => {
-        const drawn = (parts: readonly Part[]): number =>
-          sum(electric(parts).map((part) => ask.value('electric_accessory.current', part.subject)));
-        return drawn(added) - drawn(removed);
-      },
+      ...formula((ask) => ask.minus(currentOf(ask, added), currentOf(ask, removed))),
     },
     {
       provides: 'payload_left',
       model: 'rated gross mass less gross mass',
-      compute: (ask) => ask.value('gross_mass_rating') - ask.value('gross_mass'),
+      ...formula((ask) => ask.minus(ask.value('gross_mass_rating'), ask.value('gross_mass'))),
     },
     {
       provides: 'tyre_load',
       model: 'half of the axle load; sides are never quite alike',
-      compute: (ask, corner) => {
-        const half = ask.value('axle_load', world.step(corner, 'axle')) / 2;
-        ask.within(SIDES_DIFFER * half);
+      ...formula((ask, corner) => {
+        const half = ask.times(ask.of(1 / 2), ask.value('axle_load', world.step(corner, 'axle')));
+        ask.within(ask.times(ask.of(SIDES_DIFFER), half));
         return half;
-      },
+      }),
     },
     {
       provides: 'roof_load_mass',
       model: 'sum of what is on the roof',
-      compute: (ask) => sum(planned('roof_load', subjectOf('vehicle')).map(({ subject }) => ask.value('part.mass', subject))),
+      ...formula((ask) => massOf(ask, planned('roof_load', subjectOf('vehicle')))),
     },
     {
       provides: 'stability_factor',
       model: 'half of the track over the height of the centre of mass, which lifts, taller tyres and roof loads raise',
-      compute: (ask) => {
+      ...formula((ask) => {
         const roof = planned('roof_load', subjectOf('vehicle')).filter(({ state }) => state !== 'fitted');
         const ends = AXLES.map((axle) => ask.value('ride_height_change', subjectOf(axle)));
         const tyres = CORNERS.map((corner) => ask.value('tyre_radius_growth', subjectOf(corner)));
         // The cab and bed are about half of what the springs carry.
-        const body = (ask.value('body_lift_total') - ask.value('body_lift_fitted')) / 2;
-        const on = sum(AXLES.map((axle) => ask.value('kerb_axle_mass', subjectOf(axle))));
-        const height = ask.value('mass_centre_height') + mean(ends) + mean(tyres) + body;
+        const body = ask.times(ask.of(1 / 2), ask.minus(ask.value('body_lift_total'), ask.value('body_lift_fitted')));
+        const height = ask.sum([ask.value('mass_centre_height'), mean(ask, ends), mean(ask, tyres), body]);
         const high = roof.map(({ subject }) => ({ mass: ask.value('part.mass', subject), height: ask.value('roof_load.height', subject) }));
-        const track = ask.value('wheel_track') + mean(AXLES.map((axle) => ask.value('track_change', subjectOf(axle))));
-        return stabilityFactor(track, centreHeight([{ mass: on, height }, ...high]));
-      },
+        const wider = AXLES.map((axle) => ask.value('track_change', subjectOf(axle)));
+        const track = ask.sum([ask.value('wheel_track'), mean(ask, wider)]);
+        return stabilityFactor(ask, track, centreHeight(ask, [{ mass: both(ask, 'kerb_axle_mass'), height }, ...high]));
+      }),
     },
     {
       provides: 'load_drop',
       model: 'linear springs: what people and load bring to the axle over twice the wheel rate',
-      compute: (ask, axle) => sagOf(total(ask, load, axle), ask.value('spring_wheel_rate', axle)),
+      ...formula((ask, axle) => sagIn(ask, total(ask, load, axle), ask.value('spring_wheel_rate', axle))),
     },
     {
       provides: 'ride_height_drop',
       model: 'linear springs: the added mass over twice the wheel rate',
-      compute: (ask, axle) => {
+      ...formula((ask, axle) => {
         const [before, after] = [fitted('suspension_lift', axle), planned('suspension_lift', axle)];
-        const rated = (parts: readonly Part[]): number =>
-          sum(parts.map(({ subject }) => ask.value('suspension_lift.rated_extra_mass', subject)));
-        const support =
-          ask.value('spring_support_added', axle) +
-          rated(after.filter((part) => !before.includes(part))) -
-          rated(before.filter((part) => !after.includes(part)));
-        return sagOf(ask.value('axle_load_change', axle) - support, ask.value('spring_wheel_rate', axle));
-      },
+        const rated = (parts: readonly Part[], others: readonly Part[]) =>
+          parts.filter((part) => !others.includes(part)).map(({ subject }) => ask.value('suspension_lift.rated_extra_mass', subject));
+        const support = ask.minus(
+          ask.sum([ask.value('spring_support_added', axle), ...rated(after, before)]),
+          ask.sum(rated(before, after)),
+        );
+        return sagIn(ask, ask.minus(ask.value('axle_load_change', axle), support), ask.value('spring_wheel_rate', axle));
+      }),
     },
   ];
 }
 
-const mean = (numbers: readonly number[]): number => sum(numbers) / numbers.length;
+const mean = <N>(ask: FormulaAsk<N>, numbers: readonly N[]): N => ask.times(ask.of(1 / numbers.length), ask.sum(numbers));
+
+const massOf = <N>(ask: FormulaAsk<N>, parts: readonly Part[]): N => ask.sum(parts.map(({ subject }) => ask.value('part.mass', subject)));

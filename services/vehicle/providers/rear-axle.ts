@@ -1,8 +1,9 @@
+import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { pullOut, type Shaft, slopeChange } from '../../models/driveline/propeller-shaft.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { structureOf, sum } from './structure.ts';
+import { structureOf } from './structure.ts';
 
 /** Share of the pull-out, and of the fall, that the springs' swing fore and aft may add or take (common practice, no source). */
 const SWING = { ofPullOut: 0.3, ofFall: 0.02 };
@@ -11,8 +12,10 @@ const SWING = { ofPullOut: 0.3, ofFall: 0.02 };
 export function rearAxleProviders(world: VehicleWorld): Provider[] {
   const { fitted, planned } = structureOf(world);
   const [FRONT, REAR] = [subjectOf('front'), subjectOf('rear')];
-  const height = (ask: Ask, parts: ReturnType<typeof fitted>): number =>
-    sum(parts.map(({ subject }) => ask.value('suspension_lift.height_added', subject)));
+  const height = <N>(ask: FormulaAsk<N>, parts: ReturnType<typeof fitted>): N =>
+    ask.sum(parts.map(({ subject }) => ask.value('suspension_lift.height_added', subject)));
+  const difference = <N>(ask: FormulaAsk<N>, name: string, of: number, less: number): N =>
+    ask.minus(ask.value(name, of), ask.value(name, less));
   const shaftOf = (ask: Ask, shaft: number): Shaft => ({
     length: ask.value('propeller_shaft.length', shaft),
     slope: ask.value('propeller_shaft.slope', shaft),
@@ -22,22 +25,23 @@ export function rearAxleProviders(world: VehicleWorld): Provider[] {
     {
       provides: 'ride_height_change',
       model: 'front by its geometry; rear by what its springs state, and what they do not carry',
-      compute: (ask, axle) => {
+      ...formula((ask, axle) => {
         if (axle === FRONT) return ask.value('front_rise', axle);
         const [before, after] = [fitted('suspension_lift', axle), planned('suspension_lift', axle)];
         const same = before.length === after.length && before.every((part) => after.includes(part));
-        return (same ? 0 : height(ask, after) - height(ask, before)) - ask.value('ride_height_drop', axle);
-      },
+        const lift = same ? ask.of(0) : ask.minus(height(ask, after), height(ask, before));
+        return ask.minus(lift, ask.value('ride_height_drop', axle));
+      }),
     },
     {
       provides: 'beam_raised',
       model: 'difference of the heights over the wheelbase',
-      compute: (ask) => (ask.value('ride_height_change', FRONT) - ask.value('ride_height_change', REAR)) / ask.value('wheelbase'),
+      ...formula((ask) => ask.over(difference(ask, 'ride_height_change', FRONT, REAR), ask.value('wheelbase'))),
     },
     {
       provides: 'beam_raised_by_load',
       model: 'difference of the drops over the wheelbase',
-      compute: (ask) => (ask.value('load_drop', REAR) - ask.value('load_drop', FRONT)) / ask.value('wheelbase'),
+      ...formula((ask) => ask.over(difference(ask, 'load_drop', REAR, FRONT), ask.value('wheelbase'))),
     },
     {
       provides: 'shaft_pull_out',

@@ -1,3 +1,4 @@
+import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import type { Outcome } from '../../models/result.ts';
 import { type Designation, parseDesignation } from '../../models/tyres/designation.ts';
@@ -5,14 +6,14 @@ import { approvedRims, type Dimensioned, overallDiameter, rimDiameter, sectionWi
 import { deratedOnTruck, greatestPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from '../../models/tyres/load.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { type Structure, structureOf, sum } from './structure.ts';
+import { type Structure, structureOf } from './structure.ts';
 
 export function tyreProviders(world: VehicleWorld): Provider[] {
   const structure = structureOf(world);
   const { fitted, planned } = structure;
 
   const parsed = new Map<string, Outcome<Designation>>();
-  const designation = (ask: Ask, tyre: number): Designation | undefined => {
+  const designation = <N>(ask: FormulaAsk<N>, tyre: number): Designation | undefined => {
     const typed = ask.text('tyre.designation', tyre);
     if (typed === undefined) return undefined;
     const outcome = parsed.get(typed) ?? parseDesignation(typed);
@@ -39,10 +40,10 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
   /** Tyres at a corner before and after; a corner has one. */
   const growth =
     (name: string) =>
-    (ask: Ask, corner: number): number => {
+    <N>(ask: FormulaAsk<N>, corner: number): N => {
       const [before, after] = [fitted('tyre', corner)[0], planned('tyre', corner)[0]];
       if (!before || !after) return ask.unknown('no tyre is known there');
-      return before === after ? 0 : ask.value(name, after.subject) - ask.value(name, before.subject);
+      return before === after ? ask.of(0) : ask.minus(ask.value(name, after.subject), ask.value(name, before.subject));
     };
 
   return [
@@ -57,12 +58,30 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       'tyre.section_width',
       'section width from the designation, on its rim',
       'un-r30',
-      (size, ask, tyre) => sectionWidth(size, rimWidthAt(world, structure, ask, tyre)),
+      (size, ask, tyre) => settled(sectionWidth(size, rimWidthAt(world, structure, ask, tyre)), ask),
       middle,
     ),
-    fromSize('tyre.narrowest_rim', 'rims about the measuring rim; from memory', 'etrto', (size) => approvedRims(size).narrowest, middle),
-    fromSize('tyre.widest_rim', 'rims about the measuring rim; from memory', 'etrto', (size) => approvedRims(size).widest, middle),
-    fromSize('tyre.rim_diameter', 'rim diameter from the designation', 'un-r30', (size) => rimDiameter(size.rim), asIs),
+    fromSize(
+      'tyre.narrowest_rim',
+      'rims about the measuring rim; from memory',
+      'etrto',
+      (size, ask) => settled(approvedRims(size), ask)?.narrowest,
+      middle,
+    ),
+    fromSize(
+      'tyre.widest_rim',
+      'rims about the measuring rim; from memory',
+      'etrto',
+      (size, ask) => settled(approvedRims(size), ask)?.widest,
+      middle,
+    ),
+    fromSize(
+      'tyre.rim_diameter',
+      'rim diameter from the designation',
+      'un-r30',
+      (size, ask) => (size.rim === undefined ? missing(ask, 'the size states no rim') : rimDiameter(size.rim)),
+      asIs,
+    ),
     fromSize(
       'tyre.load_index',
       'load index from the designation',
@@ -117,30 +136,32 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       provides: 'pressure_needed',
       model: 'load and pressure by their power law',
       source: 'iso-4000-1',
-      compute: (ask, tyre) => {
-        const rating = { load: ask.value('tyre_rating', tyre), pressure: ask.value('tyre.reference_pressure', tyre) };
+      ...formula((ask, tyre) => {
+        const [rated, pressure] = [ask.value('tyre_rating', tyre), ask.value('tyre.reference_pressure', tyre)];
         const load = ask.value('tyre_load', world.step(tyre, 'corner'));
         const size = designation(ask, tyre);
-        return size ? pressureForLoad(rating, load, size.service) : Number.NaN;
-      },
+        const needed = (most: number, at: number, on: number): number =>
+          size ? pressureForLoad({ load: most, pressure: at }, on, size) : Number.NaN;
+        return ask.model(needed, [rated, 'falls'], [pressure, 'rises'], [load, 'rises']);
+      }),
     },
     {
       provides: 'tyre_radius_growth',
       model: 'half of the difference of the overall diameters',
-      compute: (ask, corner) => growth('tyre.overall_diameter')(ask, corner) / 2,
+      ...formula((ask, corner) => ask.times(ask.of(1 / 2), growth('tyre.overall_diameter')(ask, corner))),
     },
     {
       provides: 'tyre_size_growth',
       model: 'planned over fitted diameter at the rear',
-      compute: (ask) => {
-        const diameter = (tyres: typeof fitted): number => {
+      ...formula((ask) => {
+        const diameter = (tyres: typeof fitted) => {
           const [tyre] = tyres('tyre', subjectOf('rear'));
           return tyre ? ask.value('tyre.overall_diameter', tyre.subject) : ask.unknown('no tyre is known there');
         };
         return fitted('tyre', subjectOf('rear'))[0] === planned('tyre', subjectOf('rear'))[0]
-          ? 0
-          : diameter(planned) / diameter(fitted) - 1;
-      },
+          ? ask.of(0)
+          : ask.minus(ask.over(diameter(planned), diameter(fitted)), ask.of(1));
+      }),
     },
     {
       provides: 'spare_carriers',
@@ -150,24 +171,24 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
     {
       provides: 'wheel_mass_growth',
       model: 'tyre, wheel and spacer, planned less fitted',
-      compute: (ask, corner) => {
+      ...formula((ask, corner) => {
         const on = (parts: typeof fitted) => ['tyre', 'wheel', 'wheel_spacer'].flatMap((kind) => parts(kind, corner));
         const [before, after] = [on(fitted), on(planned)];
-        const mass = (these: typeof before, those: typeof before): number =>
-          sum(these.filter((part) => !those.includes(part)).map(({ subject }) => ask.value('part.mass', subject)));
-        return mass(after, before) - mass(before, after);
-      },
+        const mass = (these: typeof before, those: typeof before) =>
+          ask.sum(these.filter((part) => !those.includes(part)).map(({ subject }) => ask.value('part.mass', subject)));
+        return ask.minus(mass(after, before), mass(before, after));
+      }),
     },
-    { provides: 'tyre_width_growth', model: 'difference of the section widths', compute: growth('tyre.section_width') },
+    { provides: 'tyre_width_growth', model: 'difference of the section widths', ...formula(growth('tyre.section_width')) },
   ];
 }
 
 /** The value of an outcome, or its reason recorded. */
-export function settled<T>(outcome: Outcome<T>, ask: Ask): T | undefined {
+export function settled<T>(outcome: Outcome<T>, ask: Pick<FormulaAsk<unknown>, 'unknown'>): T | undefined {
   return outcome.ok ? outcome.value : missing(ask, outcome.reason);
 }
 
-function missing(ask: Ask, reason: string): undefined {
+function missing(ask: Pick<FormulaAsk<unknown>, 'unknown'>, reason: string): undefined {
   ask.unknown(reason);
   return undefined;
 }

@@ -6,7 +6,7 @@ import { type Linkage, makeLinkage, type Pose, solvePose } from '../../../servic
 import type { Hardpoints } from '../../../services/models/suspension/geometry.ts';
 import { rideHeight } from '../../../services/models/suspension/ride-height.ts';
 import { steeringLock } from '../../../services/models/suspension/steering-lock.ts';
-import { travelEnds } from '../../../services/models/suspension/travel.ts';
+import { makeBench, travelRange } from '../../../services/models/suspension/travel.ts';
 import { scale, subtract, unit, type Vec3 } from '../../../services/models/suspension/vector.ts';
 import { contactPointRollCentre, rollCentreHeight, wheelAngles } from '../../../services/models/suspension/wheel-angles.ts';
 import { readClassGeometry } from './class-geometry.ts';
@@ -133,8 +133,8 @@ describe('the invented mid-size class against an independent solver', () => {
 
   it('lock, motion ratio, wheel rate, frequency, roll centre and caster', () => {
     const lock = steeringLock(linkage, corner.steering);
-    const ends = travelEnds(linkage, corner);
-    if (!lock.ok || !ends.ok) throw new Error('no lock or no ends');
+    const range = travelRange(makeBench(linkage, corner));
+    if (!lock.ok || !range.ok) throw new Error('no lock or no range');
     near(lock.value.inner * DEG, t.lock.inner, 0.05, 'inner lock');
     near(lock.value.outer * DEG, t.lock.outer, 0.05, 'outer lock');
     const design = pose(linkage, 0, 0);
@@ -146,7 +146,7 @@ describe('the invented mid-size class against an independent solver', () => {
       0.05,
       'spring part of the wheel rate',
     );
-    const ride = rideHeight(linkage, corner, ends.value, (axleMass / 2 - unsprungCorner) * 9.80665);
+    const ride = rideHeight(linkage, corner, range.value, (axleMass / 2 - unsprungCorner) * 9.80665);
     near(ride.ok ? ride.value.frequency : Number.NaN, t.frequency, 0.005, 'frequency');
     near(rollCentreHeight(linkage, design, tyre.loadedRadius)! * 1000, t.rollCentre, 0.5, 'roll centre');
     const lifted = wheelAngles(pose(linkage, -0.07, 0), tyre.loadedRadius).caster - wheelAngles(design, tyre.loadedRadius).caster;

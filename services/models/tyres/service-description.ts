@@ -1,0 +1,81 @@
+/**
+ * What stands behind a size: load index, speed symbol, load range or ply rating, extra load (ISO 4000-1, UN R30 and R54, annex 3;
+ * from memory). Other words are a maker's and pass. Worked: ` 121/118 Q LRE` → 121, 118, Q, E.
+ */
+import { found, type Outcome, refused } from '../result.ts';
+
+export interface ServiceDescription {
+  readonly loadIndex?: number;
+  /** In dual fitment. */
+  readonly loadIndexDual?: number;
+  readonly speedSymbol?: string;
+  readonly loadRange?: string;
+  readonly extraLoad: boolean;
+}
+
+type Service = 'passenger' | 'light-truck' | 'commercial';
+
+const INDEX = /^(?:LI)?(\d{2,3})([A-HJ-NP-Y])?(?:[/-](\d{2,3})([A-HJ-NP-Y])?)?$/;
+const RANGE = /^(?:LR)?([B-HJL-N])$/;
+/** Two letters for the same: a higher load at a higher pressure. */
+const EXTRA_LOAD: ReadonlySet<string> = new Set(['XL', 'EL', 'RF', 'REINFORCED', 'HL']);
+/** A symbol a space away from its index; the letters that are also load ranges stay those, save on passenger tyres H. */
+const SPACED_SYMBOL = / (\d{2,3}(?:\/\d{2,3})?) (H|[P-Y])(?= |$)/;
+const PLIES = /(?:^| )(\d{1,2})[ -]?(?:PLY|PR)(?:[ -]RAT(?:ED|ING))?(?= |$)/;
+const RANGE_WORDS = / (?:LOAD RANGE|LR):? ?([B-HJL-N])(?= |$)/;
+const RANGE_RATED = / ([B-HJL-N])[ -](?:RATED|LOAD)(?= |$)/;
+/** Load range by ply rating (Tire and Rim Association; from memory). */
+export const RANGE_OF_PLIES: ReadonlyMap<number, string> = new Map([
+  [4, 'B'],
+  [6, 'C'],
+  [8, 'D'],
+  [10, 'E'],
+  [12, 'F'],
+  [14, 'G'],
+  [16, 'H'],
+]);
+const LEAST_INDEX = 60;
+const GREATEST_INDEX = 150;
+
+const spelled = (rest: string, service: Service): string =>
+  rest
+    .replace(PLIES, (_, plies: string) => ` ${RANGE_OF_PLIES.get(Number(plies)) ?? ''}`)
+    .replace(RANGE_WORDS, ' $1')
+    .replace(RANGE_RATED, ' $1')
+    .replace(SPACED_SYMBOL, (whole, index: string, symbol: string) =>
+      symbol === 'H' && service !== 'passenger' ? whole : ` ${index}${symbol}`,
+    );
+
+interface Told extends ServiceDescription {
+  readonly text: string;
+}
+
+/** Of two of a kind the first counts: makers add a second in brackets. */
+export function describeService(rest: string, service: Service): Outcome<Told> {
+  let told: Told = { extraLoad: false, text: '' };
+  const add = (more: Partial<Told>, word: string): void => {
+    told = { ...told, ...more, text: `${told.text} ${word}`.trim() };
+  };
+  for (const word of spelled(rest, service).trim().split(' ').filter(Boolean)) {
+    const index = readIndex(word);
+    const range = RANGE.exec(word)?.[1];
+    if (index && told.loadIndex === undefined) add(index.told, index.text);
+    else if (range && told.loadRange === undefined) add({ loadRange: range }, range);
+    else if (EXTRA_LOAD.has(word) && !told.extraLoad) add({ extraLoad: true }, 'XL');
+  }
+  const { loadIndex, loadIndexDual } = told;
+  if (loadIndex !== undefined && loadIndexDual !== undefined && loadIndexDual > loadIndex)
+    return refused('the load index in dual fitment is never above the single one; are they swapped?');
+  return found(told);
+}
+
+/** `121/118Q` and `121Q/118Q` say the same. */
+function readIndex(word: string): { readonly told: Partial<ServiceDescription>; readonly text: string } | undefined {
+  const match = INDEX.exec(word);
+  const single = Number(match?.[1]);
+  if (!match || !(single >= LEAST_INDEX && single <= GREATEST_INDEX)) return undefined;
+  const [, , first, dual, second] = match;
+  const symbol = second ?? first;
+  const told = { loadIndex: single, ...(dual && { loadIndexDual: Number(dual) }), ...(symbol && { speedSymbol: symbol }) };
+  return { told, text: `${single}${dual ? `/${dual}` : ''}${symbol ?? ''}` };
+}
