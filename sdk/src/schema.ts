@@ -551,6 +551,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/jurisdictions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Law packs: what a jurisdiction limits, with the text, when it was read and how; name them under `use.jurisdictions` */
+        get: operations["listJurisdictions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/jurisdictions/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One jurisdiction */
+        get: operations["getJurisdiction"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/sheets/check": {
         parameters: {
             query?: never;
@@ -825,7 +859,7 @@ export interface components {
             tool?: string;
             by?: string;
             note?: string;
-            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
             with?: components["schemas"]["PartInput"][];
         };
         VehicleFromCatalogue: {
@@ -869,6 +903,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
         };
         CheckRequest: {
@@ -880,6 +916,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
             /** @enum {string} */
             units?: "metric" | "us";
@@ -949,6 +987,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
             /** @enum {string} */
             units?: "metric" | "us";
@@ -1138,6 +1178,8 @@ export interface components {
             clause?: string;
             /** @enum {string} */
             read?: "seen" | "second-hand" | "memory";
+            /** @description When a text of law was read; it may have changed since. */
+            on?: string;
             note?: string;
         };
         AnswerNumber: {
@@ -1660,6 +1702,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
             cautions: string[];
@@ -1700,6 +1743,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
         };
@@ -1710,6 +1754,7 @@ export interface components {
             read: string;
             clause?: string;
             edition?: string;
+            on?: string;
         };
         VehicleClass: {
             id: string;
@@ -1733,6 +1778,31 @@ export interface components {
                     [key: string]: string;
                 };
             }[];
+        };
+        /** @description A law pack: examples of what a jurisdiction limits, never the law itself. */
+        Jurisdiction: {
+            id: string;
+            title: string;
+            note?: string;
+            limits: {
+                kind: string;
+                title: string;
+                attributes: {
+                    [key: string]: string;
+                };
+                basis: {
+                    kind: string;
+                    source?: string;
+                    title: string;
+                    clause?: string;
+                    read?: string;
+                    on?: string;
+                    note?: string;
+                }[];
+                /** @description Rules that hold a vehicle against it. */
+                rules: string[];
+            }[];
+            check_the_local_text: string;
         };
         SheetColumn: {
             heading: string;
@@ -4257,6 +4327,86 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["VehicleClass"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listJurisdictions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["Jurisdiction"][];
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getJurisdiction: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Jurisdiction"];
                 };
             };
             /** @description Default Response */
