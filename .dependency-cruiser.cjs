@@ -27,7 +27,7 @@ module.exports = {
     never(
       'vehicle-below-workshop',
       '^services/vehicle',
-      '^(services/(workshop|api|cli)|db|sdk|tests)',
+      '^(services/(workshop|sheets|jobs|api|cli)|db|sdk|tests)',
       'the vehicle layer joins models and parts',
     ),
     never('workshop-below-api', '^services/workshop', '^(services/(api|cli)|db|sdk|tests)', 'the workshop turns findings into work'),
@@ -38,6 +38,19 @@ module.exports = {
       'a question is read into a build and answered from its check',
     ),
     never('workshop-knows-no-questions', '^services/(workshop|vehicle)', '^services/questions', 'short answers are made of whole ones'),
+    never(
+      'workshop-below-api',
+      '^services/workshop',
+      '^(services/(sheets|jobs|api|cli)|db|sdk|tests)',
+      'the workshop turns findings into work',
+    ),
+    never(
+      'sheets-are-tables',
+      '^services/sheets',
+      '^(services/(jobs|api|cli)|db|sdk|tests)',
+      'a sheet is read and written without a store',
+    ),
+    never('jobs-below-api', '^services/jobs', '^(services/(api|cli)|sdk|tests)', 'a job is worked off with what it is handed'),
     never('db-knows-no-engine', '^db', '^(services/(?!vehicle/request)|sdk|tests)', 'storage keeps documents; it does not read them'),
     never('sdk-stands-alone', '^sdk', '^(services|db|tests)', 'the client ships without the server'),
     never('nothing-imports-tests', '^(services|db|sdk)', '^tests', 'tests depend on the code, never the other way'),
