@@ -1263,6 +1263,18 @@ export interface components {
                 id: string;
                 share: number;
             }[];
+            /** @description It rests on defaults of the class: likely so, until those readings are taken. */
+            on_defaults?: {
+                /** @description What part of the doubt defaults cause. */
+                share: number;
+                /** @description Readings that decide, with the share of the doubt that each causes. */
+                decide: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                }[];
+            };
             missing: string[];
             /** @description Groups of what is missing of which any one would do. */
             any_of?: string[][];

@@ -93,6 +93,15 @@ export const Finding = z
     says: text,
     numbers: z.array(AnswerNumber),
     doubt: z.array(z.object({ id, share: z.number() })),
+    on_defaults: z
+      .object({
+        share: z.number().describe('What part of the doubt defaults cause.'),
+        decide: z
+          .array(z.object({ id, title: text, subject: text, share: z.number() }))
+          .describe('Readings that decide, with the share of the doubt that each causes.'),
+      })
+      .optional()
+      .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
     missing: z.array(id),
     any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
