@@ -1149,6 +1149,8 @@ export interface components {
              * @enum {string}
              */
             format?: "text" | "markdown";
+            /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+            jurisdictions?: string[];
             /**
              * @description As the question was written when left out.
              * @enum {string}
