@@ -85,7 +85,12 @@ const AWAY =
   /^(CONNECTION_(CLOSED|ENDED|DESTROYED)|CONNECT_TIMEOUT|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0[1-5]|53...|40001|40P01)$/;
 
 /** Whether an error says that the database cannot answer now, rather than that it was asked something wrong. */
-export function isAway(error: unknown): boolean {
-  for (let at = error; at instanceof Error; at = at.cause) if (AWAY.test(String((at as { code?: unknown }).code))) return true;
+export const isAway = (error: unknown): boolean => hasCode(error, AWAY);
+
+/** Whether a row was to be written that refers to one that is not there. */
+export const refersToNothing = (error: unknown): boolean => hasCode(error, /^23503$/);
+
+function hasCode(error: unknown, code: RegExp): boolean {
+  for (let at = error; at instanceof Error; at = at.cause) if (code.test(String((at as { code?: unknown }).code))) return true;
   return false;
 }

@@ -79,6 +79,8 @@ async function settled<T>(reply: Promise<Reply<T>>): Promise<T> {
     throw new FettleUnreachable('the service cannot be reached', { cause });
   });
   if (data !== undefined) return data;
+  // What leaves nothing to be told.
+  if (response.status === 204) return undefined as T;
   if (typeof error === 'object' && error !== null && 'code' in error && 'faults' in error)
     throw new FettleProblem(error as Schemas['Problem']);
   throw new FettleUnreachable(`the service answered ${response.status} with something that is not its own`);
@@ -155,6 +157,14 @@ export function createFettle(options: FettleOptions) {
             body: build,
             ...passed(write),
           }),
+        ),
+      /** Deletes what was read for good, with its revisions, measurements and answers. */
+      delete: ({ id, revision }: ReadBuild, write: WriteOptions = {}): Promise<void> =>
+        settled(
+          client.DELETE('/v1/builds/{id}', {
+            params: { path: { id }, header: { ...over(revision), ...keyed(write) } },
+            ...passed(write),
+          }) as Promise<Reply<never>>,
         ),
       /** Brings a revision back, as the next one. */
       restore: ({ id, revision }: ReadBuild, restore: Schemas['Restore'], write: WriteOptions = {}): Promise<SavedBuild> =>

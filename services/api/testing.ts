@@ -66,7 +66,8 @@ export function contractFault(path: string, method: string, response: LightMyReq
   const described = operation.responses[status];
   if (!described) return `the contract has no ${response.statusCode} for ${method} ${path}`;
   const [type] = Object.keys(described.content ?? {});
-  if (response.statusCode === 304) return response.body === '' ? undefined : 'a 304 has no body';
+  if (response.statusCode === 304 || response.statusCode === 204)
+    return response.body === '' ? undefined : `a ${response.statusCode} has no body`;
   if (type === undefined) return 'the contract has no form for it';
   const validate = ajv.getSchema(`contract#/paths/${escapeStep(path)}/${method}/responses/${status}/content/${escapeStep(type)}/schema`);
   if (!validate) return 'the contract has no form for it';

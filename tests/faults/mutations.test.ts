@@ -50,6 +50,7 @@ function requestsOf(id: string, measurement: string): Asked[] {
     { method: 'DELETE', url: `/v1/builds/${id}/measurements/${measurement}`, headers: { 'if-match': '"1"' } },
     post(`/v1/builds/${id}/checks`, { revision: 1, units: 'us' }),
     get(`/v1/builds/${id}/checks?limit=1`),
+    { method: 'DELETE', url: `/v1/builds/${id}`, headers: { 'if-match': '"1"' } },
     post('/v1/comparisons', { before: { build: id, revision: 1 }, after: { build: id } }),
     post('/v1/parts', { id: 'mutated', ...part }),
     post('/v1/parts/orrisbeck-trail-265', part, { 'if-match': '*' }, 'PUT'),
