@@ -27,6 +27,8 @@ export interface Database {
 export interface Where {
   /** A PostgreSQL database; wins over `dir`. */
   readonly url?: string;
+  /** For the URL, when it is not in there. */
+  readonly password?: string;
   /** Folder of the embedded database; with neither, it lives in memory. */
   readonly dir?: string;
 }
@@ -43,11 +45,19 @@ const backoff = (retries: number): number => Math.min(0.05 * 2 ** retries, LONGE
 const CLOSE_SECONDS = 5;
 
 /** Throws `FolderInUse` when another process has the folder. */
-export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
+export const openDatabase = ({ url, password, dir }: Where): Promise<Database> =>
+  url === undefined ? openEmbedded(dir) : openServer(url, password);
 
-async function openServer(url: string): Promise<Database> {
+async function openServer(url: string, password: string | undefined): Promise<Database> {
   // A connection that breaks while it fetches types, which we have no use for, rejects a promise that nobody holds.
-  const options = { fetch_types: false, connect_timeout: CONNECT_SECONDS, backoff, max_lifetime: null, onnotice: () => {} };
+  const options = {
+    fetch_types: false,
+    connect_timeout: CONNECT_SECONDS,
+    backoff,
+    max_lifetime: null,
+    onnotice: () => {},
+    ...(password !== undefined && { password }),
+  };
   // Migrating takes a connection of its own, since the lock belongs to the connection that took it.
   const single = postgres(url, { ...options, max: 1 });
   try {

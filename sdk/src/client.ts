@@ -7,6 +7,8 @@ type Schemas = components['schemas'];
 export type CheckRequest = Schemas['CheckRequest'];
 export type Answer = Schemas['Answer'];
 export type Finding = Schemas['Finding'];
+export type WhatIfRequest = Schemas['WhatIfRequest'];
+export type WhatIf = Schemas['WhatIf'];
 export type Step = Schemas['Step'];
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
@@ -75,8 +77,8 @@ interface Reply<T> {
 /** The data of a reply, or its problem thrown. */
 async function settled<T>(reply: Promise<Reply<T>>): Promise<T> {
   const { data, error, response } = await reply.catch((cause: unknown) => {
-    if (cause instanceof Error && (cause.name === 'AbortError' || cause.name === 'TimeoutError')) throw cause;
-    throw new FettleUnreachable('the service cannot be reached', { cause });
+    if (cause instanceof SyntaxError) throw new FettleUnreachable('the service answered with something that is not its own', { cause });
+    throw cause;
   });
   if (data !== undefined) return data;
   // What leaves nothing to be told.
@@ -85,6 +87,12 @@ async function settled<T>(reply: Promise<Reply<T>>): Promise<T> {
     throw new FettleProblem(error as Schemas['Problem']);
   throw new FettleUnreachable(`the service answered ${response.status} with something that is not its own`);
 }
+
+/** A text that nobody else has; `randomUUID` is not there on pages that came over plain HTTP. */
+const newKey = (): string =>
+  typeof crypto.randomUUID === 'function'
+    ? crypto.randomUUID()
+    : Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('');
 
 /** Items of all pages, one after another; a page is fetched when its first item is asked for. */
 async function* everyPage<T>(
@@ -102,7 +110,7 @@ const versionOf = ({ version }: { readonly version?: number }) => (version === u
 
 /** A client of the service. Calls throw `FettleProblem` when it says no, `FettleUnreachable` when it cannot be reached. */
 export function createFettle(options: FettleOptions) {
-  const retry: RetryOptions = { tries: 4, firstDelay: 200, sleep, ...options.retry };
+  const retry: RetryOptions = { tries: 4, firstDelay: 200, longestDelay: 60_000, sleep, ...options.retry };
   const fetchOnce: typeof fetch = options.fetch ?? ((...asked) => globalThis.fetch(...asked));
   const client = createClient<paths>({
     baseUrl: options.baseUrl,
@@ -119,7 +127,7 @@ export function createFettle(options: FettleOptions) {
     ...page(list, cursor),
     ...(list.search !== undefined && { search: list.search }),
   });
-  const keyed = ({ idempotencyKey = crypto.randomUUID() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
+  const keyed = ({ idempotencyKey = newKey() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
   const over = (version: number) => ({ 'if-match': `"${version}"` });
   const imported = (rows: readonly unknown[] | string, { take = 'all', ...write }: ImportOptions) => ({
     params: { query: { take }, header: keyed(write) },
@@ -132,6 +140,9 @@ export function createFettle(options: FettleOptions) {
     /** Checks a vehicle with its parts, load and use. */
     check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
       settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    /** Where the verdict turns as one thing of the build is varied. */
+    whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
+      settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),
@@ -269,6 +280,12 @@ export function createFettle(options: FettleOptions) {
             ...passed({ ...(signal && { signal }) }),
           }),
         ),
+    },
+    jurisdictions: {
+      get: (id: string, call: CallOptions = {}) =>
+        settled(client.GET('/v1/jurisdictions/{id}', { params: { path: { id } }, ...passed(call) })),
+      /** Law packs: examples of what a place limits; name them under `use.jurisdictions`. */
+      list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/jurisdictions', passed(call)))).items,
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),

@@ -20,6 +20,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/what-ifs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Vary one thing of a build, and tell where the verdict turns
+         * @description Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.
+         */
+        post: operations["whatIf"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/vehicles": {
         parameters: {
             query?: never;
@@ -535,6 +555,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/jurisdictions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Law packs: what a jurisdiction limits, with the text, when it was read and how; name them under `use.jurisdictions` */
+        get: operations["listJurisdictions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/jurisdictions/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One jurisdiction */
+        get: operations["getJurisdiction"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tyres/{designation}": {
         parameters: {
             query?: never;
@@ -680,7 +734,7 @@ export interface components {
             tool?: string;
             by?: string;
             note?: string;
-            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
             with?: components["schemas"]["PartInput"][];
         };
         VehicleFromCatalogue: {
@@ -712,6 +766,7 @@ export interface components {
             mass: string;
             /** @description Towards the rear; negative is ahead of the front axle. */
             behind_front_axle: string;
+            /** @description Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`. */
             height?: string;
         };
         /** @description A vehicle with its parts, load and use. */
@@ -724,6 +779,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
         };
         CheckRequest: {
@@ -735,6 +792,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
             /** @enum {string} */
             units?: "metric" | "us";
@@ -743,6 +802,71 @@ export interface components {
              * @enum {string}
              */
             values?: "used" | "all";
+        };
+        /**
+         * @description One thing of a build that is varied: `from` and `to`, or `among`.
+         * @example {
+         *       "quantity": "height_added",
+         *       "of": "front-coil-overs",
+         *       "from": "0 in",
+         *       "to": "3 in",
+         *       "step": "0.1 in"
+         *     }
+         */
+        Vary: {
+            /** @description A quantity of the dictionary, or an attribute of a part, as in a reading. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            from?: components["schemas"]["Value"];
+            to?: components["schemas"]["Value"];
+            /** @description Borders are told to this; a 64th of the range when left out. */
+            step?: string;
+            /** @description Half-width the value is held to at each step; exact when left out. */
+            plus_minus?: string;
+            /** @description Values of its own instead of a range, such as tyre sizes. */
+            among?: components["schemas"]["Value"][];
+        };
+        /**
+         * @example {
+         *       "vehicle": {
+         *         "from": "catalogue",
+         *         "vehicle": "merrowdale-ghyll"
+         *       },
+         *       "parts": [
+         *         {
+         *           "from": "inline",
+         *           "kind": "body_lift",
+         *           "id": "lift",
+         *           "attributes": {
+         *             "height": "25 mm"
+         *           }
+         *         }
+         *       ],
+         *       "vary": {
+         *         "quantity": "height",
+         *         "of": "lift",
+         *         "from": "0 mm",
+         *         "to": "75 mm",
+         *         "step": "1 mm"
+         *       }
+         *     }
+         */
+        WhatIfRequest: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
+            load?: {
+                occupants?: number;
+                items?: components["schemas"]["LoadItem"][];
+            };
+            use?: {
+                top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
+            };
+            /** @enum {string} */
+            units?: "metric" | "us";
+            vary: components["schemas"]["Vary"];
         };
         /** @description A vehicle for the catalogue; the service counts its versions. */
         VehicleEntry: {
@@ -926,6 +1050,8 @@ export interface components {
             clause?: string;
             /** @enum {string} */
             read?: "seen" | "second-hand" | "memory";
+            /** @description When a text of law was read; it may have changed since. */
+            on?: string;
             note?: string;
         };
         AnswerNumber: {
@@ -1480,6 +1606,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
             cautions: string[];
@@ -1520,6 +1647,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
         };
@@ -1530,6 +1658,7 @@ export interface components {
             read: string;
             clause?: string;
             edition?: string;
+            on?: string;
         };
         VehicleClass: {
             id: string;
@@ -1553,6 +1682,31 @@ export interface components {
                     [key: string]: string;
                 };
             }[];
+        };
+        /** @description A law pack: examples of what a jurisdiction limits, never the law itself. */
+        Jurisdiction: {
+            id: string;
+            title: string;
+            note?: string;
+            limits: {
+                kind: string;
+                title: string;
+                attributes: {
+                    [key: string]: string;
+                };
+                basis: {
+                    kind: string;
+                    source?: string;
+                    title: string;
+                    clause?: string;
+                    read?: string;
+                    on?: string;
+                    note?: string;
+                }[];
+                /** @description Rules that hold a vehicle against it. */
+                rules: string[];
+            }[];
+            check_the_local_text: string;
         };
         /** @description A number with what a standard, or memory of one, lets it lie between. */
         Spread: {
@@ -1665,6 +1819,73 @@ export interface components {
             } | null;
             says: string[];
         };
+        /** @description A text where what is varied is one, as given. */
+        WhatIfValue: {
+            value: number | string;
+            unit?: string;
+        };
+        WhatIfCause: {
+            /** @description As the findings of a check are named. */
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+        };
+        WhatIf: {
+            summary: string;
+            varied: {
+                quantity: string;
+                title: string;
+                subject: string;
+                step: components["schemas"]["WhatIfValue"] | null;
+                plus_minus: components["schemas"]["WhatIfValue"] | null;
+            };
+            /** @description The verdict of the whole, stretch by stretch; a verdict may come more than once. */
+            bands: {
+                verdict: components["schemas"]["Verdict"];
+                /** @description The first value checked that has this verdict. */
+                from: components["schemas"]["WhatIfValue"];
+                /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                to: components["schemas"]["WhatIfValue"];
+                /** @description What turns it: the findings of that verdict where a better one ends. */
+                because: components["schemas"]["WhatIfCause"][];
+            }[];
+            /** @description Those that are not clear all along. Where one does not apply it has no stretch. */
+            findings: {
+                /** @description As the findings of a check are named. */
+                id: string;
+                rule: string;
+                title: string;
+                hazard: string;
+                subject: string;
+                bands: {
+                    verdict: components["schemas"]["Verdict"];
+                    /** @description The first value checked that has this verdict. */
+                    from: components["schemas"]["WhatIfValue"];
+                    /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                    to: components["schemas"]["WhatIfValue"];
+                }[];
+            }[];
+            checked: {
+                /** @description Every value the vehicle was checked at. */
+                values: {
+                    value: number | string;
+                    verdict: components["schemas"]["Verdict"];
+                }[];
+                unit: string | null;
+                /** @description What turns and turns back between values as near as this to each other may be missed; null where every step was checked. */
+                spacing: components["schemas"]["WhatIfValue"] | null;
+                /** @description false: so much turns that not every border is told to the step. Take a shorter range. */
+                to_the_step: boolean;
+            };
+            versions: {
+                engine: string;
+                models: string;
+                rules: string;
+                catalogue: string;
+            };
+        };
     };
     responses: never;
     parameters: never;
@@ -1694,6 +1915,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Answer"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    whatIf: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WhatIfRequest"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WhatIf"];
                 };
             };
             /** @description Default Response */
@@ -3991,6 +4272,86 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["VehicleClass"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listJurisdictions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["Jurisdiction"][];
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getJurisdiction: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Jurisdiction"];
                 };
             };
             /** @description Default Response */

@@ -64,7 +64,7 @@ export const VehicleReading = z
       .max(200)
       .optional()
       .describe(
-        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request.',
+        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that.',
       ),
   })
   .meta({ id: 'VehicleReading' });
@@ -99,7 +99,7 @@ const LoadItem = z
     name,
     mass: text,
     behind_front_axle: text.describe('Towards the rear; negative is ahead of the front axle.'),
-    height: text.optional(),
+    height: text.optional().describe('Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`.'),
   })
   .meta({ id: 'LoadItem' });
 
@@ -107,7 +107,16 @@ const build = {
   vehicle: VehicleInput,
   parts: z.array(PartInput).max(200).optional(),
   load: z.strictObject({ occupants: z.int().min(0).max(20).optional(), items: z.array(LoadItem).max(200).optional() }).optional(),
-  use: z.strictObject({ top_speed: text.optional() }).optional(),
+  use: z
+    .strictObject({
+      top_speed: text.optional(),
+      jurisdictions: z
+        .array(name)
+        .max(20)
+        .optional()
+        .describe('Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed.'),
+    })
+    .optional(),
 };
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
@@ -118,6 +127,33 @@ export const Build = z.strictObject(build).meta({ id: 'Build', description: 'A v
 export const Asking = z.strictObject(asking);
 
 export const CheckRequest = z.strictObject({ ...build, ...asking }).meta({ id: 'CheckRequest' });
+
+const Vary = z
+  .strictObject({
+    quantity: name.describe('A quantity of the dictionary, or an attribute of a part, as in a reading.'),
+    of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
+    from: Value.optional(),
+    to: Value.optional(),
+    step: text.optional().describe('Borders are told to this; a 64th of the range when left out.'),
+    plus_minus: text.optional().describe('Half-width the value is held to at each step; exact when left out.'),
+    among: z.array(Value).max(40).optional().describe('Values of its own instead of a range, such as tyre sizes.'),
+  })
+  .meta({
+    id: 'Vary',
+    description: 'One thing of a build that is varied: `from` and `to`, or `among`.',
+    examples: [{ quantity: 'height_added', of: 'front-coil-overs', from: '0 in', to: '3 in', step: '0.1 in' }],
+  });
+
+export const WhatIfRequest = z.strictObject({ ...build, units: asking.units, vary: Vary }).meta({
+  id: 'WhatIfRequest',
+  examples: [
+    {
+      vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll' },
+      parts: [{ from: 'inline', kind: 'body_lift', id: 'lift', attributes: { height: '25 mm' } }],
+      vary: { quantity: 'height', of: 'lift', from: '0 mm', to: '75 mm', step: '1 mm' },
+    },
+  ],
+});
 
 const entry = { name, maker: name.optional(), note: text.optional() };
 export const ID_FORM = 'an id begins with a letter or digit and has letters, digits, `.`, `_` and `-` in it';
