@@ -7,7 +7,7 @@ import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
 import type { Basis, ClassDefaults, Jurisdiction, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
-import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
+import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
@@ -534,7 +534,8 @@ class Assembler {
 
   #reading(reading: VehicleReading, faults: Faults): void {
     const origin = readingOrigin(reading);
-    const { quantity, of } = reading;
+    const { of } = reading;
+    const quantity = reading.with ? reading.quantity : asItStands(this.#library, reading.quantity);
     const known = this.#library.quantities.get(quantity);
     const kind = known?.per.length === 1 && known.per[0]?.is === 'part' ? known.per[0].kind : undefined;
     const having = this.#parts.flatMap((part) => {

@@ -64,7 +64,7 @@ export const VehicleReading = z
       .max(200)
       .optional()
       .describe(
-        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request.',
+        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that.',
       ),
   })
   .meta({ id: 'VehicleReading' });
@@ -121,6 +121,11 @@ const build = {
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
   values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
+  also: z
+    .array(name)
+    .max(50)
+    .optional()
+    .describe('Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them.'),
 };
 
 export const Build = z.strictObject(build).meta({ id: 'Build', description: 'A vehicle with its parts, load and use.' });
