@@ -75,7 +75,7 @@ const AnswerNumber = z
   .object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() })
   .meta({ id: 'AnswerNumber' });
 const WorkCall = z.object({ work: text, title: text, amounts: z.record(z.string(), WorkAmount), step: text }).meta({ id: 'WorkCall' });
-const Finding = z
+export const Finding = z
   .object({
     id,
     rule: text,
@@ -171,7 +171,7 @@ export const Work = z
       .describe('Ways round by which steps wait for themselves; none unless rules contradict each other.'),
   })
   .meta({ id: 'JobWork' });
-const ToMeasure = z
+export const ToMeasure = z
   .object({
     ids: z.array(id),
     quantity: text,
