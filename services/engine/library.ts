@@ -7,7 +7,7 @@ import { Checker, type Vocabulary } from './checker.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
 import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
-import { known, type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
+import { known, type PlanningNames, readAspect, readHandOver, readInspection, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type { ClassDefaults, Frame, Kind, Library, Quantity, Source as Reference, Rule, Work, WorkParameter } from './tree.ts';
@@ -47,6 +47,8 @@ const KNOWN: ReadonlySet<string> = new Set([
   'setups.yaml',
   'skills.yaml',
   'aspects.yaml',
+  'inspections.yaml',
+  'handover.yaml',
   'kinds',
   'quantities',
   'works',
@@ -94,6 +96,8 @@ class Loader {
       skills: this.#named('skills.yaml', readSkill),
       aspects: this.#named('aspects.yaml', readAspect),
     };
+    const inspections = this.#named('inspections.yaml', (name, fields) => readInspection(name, fields, works, planning.skills, report));
+    const handOver = this.#named('handover.yaml', (name, fields) => readHandOver(name, fields, quantities, report));
     this.#checkSetups(planning.setups, works, kinds);
     const asWritten = this.#each<ReadWork>('works', (fields, { name }) =>
       readWork(fields, name, works.get(name) ?? [], vocabulary, references, planning, report),
@@ -107,7 +111,20 @@ class Loader {
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
       readClass(fields, name, kinds, quantities, this.#places, report),
     );
-    return { sources, cautions, frames, kinds: kindsWithFitting, quantities, works: worksRead, ...planning, rules, classes, hash };
+    return {
+      sources,
+      cautions,
+      frames,
+      kinds: kindsWithFitting,
+      quantities,
+      works: worksRead,
+      ...planning,
+      inspections,
+      handOver,
+      rules,
+      classes,
+      hash,
+    };
   }
 
   #in(folder: string): (File & { readonly fields: Fields })[] {
