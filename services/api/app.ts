@@ -24,6 +24,7 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
+import { planRoutes } from './routes/plans.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
 import { whatIfRoutes } from './routes/what-ifs.ts';
@@ -106,6 +107,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
   await app.register(tyreRoutes, parts);
+  await app.register(planRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   app.addHook('onClose', async () => {

@@ -35,7 +35,14 @@ export interface Totals {
   readonly sent_out: string;
   readonly contingency: string;
   readonly net: string;
-  readonly tax: readonly { readonly name: string; readonly rate: string; readonly on: string; readonly amount: string }[];
+  /** `on` is the sum of the `groups` it is on. */
+  readonly tax: readonly {
+    readonly name: string;
+    readonly rate: string;
+    readonly groups: readonly TaxedOn[];
+    readonly on: string;
+    readonly amount: string;
+  }[];
   readonly total: string;
 }
 
@@ -52,6 +59,8 @@ export interface Estimate {
   readonly range: { readonly low: string; readonly high: string; readonly method: string };
   /** Each apart, with the set-ups that only it needs left out; none of it is in the totals. */
   readonly if_needed: readonly { readonly step: string; readonly lines: readonly Line[]; readonly net: string }[];
+  /** Of the sums before it, in hundredths. */
+  readonly contingency_rate: string;
   readonly valid_days: number;
   readonly approval_above: string | null;
   readonly exclusions: readonly string[];
@@ -106,6 +115,7 @@ export function estimateOf(parts: EstimateParts, input: EstimateInput): Estimate
     unpriced: [...new Set(unpriced)],
     range: rangeOf(totals, spread, pricing),
     if_needed: uniqueBy(all.filter(({ step }) => step.contingent)).map((operation) => pricing.option(operation)),
+    contingency_rate: (percentOf(input.contingency) ?? Decimal.zero).toString(),
     valid_days: input.valid_days ?? 30,
     approval_above: input.approval_above ?? null,
     exclusions: [...EXCLUSIONS, ...(input.exclusions ?? [])],
@@ -279,9 +289,10 @@ class Pricing {
     const before = sumOf(Object.values(groups));
     const contingency = before.percent(percentOf(this.#input.contingency) ?? Decimal.zero).rounded(this.digits);
     const all: Readonly<Record<TaxedOn, Decimal>> = { ...groups, contingency };
-    const tax = (this.#input.tax ?? []).map(({ name, rate, on }) => {
-      const base = sumOf((on ?? (Object.keys(all) as TaxedOn[])).map((group) => all[group]));
-      return { name, rate, on: base.toString(), amount: base.percent(percentOf(rate) ?? Decimal.zero).rounded(this.digits) };
+    const tax = (this.#input.tax ?? []).map(({ name, rate, on: taxed }) => {
+      const on = taxed ?? (Object.keys(all) as TaxedOn[]);
+      const base = sumOf(on.map((group) => all[group]));
+      return { name, rate, groups: on, on: base.toString(), amount: base.percent(percentOf(rate) ?? Decimal.zero).rounded(this.digits) };
     });
     const net = before.plus(contingency);
     const text = (amount: Decimal): string => amount.rounded(this.digits).toString();
