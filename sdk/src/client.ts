@@ -278,6 +278,12 @@ export function createFettle(options: FettleOptions) {
           }),
         ),
     },
+    jurisdictions: {
+      get: (id: string, call: CallOptions = {}) =>
+        settled(client.GET('/v1/jurisdictions/{id}', { params: { path: { id } }, ...passed(call) })),
+      /** Law packs: examples of what a place limits; name them under `use.jurisdictions`. */
+      list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/jurisdictions', passed(call)))).items,
+    },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),
       list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/kinds', passed(call)))).items,

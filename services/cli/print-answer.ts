@@ -39,7 +39,7 @@ function bandText(margin: Margin | null): string[] {
   const { low_is, high_is, rss, unit } = margin;
   const sure = low_is === high_is ? low_is : `${low_is} below, ${high_is} above`;
   const rough = rss.near_linear ? '' : ', roughly: it does not move in a straight line';
-  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high} ${unit}${rough}`, '    ')];
+  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high}${unit === '1' ? '' : ` ${unit}`}${rough}`, '    ')];
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
@@ -102,9 +102,11 @@ function sameCause(findings: readonly Finding[]): string {
   ].join('\n');
 }
 
-function basisText({ kind, title, clause, read, note }: AnswerBasis): string {
+function basisText({ kind, title, clause, read, on, note }: AnswerBasis): string {
   const source =
-    kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
+    kind === 'common-practice'
+      ? title
+      : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read}${on ? `, ${on}` : ''})`;
   return note && !source.includes(note) ? `${source}: ${note}` : source;
 }
 

@@ -7,10 +7,22 @@ import { Checker, type Vocabulary } from './checker.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
 import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
+import { readJurisdiction } from './jurisdiction-file.ts';
 import { known, type PlanningNames, readAspect, readHandOver, readInspection, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
-import type { ClassDefaults, Frame, Kind, Library, Quantity, Source as Reference, Rule, Work, WorkParameter } from './tree.ts';
+import type {
+  ClassDefaults,
+  Frame,
+  Jurisdiction,
+  Kind,
+  Library,
+  Quantity,
+  Source as Reference,
+  Rule,
+  Work,
+  WorkParameter,
+} from './tree.ts';
 import { putInOrder, type ReadWork, readParameters, readWork } from './work-file.ts';
 import { Fields, readYaml, type YamlNode } from './yaml-reader.ts';
 
@@ -54,6 +66,7 @@ const KNOWN: ReadonlySet<string> = new Set([
   'works',
   'constraints',
   'classes',
+  'jurisdictions',
 ]);
 
 const pathBelowRules = (file: string): readonly string[] => {
@@ -111,6 +124,9 @@ class Loader {
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
       readClass(fields, name, kinds, quantities, this.#places, report),
     );
+    const jurisdictions = this.#each<Jurisdiction>('jurisdictions', (fields, { name }) =>
+      readJurisdiction(fields, name, kinds, references, report),
+    );
     return {
       sources,
       cautions,
@@ -123,6 +139,7 @@ class Loader {
       handOver,
       rules,
       classes,
+      jurisdictions,
       hash,
     };
   }

@@ -64,6 +64,8 @@ export interface AnswerBasis {
   readonly title: string;
   readonly clause?: string;
   readonly read?: 'seen' | 'second-hand' | 'memory';
+  /** When a text of law was read; it may have changed since. */
+  readonly on?: string;
   readonly note?: string;
 }
 

@@ -1,4 +1,5 @@
 /** What to measure next: what safety hangs on and is missing, then what else is missing or leaves a verdict open, the most telling first. */
+import { asItStands } from '../vehicle/library-view.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { ToMeasure } from './answer.ts';
 import { nameSubjects } from './describe.ts';
@@ -59,7 +60,9 @@ function readable(slot: number, reads: readonly number[], { library, values }: V
   const below = values.below(reads);
   const seen = new Set([slot]);
   for (const at of seen) {
-    if (values.node(at).signature?.measure) return at;
+    const { name, signature } = values.node(at);
+    // With the planned parts on it cannot be read before they are.
+    if (signature?.measure && asItStands(library, name) === name) return at;
     for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
   }
   return library.quantities.has(values.node(slot).name) ? undefined : slot;

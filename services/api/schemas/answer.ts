@@ -67,6 +67,7 @@ export const Basis = z
     title: text,
     clause: text.optional(),
     read: z.enum(['seen', 'second-hand', 'memory']).optional(),
+    on: text.optional().describe('When a text of law was read; it may have changed since.'),
     note: text.optional(),
   })
   .meta({ id: 'Basis' });

@@ -64,7 +64,7 @@ export const VehicleReading = z
       .max(200)
       .optional()
       .describe(
-        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request.',
+        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that.',
       ),
   })
   .meta({ id: 'VehicleReading' });
@@ -107,11 +107,25 @@ const build = {
   vehicle: VehicleInput,
   parts: z.array(PartInput).max(200).optional(),
   load: z.strictObject({ occupants: z.int().min(0).max(20).optional(), items: z.array(LoadItem).max(200).optional() }).optional(),
-  use: z.strictObject({ top_speed: text.optional() }).optional(),
+  use: z
+    .strictObject({
+      top_speed: text.optional(),
+      jurisdictions: z
+        .array(name)
+        .max(20)
+        .optional()
+        .describe('Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed.'),
+    })
+    .optional(),
 };
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
   values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
+  also: z
+    .array(name)
+    .max(50)
+    .optional()
+    .describe('Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them.'),
 };
 
 export const Build = z.strictObject(build).meta({ id: 'Build', description: 'A vehicle with its parts, load and use.' });

@@ -15,7 +15,7 @@ import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
-const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 64 });
+const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 256 });
 
 const MOVED = 'the bumper is another one, and the place of its corner is not known; gauge the gap';
 
@@ -31,6 +31,19 @@ function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
   spreads.set(gaps, (spreads.get(gaps) ?? new Map<string, number>()).set(key, spread));
   return spread;
 }
+
+/** Where on the tyre a contact is, by the way it looks: straight out of the tread, straight out of a wall, or between. */
+function partOfTyre(outOfPlane: number): string {
+  const off = Math.abs(outOfPlane);
+  if (off < TREAD) return 'tread';
+  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
+}
+
+/** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
+const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
+
+const TREAD = (3 * Math.PI) / 180;
+const WALL = (75 * Math.PI) / 180;
 
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
@@ -110,7 +123,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     if (base && isNear(base.inputs, inputs)) return found(base);
     const { linkage, corner: drawn } = known[when];
     const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));
-    const key = [shapesKey, obstacles.map(({ id }) => id), when, known.key, JSON.stringify(inputs)].join(' ');
+    const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
     const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
     searches.set(key, made);
     if (made.ok && !base) bases[when].set(corner, made.value);
@@ -157,8 +170,9 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     provides,
     model: SWEPT,
     compute: (ask, obstacle) => {
-      const at = swept(ask, obstacle);
-      return at ? give(at.contact, ask) : Number.NaN;
+      const resting = atRest(ask);
+      const at = swept(resting, obstacle);
+      return at ? give(at.contact, resting) : Number.NaN;
     },
   });
 
@@ -244,6 +258,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       const angle = known && steeringLock(known.after.linkage, { ...known.after.corner.steering, rackTravel: Math.abs(rack) });
       return angle?.ok ? angle.value.inner : 0;
     }),
+    contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];
