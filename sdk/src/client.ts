@@ -82,14 +82,22 @@ interface Reply<T> {
 /** The data of a reply, or its problem thrown. */
 async function settled<T>(reply: Promise<Reply<T>>): Promise<T> {
   const { data, error, response } = await reply.catch((cause: unknown) => {
-    if (cause instanceof Error && (cause.name === 'AbortError' || cause.name === 'TimeoutError')) throw cause;
-    throw new FettleUnreachable('the service cannot be reached', { cause });
+    if (cause instanceof SyntaxError) throw new FettleUnreachable('the service answered with something that is not its own', { cause });
+    throw cause;
   });
   if (data !== undefined) return data;
+  // What leaves nothing to be told.
+  if (response.status === 204) return undefined as T;
   if (typeof error === 'object' && error !== null && 'code' in error && 'faults' in error)
     throw new FettleProblem(error as Schemas['Problem']);
   throw new FettleUnreachable(`the service answered ${response.status} with something that is not its own`);
 }
+
+/** A text that nobody else has; `randomUUID` is not there on pages that came over plain HTTP. */
+const newKey = (): string =>
+  typeof crypto.randomUUID === 'function'
+    ? crypto.randomUUID()
+    : Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('');
 
 /** Items of all pages, one after another; a page is fetched when its first item is asked for. */
 async function* everyPage<T>(
@@ -107,7 +115,7 @@ const versionOf = ({ version }: { readonly version?: number }) => (version === u
 
 /** A client of the service. Calls throw `FettleProblem` when it says no, `FettleUnreachable` when it cannot be reached. */
 export function createFettle(options: FettleOptions) {
-  const retry: RetryOptions = { tries: 4, firstDelay: 200, sleep, ...options.retry };
+  const retry: RetryOptions = { tries: 4, firstDelay: 200, longestDelay: 60_000, sleep, ...options.retry };
   const fetchOnce: typeof fetch = options.fetch ?? ((...asked) => globalThis.fetch(...asked));
   const client = createClient<paths>({
     baseUrl: options.baseUrl,
@@ -124,7 +132,7 @@ export function createFettle(options: FettleOptions) {
     ...page(list, cursor),
     ...(list.search !== undefined && { search: list.search }),
   });
-  const keyed = ({ idempotencyKey = crypto.randomUUID() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
+  const keyed = ({ idempotencyKey = newKey() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
   const over = (version: number) => ({ 'if-match': `"${version}"` });
   const imported = (rows: readonly unknown[] | string, { take = 'all', ...write }: ImportOptions) => ({
     params: { query: { take }, header: keyed(write) },
@@ -178,6 +186,14 @@ export function createFettle(options: FettleOptions) {
             body: build,
             ...passed(write),
           }),
+        ),
+      /** Deletes what was read for good, with its revisions, measurements and answers. */
+      delete: ({ id, revision }: ReadBuild, write: WriteOptions = {}): Promise<void> =>
+        settled(
+          client.DELETE('/v1/builds/{id}', {
+            params: { path: { id }, header: { ...over(revision), ...keyed(write) } },
+            ...passed(write),
+          }) as Promise<Reply<never>>,
         ),
       /** Brings a revision back, as the next one. */
       restore: ({ id, revision }: ReadBuild, restore: Schemas['Restore'], write: WriteOptions = {}): Promise<SavedBuild> =>

@@ -214,7 +214,11 @@ export interface paths {
          */
         put: operations["changeBuild"];
         post?: never;
-        delete?: never;
+        /**
+         * Delete a build for good
+         * @description Its revisions, measurements and kept answers go with it. What stays: that there was a build of this id, its last revision, the key it was deleted with and when, which is what asking for it then tells (`GONE`); replies to keyed writes of the last 24 hours, until they are forgotten; and the catalogue.
+         */
+        delete: operations["deleteBuild"];
         options?: never;
         head?: never;
         patch?: never;
@@ -863,6 +867,8 @@ export interface components {
              */
             date?: string;
             tool?: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             by?: string;
             note?: string;
         };
@@ -917,6 +923,8 @@ export interface components {
              */
             date?: string;
             tool?: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             by?: string;
             note?: string;
             /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
@@ -951,6 +959,7 @@ export interface components {
             mass: string;
             /** @description Towards the rear; negative is ahead of the front axle. */
             behind_front_axle: string;
+            /** @description Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`. */
             height?: string;
         };
         /** @description A vehicle with its parts, load and use. */
@@ -1344,6 +1353,8 @@ export interface components {
              * @enum {string}
              */
             format?: "text" | "markdown";
+            /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+            jurisdictions?: string[];
             /**
              * @description As the question was written when left out.
              * @enum {string}
@@ -1731,6 +1742,31 @@ export interface components {
             /** @description Left out for what is gone. */
             after?: unknown;
         };
+        RecordedMeasurement: {
+            id: string;
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            date: string;
+            /** @description What it was taken with. */
+            tool: string;
+            /** @description Where the suspension stood: at ride height, full bump, full droop. */
+            suspension?: string;
+            /** @description Where the steering stood. */
+            steering?: string;
+            by?: string;
+            note?: string;
+            recorded: {
+                /** Format: date-time */
+                at: string;
+                /** @description Name of the key it came with. */
+                key: string;
+            };
+            /** @description What held of the same thing before. */
+            was?: components["schemas"]["Value"];
+        };
         Revision: {
             revision: number;
             /**
@@ -1745,7 +1781,12 @@ export interface components {
             key: string;
             by?: string;
             note?: string;
+            /** @description Of the build itself. */
             changes: components["schemas"]["Change"][];
+            measurements: {
+                added: components["schemas"]["RecordedMeasurement"][];
+                removed: components["schemas"]["Measurement"][];
+            };
         };
         SavedCheckSummary: {
             id: string;
@@ -1830,6 +1871,8 @@ export interface components {
             /** @description Not clear before or after, with a better verdict or margin. */
             better: components["schemas"]["TurnedFinding"][];
             worse: components["schemas"]["TurnedFinding"][];
+            /** @description Was known, and now a measurement is missing. */
+            no_longer_known: components["schemas"]["TurnedFinding"][];
             unchanged: number;
             /** @description Of the build itself. */
             changes: components["schemas"]["Change"][];
@@ -1844,7 +1887,7 @@ export interface components {
             title: string;
             status: number;
             /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "LENGTH_TOO_SMALL" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
+            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "LENGTH_TOO_SMALL" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "GONE" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
             detail: string;
             faults: {
                 /** @description RFC 6901 */
@@ -3802,6 +3845,94 @@ export interface operations {
             };
             /** @description Default Response */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    deleteBuild: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It is deleted; no body. */
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
                 headers: {
                     [name: string]: unknown;
                 };

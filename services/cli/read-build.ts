@@ -1,6 +1,6 @@
 /** Reads a build from a file, with the same checks of its form as the API makes. */
 import { readFileSync } from 'node:fs';
-import { parseDocument } from 'yaml';
+import { type Document, isPair, isScalar, isSeq, parseDocument, visit } from 'yaml';
 import { ApiError } from '../api/errors.ts';
 import { PlanRequest } from '../api/schemas/plans.ts';
 import { CheckRequest } from '../api/schemas/request.ts';
@@ -51,6 +51,41 @@ function readJson(text: string): Value {
   }
 }
 
+/** In braces YAML takes a comma for the end of a value without a word: `{ value: 14,5 mm }` says `value: 14` and a field `5 mm` of nothing. */
+function cutAtComma(document: Document): RequestFault | undefined {
+  let found: RequestFault | undefined;
+  visit(document, {
+    Map: (_, map, path) => {
+      const { flow, items } = map;
+      const at = flow
+        ? items.findIndex(({ value }, i) => i > 0 && (value === null || (isScalar(value) && value.value === null && !value.source)))
+        : -1;
+      const [before, cut] = [items[at - 1], items[at]];
+      if (!before || !cut) return undefined;
+      const whole = `${String(before.value)},${String(cut.key)}`;
+      found = {
+        pointer: `${pointerOf([...path, map])}/${String(before.key)}`,
+        code: 'YAML_MALFORMED',
+        message: `\`${whole}\` is cut at its comma, which in braces begins the next field`,
+        help: /^\d/.test(String(cut.key)) ? `write \`${whole.replace(',', '.')}\`, with a point` : 'put the text in quotes',
+      };
+      return visit.BREAK;
+    },
+  });
+  return found;
+}
+
+/** Where a node stands, by the nodes above it. */
+const pointerOf = (path: readonly unknown[]): string =>
+  path
+    .flatMap((node, i) => {
+      if (isPair(node)) return [String(node.key)];
+      const above = path[i - 1];
+      return isSeq(above) ? [String(above.items.indexOf(node as never))] : [];
+    })
+    .map((step) => `/${step}`)
+    .join('');
+
 const YAML_HELP_ELSE = 'check the quotes, brackets, commas and colons on that line and the one before it';
 const YAML_HELP: Readonly<Record<string, string>> = {
   BAD_INDENT: 'lines of one list or one object begin in the same column, and every bracket is closed',
@@ -62,6 +97,8 @@ const YAML_HELP: Readonly<Record<string, string>> = {
 function readYaml(text: string): Value {
   const document = parseDocument(text, { uniqueKeys: true });
   const [fault] = document.errors;
+  const cut = fault ? undefined : cutAtComma(document);
+  if (cut) return { ok: false, faults: [cut] };
   if (!fault) return { ok: true, value: document.toJS() };
   const message = (fault.message.split('\n')[0] ?? fault.message).replace(/^./, (letter) => letter.toLowerCase()).replace(/:$/, '');
   return refused('YAML_MALFORMED', message, YAML_HELP[fault.code] ?? YAML_HELP_ELSE);
