@@ -12,6 +12,9 @@ export type Finding = Schemas['Finding'];
 export type WhatIfRequest = Schemas['WhatIfRequest'];
 export type WhatIf = Schemas['WhatIf'];
 export type Step = Schemas['Step'];
+export type PlanRequest = Schemas['PlanRequest'];
+export type Plan = Schemas['Plan'];
+export type SheetForm = 'markdown' | 'csv' | 'xlsx';
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
 export type VehicleEntry = Schemas['VehicleEntry'];
@@ -148,6 +151,16 @@ export function createFettle(options: FettleOptions) {
     /** Where the verdict turns as one thing of the build is varied. */
     whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
       settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),
+    /** The whole job: order, time, money, risk, stages and what is handed over. */
+    plan: (request: PlanRequest, call: CallOptions = {}): Promise<Plan> =>
+      settled(client.POST('/v1/plans', { body: request, ...passed(call) })),
+    /** The same as a file. */
+    planSheet: (request: PlanRequest, form: SheetForm = 'xlsx', call: CallOptions = {}): Promise<ArrayBuffer> =>
+      settled(
+        client.POST('/v1/plans/sheet', { params: { query: { form } }, body: request, parseAs: 'arrayBuffer', ...passed(call) }) as Promise<
+          Reply<ArrayBuffer>
+        >,
+      ),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),

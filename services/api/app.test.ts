@@ -33,7 +33,7 @@ const faultsAt = (response: { json(): { faults: { pointer: string; code: string 
 
 const failingWith = (message: string): CheckRunner => {
   const fail = (): Promise<never> => Promise.reject(new Error(message));
-  return { run: fail, whatIf: fail, close: async () => {} };
+  return { run: fail, whatIf: fail, plan: fail, close: async () => {} };
 };
 
 describe('POST /v1/checks', () => {

@@ -26,6 +26,7 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
+import { planRoutes } from './routes/plans.ts';
 import { questionRoutes } from './routes/questions.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { systemRoutes } from './routes/system.ts';
@@ -127,6 +128,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   });
   await app.register(sheetRoutes, { ...parts, sheets });
   await app.register(tyreRoutes, parts);
+  await app.register(planRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   if (parts.worksSheets) app.addHook('onReady', () => sheets.queue.start());

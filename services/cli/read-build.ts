@@ -2,10 +2,12 @@
 import { readFileSync } from 'node:fs';
 import { type Document, isPair, isScalar, isSeq, parseDocument, visit } from 'yaml';
 import { ApiError } from '../api/errors.ts';
+import { PlanRequest } from '../api/schemas/plans.ts';
 import { CheckRequest } from '../api/schemas/request.ts';
 import { parseJson } from '../api/strict-json.ts';
 import { faultsOf } from '../api/validation.ts';
 import type { CheckRequest as Request, RequestFault } from '../vehicle/index.ts';
+import type { PlanRequest as PlanAsked } from '../workshop/index.ts';
 
 interface Refused {
   readonly ok: false;
@@ -16,7 +18,16 @@ export type ReadBuild = { readonly ok: true; readonly request: Request } | Refus
 
 const refused = (code: string, message: string, help: string): Refused => ({ ok: false, faults: [{ pointer: '', code, message, help }] });
 
-export function readBuild(file: string): ReadBuild {
+export const readBuild = (file: string): ReadBuild => readForm(file, CheckRequest) as ReadBuild;
+
+/** A build with the terms and state of its plan. */
+export const readPlan = (file: string): { readonly ok: true; readonly request: PlanAsked } | Refused =>
+  readForm(file, PlanRequest) as { readonly ok: true; readonly request: PlanAsked } | Refused;
+
+function readForm(
+  file: string,
+  form: typeof CheckRequest | typeof PlanRequest,
+): { readonly ok: true; readonly request: unknown } | Refused {
   let text: string;
   try {
     text = readFileSync(file, 'utf8');
@@ -25,10 +36,8 @@ export function readBuild(file: string): ReadBuild {
   }
   const value = file.endsWith('.json') ? readJson(text) : readYaml(text);
   if (!value.ok) return value;
-  const parsed = CheckRequest.safeParse(value.value, { reportInput: true });
-  return parsed.success
-    ? { ok: true, request: parsed.data as Request }
-    : { ok: false, faults: faultsOf(parsed.error.issues, CheckRequest, value.value) };
+  const parsed = form.safeParse(value.value, { reportInput: true });
+  return parsed.success ? { ok: true, request: parsed.data } : { ok: false, faults: faultsOf(parsed.error.issues, form, value.value) };
 }
 
 type Value = { readonly ok: true; readonly value: unknown } | Refused;
