@@ -22,6 +22,7 @@ import { measureRequests } from './metrics.ts';
 import { oneFormEach } from './openapi-forms.ts';
 import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
+import { cellRoutes } from './routes/cells.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
@@ -73,7 +74,7 @@ const LONGEST_PARAM = 400;
 
 export async function createApp(parts: AppParts): Promise<App> {
   const app = fastify({
-    logger: parts.logger ?? false,
+    logger: withoutQueries(parts.logger),
     bodyLimit: BODY_LIMIT,
     requestTimeout: REQUEST_TIMEOUT_MS,
     handlerTimeout: HANDLER_TIMEOUT_MS,
@@ -117,6 +118,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     onError: (error) => app.log.error({ err: error }, 'a sheet failed'),
   });
   await app.register(sheetRoutes, { ...parts, sheets });
+  await app.register(cellRoutes, { ...parts, sheets });
   await app.register(tyreRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
@@ -129,6 +131,14 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.ready();
   return app as App;
 }
+
+/** What is asked behind a `?` is in no log: keys of cells stand there. */
+function withoutQueries(logger: AppParts['logger']): NonNullable<FastifyServerOptions['logger']> {
+  if (!logger) return false;
+  return { ...(logger === true ? {} : logger), serializers: { req: plainRequest } };
+}
+
+const plainRequest = ({ method, url, host, ip }: FastifyRequest) => ({ method, url: url.split('?')[0] ?? '', host, remoteAddress: ip });
 
 const DOCUMENT = {
   openapi: '3.1.0',
@@ -146,6 +156,8 @@ const DOCUMENT = {
   security: [{ key: [] }, {}],
 };
 
+/** Formulas send no headers: a cell's key stands in its address, and is looked at there. */
+const CELLS = '/v1/cells/:what';
 const GUARDED = /^\/(v1\/|metrics)/;
 
 /** Every request has an id, which its answer tells, and a caller. */
@@ -156,7 +168,7 @@ function identifyRequests(app: FastifyInstance, keys: readonly Key[]): void {
     reply.header('x-request-id', request.id);
     request.caller = ANYONE;
     // By the route that was found: a path can be written in more ways than one.
-    if (GUARDED.test(routeOf(request))) request.caller = identify(request);
+    if (GUARDED.test(routeOf(request)) && routeOf(request) !== CELLS) request.caller = identify(request);
     if (request.url.includes('%00')) throw new ApiError('REQUEST_INVALID', 'The URL has a zero byte in it.');
   });
 }
