@@ -69,7 +69,7 @@ export function answerCells(answer: Answer): AddedCell[] {
     low,
     // Work that nobody can tell yet is not none.
     unknown && high === 0 ? needsOf(answer) : likely,
-    unknown ? (high === 0 ? needsOf(answer) : `${high} or more`) : high,
+    unknown && high === 0 ? needsOf(answer) : high,
     ...[...ADDED].map((id) => valueById(answer, id)),
     conflicts.length === 0 ? (unknown ? 'none found so far' : 'none') : listed(conflicts.map(({ title }) => title)),
     next ? `${whose(next)} (${next.tool === 'none' ? 'no tool' : next.tool})` : 'nothing',
