@@ -881,6 +881,8 @@ export interface components {
              */
             date?: string;
             tool?: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             by?: string;
             note?: string;
         };
@@ -935,6 +937,8 @@ export interface components {
              */
             date?: string;
             tool?: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             by?: string;
             note?: string;
             /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
