@@ -308,6 +308,11 @@ describe('cells', () => {
     expect((await app.inject({ method: 'DELETE', url: '/v1/cell-tokens/nosuch', headers: key } as never)).statusCode).toBe(404);
   });
 
+  it('may be asked what they take before they are asked, as spreadsheets do, without a key', async () => {
+    for (const method of ['OPTIONS', 'HEAD'])
+      expect((await app.inject({ method, url: '/v1/cells/verdict?vehicle=merrowdale-ghyll' } as never)).statusCode).toBeLessThan(300);
+  });
+
   it('and their tokens are in no log', async () => {
     await cell('verdict', `token=${token}&vehicle=nosuch`);
     await cell('verdict', `%74oken=${token}&vehicle=merrowdale-ghyll`);

@@ -84,6 +84,11 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     },
   );
 
+  // Some programs ask first what may be done with an address, and give up when that is refused.
+  app.options('/v1/cells/:what', { schema: { hide: true } }, async (_request, reply) =>
+    reply.code(204).header('allow', 'GET, HEAD, OPTIONS').send(),
+  );
+
   async function cellOf(what: string, query: Record<string, unknown>): Promise<string> {
     await mayRead(query['token']);
     if (!CELL_NAMES.includes(what)) throw new CellSays(`ERROR: there is no cell \`${what.slice(0, 60)}\`; ${suggest(what, CELL_NAMES)}`);
