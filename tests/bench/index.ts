@@ -3,6 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
+import { benchSheets } from './sheets.ts';
 import { suspensionRatios } from './suspension.ts';
 import { rate, report } from './timing.ts';
 import { benchUncertainty } from './uncertainty.ts';
@@ -34,5 +35,6 @@ for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
 await benchRules();
 benchUncertainty();
 await benchService();
+await benchSheets();
 const [cold, empty] = [times(5, coldStart), times(5, bare)];
 console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);
