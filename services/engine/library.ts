@@ -8,7 +8,7 @@ import { type Diagnostic, Report, suggest } from './diagnostics.ts';
 import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
 import { readJurisdiction } from './jurisdiction-file.ts';
-import { known, type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
+import { known, type PlanningNames, readAspect, readHandOver, readInspection, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type {
@@ -59,6 +59,8 @@ const KNOWN: ReadonlySet<string> = new Set([
   'setups.yaml',
   'skills.yaml',
   'aspects.yaml',
+  'inspections.yaml',
+  'handover.yaml',
   'kinds',
   'quantities',
   'works',
@@ -107,6 +109,8 @@ class Loader {
       skills: this.#named('skills.yaml', readSkill),
       aspects: this.#named('aspects.yaml', readAspect),
     };
+    const inspections = this.#named('inspections.yaml', (name, fields) => readInspection(name, fields, works, planning.skills, report));
+    const handOver = this.#named('handover.yaml', (name, fields) => readHandOver(name, fields, quantities, report));
     this.#checkSetups(planning.setups, works, kinds);
     const asWritten = this.#each<ReadWork>('works', (fields, { name }) =>
       readWork(fields, name, works.get(name) ?? [], vocabulary, references, planning, report),
@@ -131,6 +135,8 @@ class Loader {
       quantities,
       works: worksRead,
       ...planning,
+      inspections,
+      handOver,
       rules,
       classes,
       jurisdictions,
