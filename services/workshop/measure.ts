@@ -47,7 +47,7 @@ export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, syste
   }
   const minutes = ({ slots }: Wanted): number => world.values.node(first(slots)).signature?.measure?.minutes ?? USUAL_MINUTES;
   return [...wanted.values()]
-    .filter(({ slots }) => world.values.node(first(slots)).signature !== undefined)
+    .filter(({ slots }) => canBeGiven(first(slots), world))
     .sort((a, b) => Number(b.safety) - Number(a.safety) || b.weight / minutes(b) - a.weight / minutes(a) || first(a.slots) - first(b.slots))
     .map((entry) => describe(entry, world, system));
 }
@@ -66,6 +66,12 @@ function readable(slot: number, reads: readonly number[], { library, values }: V
     for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
   }
   return library.quantities.has(values.node(slot).name) ? undefined : slot;
+}
+
+/** What is only computed and nobody can read is not asked for: what is wrong with it stands in the finding. */
+function canBeGiven(slot: number, { library, values }: VehicleWorld): boolean {
+  const { name, signature } = values.node(slot);
+  return signature !== undefined && (signature.measure !== undefined || library.quantities.get(name)?.comes !== 'computed');
 }
 
 /** Parts of one input are alike: what is read on one of them does for all. */
