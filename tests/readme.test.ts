@@ -91,6 +91,16 @@ describe('README', { timeout: 180_000 }, () => {
     expect((await app.inject(table as never)).json()).toMatchObject({ rows: 1, added: 1, faults: [] });
   });
 
+  it('its plans are made', async () => {
+    const plans = blocks('sh').find((block) => block.includes('npm run -s plan')) as string;
+    const [toRead, toFile] = plans.trim().split('\n') as [string, string];
+    const read = await shell(toRead);
+    expect([[0, 1, 3].includes(read.code), read.out.startsWith('# Plan')]).toEqual([true, true]);
+    const file = join(mkdtempSync(join(tmpdir(), 'fettle-')), 'plan.csv');
+    await shell(toFile.replace(/--to \S+/, `--to ${file}`));
+    expect(readFileSync(file, 'utf8').split('\r\n').length).toBeGreaterThan(40);
+  });
+
   it('its table of builds is answered', async () => {
     const sheet = { method: 'POST', url: '/v1/sheets/check', headers: { 'content-type': 'text/csv' }, payload: blocks('csv')[1] as string };
     const response = await app.inject(sheet as never);
