@@ -4,6 +4,7 @@ import type { Tables } from '../../db/open.ts';
 import type { EntryVersion } from '../../db/schema.ts';
 import type { Library } from '../engine/index.ts';
 import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
+import { asItStands } from '../vehicle/library-view.ts';
 import type { Answer } from '../workshop/index.ts';
 import { entriesFor } from './catalogue.ts';
 import { type CheckRunner, runCheck } from './checks.ts';
@@ -50,7 +51,9 @@ export async function checkBuild(
   const revision = await revisionOr404(tables, build, number);
   const measurements = await getMeasurements(tables, revision.measurements);
   const laid = layMeasurements(revision.document, measurements);
-  const hangsOnParts = (quantity: string): boolean => library.quantities.get(quantity)?.measure?.with !== undefined;
+  // What is known both as it stands and as planned is read as it stands, unless the reading says with what.
+  const hangsOnParts = (quantity: string): boolean =>
+    library.quantities.get(quantity)?.measure?.with !== undefined && asItStands(library, quantity) === quantity;
   const tied = (laid.request.vehicle.measured ?? []).some(({ quantity }) => hangsOnParts(quantity))
     ? tieReadings(laid, measurements, await saidUntil(tables, build, revision.revision), hangsOnParts)
     : laid.request;
