@@ -51,7 +51,7 @@ export async function checkBuild(
   const revision = await revisionOr404(tables, build, number);
   const measurements = await getMeasurements(tables, revision.measurements);
   const laid = layMeasurements(revision.document, measurements);
-  // A plain reading of what parts change is of the vehicle as it stands, whatever is planned.
+  // What is known both as it stands and as planned is read as it stands, unless the reading says with what.
   const hangsOnParts = (quantity: string): boolean =>
     library.quantities.get(quantity)?.measure?.with !== undefined && asItStands(library, quantity) === quantity;
   const tied = (laid.request.vehicle.measured ?? []).some(({ quantity }) => hangsOnParts(quantity))

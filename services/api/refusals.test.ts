@@ -83,7 +83,7 @@ describe('an unknown field', () => {
 
   it('that belongs elsewhere is sent there, and one that belongs nowhere is told what there is', async () => {
     expect(await check({ ...base, load: { top_speed: '90 km/h' } }, '/load/top_speed')).toBe('it stands in `use`, not here');
-    expect(await check({ ...base, use: { colour: 'red' } }, '/use/colour')).toBe('the fields here are `top_speed`');
+    expect(await check({ ...base, use: { colour: 'red' } }, '/use/colour')).toMatch(/^the fields here are .*`top_speed`/);
     const saved = await ask('POST', '/v1/builds', { name: 'x', build: { ...base, units: 'us' } });
     expect(faultAt(saved, '/build/units')?.help).toContain('send it with each check');
     const measured = await ask('POST', `/v1/builds/${id}/measurements`, { ...reading, position: 'full bump' });
