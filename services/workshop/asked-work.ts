@@ -2,6 +2,7 @@
  * The work that findings ask for, with its amounts. An amount is asked for at the end of its tolerance at which the
  * work is surely enough, so that doing what is stated clears the finding; the nominal amount stands beside it.
  */
+import type { Band } from '../engine/band.ts';
 import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
 import { EQUAL_WITHIN, type Frame, number, unlessEmpty } from '../engine/interpret.ts';
@@ -151,8 +152,14 @@ function amountOf(
   const rests = scope.leaves.map((leaf) => slotOf(leaf, binders, world));
   const end = parameter.merge === 'least' ? 'low' : 'high';
   const other = end === 'low' ? 'high' : 'low';
-  const at = (which: 'low' | 'high'): number =>
-    endOf(of, which, (node) => world.bands.search(rests, () => unlessEmpty(() => number(node, frame)))[which]);
+  // One search has both ends.
+  const bands = new Map<Num, Band>();
+  const bandOf = (node: Num): Band => {
+    const band = bands.get(node) ?? world.bands.search(rests, () => unlessEmpty(() => number(node, frame)));
+    bands.set(node, band);
+    return band;
+  };
+  const at = (which: 'low' | 'high'): number => endOf(of, which, (node) => bandOf(node)[which]);
   const worst = at(end);
   const amount = end === 'low' ? worst - spare : worst + spare;
   const nominal = unlessEmpty(() => number(of, frame));
