@@ -5,12 +5,32 @@
 import { createHash } from 'node:crypto';
 import { Checker, type Vocabulary } from './checker.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
-import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
+import {
+  allAttributes,
+  readClass,
+  readEntries,
+  readFrame,
+  readKind,
+  readMeasuringPosition,
+  readQuantityEntry,
+  readReference,
+} from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
 import { type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
-import type { ClassDefaults, Frame, Kind, Library, Quantity, Source as Reference, Rule, Work, WorkParameter } from './tree.ts';
+import type {
+  ClassDefaults,
+  Frame,
+  Kind,
+  Library,
+  MeasuringPosition,
+  Quantity,
+  Source as Reference,
+  Rule,
+  Work,
+  WorkParameter,
+} from './tree.ts';
 import { putInOrder, type ReadWork, readParameters, readWork } from './work-file.ts';
 import { Fields, readYaml, type YamlNode } from './yaml-reader.ts';
 
@@ -44,6 +64,7 @@ const KNOWN: ReadonlySet<string> = new Set([
   'sources.yaml',
   'cautions.yaml',
   'frames.yaml',
+  'measuring-positions.yaml',
   'setups.yaml',
   'skills.yaml',
   'aspects.yaml',
@@ -81,6 +102,9 @@ class Loader {
     const sources = this.#named('sources.yaml', readReference);
     const cautions = this.#cautions();
     const frames = this.#named<Frame>('frames.yaml', readFrame);
+    const measuringPositions = this.#named<MeasuringPosition>('measuring-positions.yaml', (name, fields) =>
+      readMeasuringPosition(name, fields, { cautions }, report),
+    );
     const kinds = this.#each<Kind>('kinds', (fields, { name }) => readKind(fields, name, { cautions }, report));
     this.#checkKinds(kinds, frames);
     const quantities = this.#quantities({ cautions }, kinds);
@@ -107,7 +131,19 @@ class Loader {
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
       readClass(fields, name, kinds, quantities, this.#places, report),
     );
-    return { sources, cautions, frames, kinds: kindsWithFitting, quantities, works: worksRead, ...planning, rules, classes, hash };
+    return {
+      sources,
+      cautions,
+      frames,
+      measuringPositions,
+      kinds: kindsWithFitting,
+      quantities,
+      works: worksRead,
+      ...planning,
+      rules,
+      classes,
+      hash,
+    };
   }
 
   #in(folder: string): (File & { readonly fields: Fields })[] {

@@ -10,7 +10,7 @@ import { joinWords } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
 import { type Job, planJob, workFor } from './job.ts';
-import { toMeasure } from './measure.ts';
+import { planMeasuring } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
 import type { System } from './show.ts';
@@ -72,8 +72,9 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     findings,
     work: { steps, hours },
     after_work: afterWork,
-    measure: toMeasure(
+    ...planMeasuring(
       groups.filter(({ asBefore }) => !asBefore),
+      rules,
       world,
       system,
     ),

@@ -8,6 +8,7 @@ import type { VehicleWorld } from '../world.ts';
 import { brakeProviders } from './brakes.ts';
 import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
+import { travelProviders } from './gap-readings.ts';
 import { gapProviders } from './gaps.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
@@ -24,6 +25,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
     front.provider,
     ...frontProviders(world, front.case),
     ...gapProviders(world, front.case),
+    ...travelProviders(),
   ];
   return new Map(all.map((provider) => [provider.provides, provider]));
 }
