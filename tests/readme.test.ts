@@ -41,6 +41,12 @@ describe('README', { timeout: 180_000 }, () => {
     expect(out.length).toBeGreaterThan(500);
   });
 
+  it('its what-if is answered', async () => {
+    const { code, out } = await shell((blocks('sh')[2] as string).trim());
+    expect(code).toBe(0);
+    expect(out).toMatch(/^Overall diameter of .+: clear up to [\d.]+ in, .*conflict beyond\./);
+  });
+
   it('its curl is answered', async () => {
     const { code, out } = await shell(curl.replace('http://127.0.0.1:4750', base));
     expect(code).toBe(0);

@@ -89,6 +89,8 @@ describe.each(clients)('the client %s', (_, make) => {
     expect((await fettle.vehicles.get('merrowdale-ghyll')).class).toBe('midsize_independent_front');
     expect((await fettle.quantities.get('hose_route')).measure?.tool).toContain('string');
     expect((await fettle.works.get('trim-cab-mount')).irreversible).toBe(true);
+    expect((await fettle.jurisdictions.list()).map(({ id }) => id)).toContain('us-oh');
+    expect((await fettle.jurisdictions.get('us-oh')).limits[0]?.rules).toEqual(['legal-bumper-front', 'legal-bumper-rear']);
   });
 
   it('reads tyres and compares them', async () => {

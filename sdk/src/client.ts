@@ -7,6 +7,8 @@ type Schemas = components['schemas'];
 export type CheckRequest = Schemas['CheckRequest'];
 export type Answer = Schemas['Answer'];
 export type Finding = Schemas['Finding'];
+export type WhatIfRequest = Schemas['WhatIfRequest'];
+export type WhatIf = Schemas['WhatIf'];
 export type Step = Schemas['Step'];
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
@@ -130,6 +132,9 @@ export function createFettle(options: FettleOptions) {
     /** Checks a vehicle with its parts, load and use. */
     check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
       settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    /** Where the verdict turns as one thing of the build is varied. */
+    whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
+      settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),
@@ -259,6 +264,12 @@ export function createFettle(options: FettleOptions) {
             ...passed({ ...(signal && { signal }) }),
           }),
         ),
+    },
+    jurisdictions: {
+      get: (id: string, call: CallOptions = {}) =>
+        settled(client.GET('/v1/jurisdictions/{id}', { params: { path: { id } }, ...passed(call) })),
+      /** Law packs: examples of what a place limits; name them under `use.jurisdictions`. */
+      list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/jurisdictions', passed(call)))).items,
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),

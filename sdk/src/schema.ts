@@ -20,6 +20,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/what-ifs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Vary one thing of a build, and tell where the verdict turns
+         * @description Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.
+         */
+        post: operations["whatIf"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/vehicles": {
         parameters: {
             query?: never;
@@ -53,26 +73,6 @@ export interface paths {
          */
         put: operations["changeVehicle"];
         post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/v1/imports/vehicles": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /**
-         * Bring many vehicles into the catalogue, from CSV or JSON
-         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
-         */
-        post: operations["importVehicles"];
         delete?: never;
         options?: never;
         head?: never;
@@ -118,6 +118,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/imports/vehicles": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring many vehicles into the catalogue, from CSV or JSON
+         * @description A list of `VehicleEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `class`, and one for each of the values (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers; `axle_rating.front` for one place). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         */
+        post: operations["importVehicles"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/imports/parts": {
         parameters: {
             query?: never;
@@ -129,7 +149,7 @@ export interface paths {
         put?: never;
         /**
          * Bring many parts into the catalogue, from CSV or JSON
-         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
+         * @description A list of `PartEntry`, or a table whose first row names the columns: `id`, `name`, `maker`, `note`, `kind`, and one for each of the attributes (`mass`, or `mass [kg]` or `mass (kg)` over bare numbers). An id that is there already gets a new version where the row says something else. All is written in one transaction.
          */
         post: operations["importParts"];
         delete?: never;
@@ -531,6 +551,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/jurisdictions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Law packs: what a jurisdiction limits, with the text, when it was read and how; name them under `use.jurisdictions` */
+        get: operations["listJurisdictions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/jurisdictions/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One jurisdiction */
+        get: operations["getJurisdiction"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tyres/{designation}": {
         parameters: {
             query?: never;
@@ -614,6 +668,10 @@ export interface components {
         /** @description A measured value with when, with what and by whom it was taken. */
         Reading: {
             value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
             date?: string;
             tool?: string;
             by?: string;
@@ -664,11 +722,15 @@ export interface components {
             /** @description A place or the id of a part; left out for the vehicle. */
             of?: string;
             value: components["schemas"]["Value"];
+            /**
+             * Format: date
+             * @description The day it was taken.
+             */
             date?: string;
             tool?: string;
             by?: string;
             note?: string;
-            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request. */
+            /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
             with?: components["schemas"]["PartInput"][];
         };
         VehicleFromCatalogue: {
@@ -712,6 +774,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
         };
         CheckRequest: {
@@ -723,6 +787,8 @@ export interface components {
             };
             use?: {
                 top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
             };
             /** @enum {string} */
             units?: "metric" | "us";
@@ -731,6 +797,71 @@ export interface components {
              * @enum {string}
              */
             values?: "used" | "all";
+        };
+        /**
+         * @description One thing of a build that is varied: `from` and `to`, or `among`.
+         * @example {
+         *       "quantity": "height_added",
+         *       "of": "front-coil-overs",
+         *       "from": "0 in",
+         *       "to": "3 in",
+         *       "step": "0.1 in"
+         *     }
+         */
+        Vary: {
+            /** @description A quantity of the dictionary, or an attribute of a part, as in a reading. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            from?: components["schemas"]["Value"];
+            to?: components["schemas"]["Value"];
+            /** @description Borders are told to this; a 64th of the range when left out. */
+            step?: string;
+            /** @description Half-width the value is held to at each step; exact when left out. */
+            plus_minus?: string;
+            /** @description Values of its own instead of a range, such as tyre sizes. */
+            among?: components["schemas"]["Value"][];
+        };
+        /**
+         * @example {
+         *       "vehicle": {
+         *         "from": "catalogue",
+         *         "vehicle": "merrowdale-ghyll"
+         *       },
+         *       "parts": [
+         *         {
+         *           "from": "inline",
+         *           "kind": "body_lift",
+         *           "id": "lift",
+         *           "attributes": {
+         *             "height": "25 mm"
+         *           }
+         *         }
+         *       ],
+         *       "vary": {
+         *         "quantity": "height",
+         *         "of": "lift",
+         *         "from": "0 mm",
+         *         "to": "75 mm",
+         *         "step": "1 mm"
+         *       }
+         *     }
+         */
+        WhatIfRequest: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
+            load?: {
+                occupants?: number;
+                items?: components["schemas"]["LoadItem"][];
+            };
+            use?: {
+                top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
+            };
+            /** @enum {string} */
+            units?: "metric" | "us";
+            vary: components["schemas"]["Vary"];
         };
         /** @description A vehicle for the catalogue; the service counts its versions. */
         VehicleEntry: {
@@ -914,6 +1045,8 @@ export interface components {
             clause?: string;
             /** @enum {string} */
             read?: "seen" | "second-hand" | "memory";
+            /** @description When a text of law was read; it may have changed since. */
+            on?: string;
             note?: string;
         };
         AnswerNumber: {
@@ -975,9 +1108,17 @@ export interface components {
                 [key: string]: components["schemas"]["WorkAmount"];
             };
             skills: string[];
+            /** @description Who must do it, where not anybody may. */
+            who: string[];
+            /** @description People it takes at once. */
+            crew: number;
             hours: components["schemas"]["Hours"];
             tools: string[];
+            /** @description Set-ups it needs itself. */
+            setups: string[];
             irreversible: boolean;
+            /** @description A fault in it can kill: it is signed for when it is verified. */
+            safety_critical: boolean;
             /** @description Only to be done if measuring shows that it is needed. */
             contingent: boolean;
             because: string[];
@@ -986,11 +1127,71 @@ export interface components {
                 why: string;
             }[];
             prerequisites: string[];
+            /** @description What must pass before what comes after it. */
+            settling: {
+                hours: number;
+                why: string;
+            } | null;
+            sent_out: {
+                days: number;
+                /** @enum {string} */
+                what: "part" | "vehicle";
+            } | null;
+            /** @description Distances after the hand-over at which it is done; in the shop where there are none. */
+            visits: components["schemas"]["Amount"][];
+            fasteners: {
+                what: string;
+                single_use: boolean;
+                at_ride_height: boolean;
+                torque?: string;
+            }[];
+            /** @description What is bought for it. */
+            buys: string[];
+            consumables: string[];
             verify: {
                 check: string;
                 accept: string;
             } | null;
             cautions: string[];
+        };
+        /** @description A state of the vehicle that steps share, made once for as many as the order allows. */
+        SetUp: {
+            id: string;
+            title: string;
+            /** @description The first step that needs it. */
+            from: string;
+            /** @description The last step that needs it. */
+            to: string;
+            make: components["schemas"]["Hours"];
+            unmake: components["schemas"]["Hours"];
+            crew: number;
+            contingent: boolean;
+            cautions: string[];
+        };
+        JobWork: {
+            steps: components["schemas"]["Step"][];
+            /** @description All of it: the high end with everything that may be needed. */
+            hours: components["schemas"]["Hours"];
+            /** @description What is sure to be done, set-ups included. */
+            sure: components["schemas"]["Hours"];
+            /** @description What measuring may show to be needed, beyond that. */
+            if_needed: components["schemas"]["Hours"];
+            /** @description Findings that are not known yet and could ask for more work. */
+            not_known: number;
+            setups: components["schemas"]["SetUp"][];
+            order: {
+                set_up: components["schemas"]["Amount"];
+                /** @description What no order goes below. */
+                at_least: components["schemas"]["Amount"];
+                exact: boolean;
+                rework_at_risk: components["schemas"]["Amount"];
+            };
+            /** @description Ways round by which steps wait for themselves; none unless rules contradict each other. */
+            rings: {
+                step: string;
+                why: string;
+                because: string[];
+            }[][];
         };
         ToMeasure: {
             ids: string[];
@@ -1084,10 +1285,7 @@ export interface components {
                 as_before: number;
             };
             findings: components["schemas"]["Finding"][];
-            work: {
-                steps: components["schemas"]["Step"][];
-                hours: components["schemas"]["Hours"];
-            };
+            work: components["schemas"]["JobWork"];
             after_work: {
                 verdict: components["schemas"]["Verdict"];
                 rounds: number;
@@ -1282,12 +1480,14 @@ export interface components {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             after: {
                 build: string;
                 revision: number;
                 verdict: components["schemas"]["Verdict"];
+                /** @description All of it: the high end with everything that may be needed. */
                 hours: components["schemas"]["Hours"];
             };
             /** @description Was not clear, and now is, or no longer applies. */
@@ -1321,6 +1521,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             request_id?: string;
@@ -1343,6 +1545,8 @@ export interface components {
                 help: string;
                 /** @description Of an import, counted from 1 after the heading. */
                 row?: number;
+                /** @description Of a table: the row as a spreadsheet shows it, its heading being 1. */
+                sheet_row?: number;
                 column?: string;
             }[];
             /** @description Faults beyond those listed. */
@@ -1417,6 +1621,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
             cautions: string[];
@@ -1457,6 +1662,7 @@ export interface components {
                 title: string;
                 clause?: string;
                 read?: string;
+                on?: string;
                 note?: string;
             }[];
         };
@@ -1467,6 +1673,7 @@ export interface components {
             read: string;
             clause?: string;
             edition?: string;
+            on?: string;
         };
         VehicleClass: {
             id: string;
@@ -1490,6 +1697,31 @@ export interface components {
                     [key: string]: string;
                 };
             }[];
+        };
+        /** @description A law pack: examples of what a jurisdiction limits, never the law itself. */
+        Jurisdiction: {
+            id: string;
+            title: string;
+            note?: string;
+            limits: {
+                kind: string;
+                title: string;
+                attributes: {
+                    [key: string]: string;
+                };
+                basis: {
+                    kind: string;
+                    source?: string;
+                    title: string;
+                    clause?: string;
+                    read?: string;
+                    on?: string;
+                    note?: string;
+                }[];
+                /** @description Rules that hold a vehicle against it. */
+                rules: string[];
+            }[];
+            check_the_local_text: string;
         };
         /** @description A number with what a standard, or memory of one, lets it lie between. */
         Spread: {
@@ -1602,6 +1834,73 @@ export interface components {
             } | null;
             says: string[];
         };
+        /** @description A text where what is varied is one, as given. */
+        WhatIfValue: {
+            value: number | string;
+            unit?: string;
+        };
+        WhatIfCause: {
+            /** @description As the findings of a check are named. */
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+        };
+        WhatIf: {
+            summary: string;
+            varied: {
+                quantity: string;
+                title: string;
+                subject: string;
+                step: components["schemas"]["WhatIfValue"] | null;
+                plus_minus: components["schemas"]["WhatIfValue"] | null;
+            };
+            /** @description The verdict of the whole, stretch by stretch; a verdict may come more than once. */
+            bands: {
+                verdict: components["schemas"]["Verdict"];
+                /** @description The first value checked that has this verdict. */
+                from: components["schemas"]["WhatIfValue"];
+                /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                to: components["schemas"]["WhatIfValue"];
+                /** @description What turns it: the findings of that verdict where a better one ends. */
+                because: components["schemas"]["WhatIfCause"][];
+            }[];
+            /** @description Those that are not clear all along. Where one does not apply it has no stretch. */
+            findings: {
+                /** @description As the findings of a check are named. */
+                id: string;
+                rule: string;
+                title: string;
+                hazard: string;
+                subject: string;
+                bands: {
+                    verdict: components["schemas"]["Verdict"];
+                    /** @description The first value checked that has this verdict. */
+                    from: components["schemas"]["WhatIfValue"];
+                    /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                    to: components["schemas"]["WhatIfValue"];
+                }[];
+            }[];
+            checked: {
+                /** @description Every value the vehicle was checked at. */
+                values: {
+                    value: number | string;
+                    verdict: components["schemas"]["Verdict"];
+                }[];
+                unit: string | null;
+                /** @description What turns and turns back between values as near as this to each other may be missed; null where every step was checked. */
+                spacing: components["schemas"]["WhatIfValue"] | null;
+                /** @description false: so much turns that not every border is told to the step. Take a shorter range. */
+                to_the_step: boolean;
+            };
+            versions: {
+                engine: string;
+                models: string;
+                rules: string;
+                catalogue: string;
+            };
+        };
     };
     responses: never;
     parameters: never;
@@ -1631,6 +1930,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Answer"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    whatIf: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WhatIfRequest"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WhatIf"];
                 };
             };
             /** @description Default Response */
@@ -1964,82 +2323,6 @@ export interface operations {
             };
         };
     };
-    importVehicles: {
-        parameters: {
-            query?: {
-                /** @description `all`: all rows or none. `good`: those without faults. */
-                take?: "all" | "good";
-            };
-            header?: {
-                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
-                "idempotency-key"?: string;
-            };
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": unknown[] | string;
-                "text/csv": unknown[] | string;
-            };
-        };
-        responses: {
-            /** @description Default Response */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["ImportReport"];
-                };
-            };
-            /** @description Default Response */
-            400: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            413: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            422: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            503: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-            /** @description Default Response */
-            default: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["Problem"];
-                };
-            };
-        };
-    };
     listParts: {
         parameters: {
             query?: {
@@ -2334,11 +2617,91 @@ export interface operations {
             };
         };
     };
+    importVehicles: {
+        parameters: {
+            query?: {
+                /** @description `all`: all rows or none. `good`: those without faults. */
+                take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
+            };
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+            };
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": unknown[] | string;
+                "text/csv": unknown[] | string;
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportReport"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     importParts: {
         parameters: {
             query?: {
                 /** @description `all`: all rows or none. `good`: those without faults. */
                 take?: "all" | "good";
+                /** @description Headings of columns to leave out, separated by commas. One that nobody knows is refused otherwise. */
+                ignore?: string;
             };
             header?: {
                 /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
@@ -3836,6 +4199,86 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["VehicleClass"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listJurisdictions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["Jurisdiction"][];
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getJurisdiction: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Jurisdiction"];
                 };
             };
             /** @description Default Response */

@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { OPENAPI_FILE } from '../paths.ts';
 import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
+import type { CheckRunner } from './checks.ts';
 import { EXAMPLE_REQUEST } from './docs-page.ts';
 import { ERROR_CODES, ERRORS } from './errors.ts';
 import { callerOf } from './keys.ts';
@@ -29,6 +30,11 @@ const post = (payload: unknown) =>
 const get = (url: string) => app.inject({ method: 'GET', url });
 const faultsAt = (response: { json(): { faults: { pointer: string; code: string }[] } }) =>
   new Map(response.json().faults.map(({ pointer, code }) => [pointer, code]));
+
+const failingWith = (message: string): CheckRunner => {
+  const fail = (): Promise<never> => Promise.reject(new Error(message));
+  return { run: fail, whatIf: fail, close: async () => {} };
+};
 
 describe('POST /v1/checks', () => {
   it.each(['modest', 'bolder', 'bold', 'bare'] as const)('answers the %s build as the contract says', async (name) => {
@@ -108,14 +114,14 @@ describe('POST /v1/checks', () => {
   });
 
   it('says it is busy, and when to come back, when too many checks wait', async () => {
-    const busy = await testApp({ checks: { run: () => Promise.reject(new Error('Task queue is at limit')), close: async () => {} } });
+    const busy = await testApp({ checks: failingWith('Task queue is at limit') });
     const response = await busy.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
     expect([response.statusCode, response.json().code, response.headers['retry-after']]).toEqual([503, 'UNAVAILABLE', '1']);
     await busy.close();
   });
 
   it('a failure of ours says nothing of itself', async () => {
-    const failing = await testApp({ checks: { run: () => Promise.reject(new Error('secret path /etc')), close: async () => {} } });
+    const failing = await testApp({ checks: failingWith('secret path /etc') });
     const response = await failing.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
     expect([response.statusCode, response.json().code]).toEqual([500, 'INTERNAL']);
     expect(response.body).not.toContain('secret');

@@ -12,7 +12,7 @@ import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } 
 import { Registry } from 'prom-client';
 import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
-
+import { readBody } from './bodies.ts';
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key, routeOf } from './keys.ts';
@@ -23,10 +23,12 @@ import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
+import { importRoutes } from './routes/imports.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
+import { whatIfRoutes } from './routes/what-ifs.ts';
 import { Problem } from './schemas/problem.ts';
-import { parseJson } from './strict-json.ts';
+import { parseJsonBytes } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
 
 export interface AppParts {
@@ -98,7 +100,9 @@ export async function createApp(parts: AppParts): Promise<App> {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
   });
   await app.register(checkRoutes, parts);
+  await app.register(whatIfRoutes, parts);
   await app.register(catalogueRoutes, parts);
+  await app.register(importRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
   await app.register(tyreRoutes, parts);
@@ -158,15 +162,11 @@ function closeConnectionsWhenClosing(app: FastifyInstance): void {
   });
 }
 
+const JSON_TYPE = /^application\/(?:[\w.+-]+\+)?json(?:;|$)/;
+
 function readJsonStrictly(app: FastifyInstance): void {
   app.removeAllContentTypeParsers();
-  app.addContentTypeParser(/^application\/(?:[\w.+-]+\+)?json(?:;|$)/, { parseAs: 'string' }, (_request, body, done) => {
-    try {
-      done(null, parseJson(String(body)));
-    } catch (error) {
-      done(error as Error);
-    }
-  });
+  app.addContentTypeParser(JSON_TYPE, { parseAs: 'buffer' }, readBody(parseJsonBytes));
 }
 
 /** Fastify's own errors by what we call them. */

@@ -4,6 +4,7 @@ import type { Tables } from '../../db/open.ts';
 import type { EntryVersion } from '../../db/schema.ts';
 import type { Library } from '../engine/index.ts';
 import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
+import { asItStands } from '../vehicle/library-view.ts';
 import type { Answer } from '../workshop/index.ts';
 import { entriesFor } from './catalogue.ts';
 import { type CheckRunner, runCheck } from './checks.ts';
@@ -45,7 +46,9 @@ export async function checkBuild(
   const revision = await revisionOr404(tables, build, number);
   const measurements = await getMeasurements(tables, revision.measurements);
   const laid = layMeasurements(revision.document, measurements);
-  const hangsOnParts = (quantity: string): boolean => library.quantities.get(quantity)?.measure?.with !== undefined;
+  // What parts change is read as it stands unless it says what it was read with.
+  const hangsOnParts = (quantity: string): boolean =>
+    asItStands(library, quantity) === quantity && library.quantities.get(quantity)?.measure?.with !== undefined;
   const tied = (laid.request.vehicle.measured ?? []).some(({ quantity }) => hangsOnParts(quantity))
     ? tieReadings(laid, measurements, await saidUntil(tables, build, revision.revision), hangsOnParts)
     : laid.request;

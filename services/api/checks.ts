@@ -1,19 +1,19 @@
 /** Checks off the event loop: each on a worker thread that has the rules ready. */
 import { fileURLToPath } from 'node:url';
 import { Piscina } from 'piscina';
-import type { Catalogue, CheckRequest } from '../vehicle/index.ts';
-import type { Checked, Checker } from '../workshop/index.ts';
+import type { Catalogue, CheckRequest, WhatIfRequest } from '../vehicle/index.ts';
+import type { Checked, Checker, WhatIfChecked } from '../workshop/index.ts';
 import { ApiError } from './errors.ts';
 
 export interface CheckRunner {
   run(request: CheckRequest, catalogue: Catalogue): Promise<Checked>;
+  whatIf(request: WhatIfRequest, catalogue: Catalogue): Promise<WhatIfChecked>;
   close(): Promise<void>;
 }
 
-export interface CheckJob {
-  readonly request: CheckRequest;
-  readonly catalogue: Catalogue;
-}
+export type CheckJob =
+  | { readonly ask: 'check'; readonly request: CheckRequest; readonly catalogue: Catalogue }
+  | { readonly ask: 'what-if'; readonly request: WhatIfRequest; readonly catalogue: Catalogue };
 
 const LONGEST_QUEUE = 200;
 
@@ -28,7 +28,8 @@ export function pooledRunner(rulesFolder: string, threads: number): CheckRunner 
     maxQueue: LONGEST_QUEUE,
   });
   return {
-    run: (request, catalogue) => pool.run({ request, catalogue } satisfies CheckJob),
+    run: (request, catalogue) => pool.run({ ask: 'check', request, catalogue } satisfies CheckJob),
+    whatIf: (request, catalogue) => pool.run({ ask: 'what-if', request, catalogue } satisfies CheckJob),
     close: () => pool.close(),
   };
 }
@@ -36,12 +37,16 @@ export function pooledRunner(rulesFolder: string, threads: number): CheckRunner 
 /** Checks on the calling thread; for tools that check once and end. */
 export const inlineRunner = (checker: Checker): CheckRunner => ({
   run: async (request, catalogue) => checker.check(request, catalogue),
+  whatIf: async (request, catalogue) => checker.whatIf(request, catalogue),
   close: async () => {},
 });
 
-/** A full queue of checks is no failure: it asks the caller to come back. */
 export const runCheck = (checks: CheckRunner, request: CheckRequest, catalogue: Catalogue): Promise<Checked> =>
-  checks.run(request, catalogue).catch((error: unknown) => {
+  orBusy(checks.run(request, catalogue));
+
+/** A full queue of checks is no failure: it asks the caller to come back. */
+export const orBusy = <T>(asked: Promise<T>): Promise<T> =>
+  asked.catch((error: unknown) => {
     if (error instanceof Error && /queue/i.test(error.message))
       throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
     throw error;

@@ -82,9 +82,10 @@ export const ERRORS = {
 export type ErrorCode = keyof typeof ERRORS;
 export const ERROR_CODES = Object.keys(ERRORS) as [ErrorCode, ...ErrorCode[]];
 
-/** A fault of an import also says in which row, counted from 1 after the heading, and column. */
+/** A fault of an import also says in which row, counted from 1 after the heading, which row of the sheet that is, and in which column. */
 export interface Fault extends RequestFault {
   readonly row?: number;
+  readonly sheet_row?: number;
   readonly column?: string;
 }
 

@@ -207,3 +207,35 @@ describe('an import', () => {
     expect([response.json().refused, response.json().faults.length, response.json().faults_left_out]).toEqual([1200, 1000, 200]);
   });
 });
+
+describe('a table as spreadsheets write it', () => {
+  const importing = (table: string, query = '') => ask('POST', `/v1/imports/parts${query}`, table);
+
+  it('may have capitals, spaces and round brackets in its headings', async () => {
+    const table = 'ID,Kind,Name,Mass (kg),Overall Diameter [mm]\ncap-1,tyre,One,20,800';
+    expect((await importing(table)).json()).toMatchObject({ added: 1, faults: [] });
+    expect((await ask('GET', '/v1/parts/cap-1')).json().attributes).toEqual({ mass: '20 kg', overall_diameter: '800 mm' });
+  });
+
+  it('with a column of its own is told of it and of every row; the column is left out when asked', async () => {
+    const table = 'id,kind,name,price,mass [kg]\ncol-1,winch,One,99,38\ncol-2,winch,,99,38';
+    const refused = await importing(table, '?take=good');
+    expect([refused.statusCode, refused.json().detail]).toEqual([422, expect.stringContaining('`price`')]);
+    expect(faultsOf(refused)).toEqual([
+      [undefined, 'price', 'COLUMN_UNKNOWN'],
+      [2, 'name', 'FIELD_MISSING'],
+    ]);
+    expect(refused.json().faults[0].help).toContain('ignore=price');
+    expect((await importing(table, '?take=good&ignore=Price')).json()).toMatchObject({ added: 1, refused: 1 });
+  });
+
+  it('is told of by the rows that the spreadsheet shows, empty ones among them', async () => {
+    const faults = (await importing('id,kind,name\n\nsheet-1,winch,One\nsheet-2,winch,\n')).json().faults;
+    expect(faults).toEqual([expect.objectContaining({ row: 2, sheet_row: 4, column: 'name' })]);
+  });
+
+  it('with a zero byte in a cell is refused there', async () => {
+    const response = await importing('id,kind,name\nz-1,winch,On\0e');
+    expect([response.statusCode, faultsOf(response)]).toEqual([422, [[1, 'name', 'TEXT_WRONG']]]);
+  });
+});

@@ -5,7 +5,7 @@ import { type NewEntry, type Noun, type Put, putEntries } from '../../db/catalog
 import type { Tables } from '../../db/open.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { ApiError, type Fault } from './errors.ts';
-import type { RawRow } from './import-csv.ts';
+import type { RawRow, Rows } from './import-csv.ts';
 import { faultsOf } from './validation.ts';
 
 export const MOST_ROWS = 200_000;
@@ -37,22 +37,25 @@ export interface ImportReport extends Put {
 }
 
 /** Rows of a list in JSON; a column of theirs is the path to the value. */
-export async function* readList(items: readonly unknown[]): AsyncGenerator<RawRow, void, undefined> {
+export const readList = (items: readonly unknown[]): Rows => ({ rows: listed(items), faults: [] });
+
+async function* listed(items: readonly unknown[]): AsyncGenerator<RawRow, void, undefined> {
   const columnOf = (pointer: string): string => pointer.slice(1).replaceAll('/', '.').replaceAll('~1', '/').replaceAll('~0', '~');
   for (const entry of items) yield { entry, columnOf };
 }
 
-export async function readRows(raw: AsyncIterable<RawRow>, { schema, faults: faultsOfEntry }: Importing): Promise<Read> {
+/** Reads every row, whatever is wrong with others and with the heading. Throws the problem with the heading, and all else, at the end. */
+export async function readRows(raw: Rows, { schema, faults: faultsOfEntry }: Importing): Promise<Read> {
   const entries: NewEntry[] = [];
-  const faults: Fault[] = [];
+  const faults: Fault[] = [...raw.faults];
   const seen = new Map<string, number>();
-  let [rows, refused, faultsFound] = [0, 0, 0];
-  for await (const { entry, fault, columnOf } of raw) {
+  let [rows, refused, faultsFound] = [0, 0, raw.faults.length];
+  for await (const { entry, fault, sheetRow, columnOf } of raw.rows) {
     const row = ++rows;
     if (rows % ROWS_A_TURN === 0) await setImmediate();
     if (rows > MOST_ROWS) throw new ApiError('BODY_TOO_LARGE', `An import takes ${MOST_ROWS} rows; send it in parts.`);
     const parsed = fault ? undefined : schema.safeParse(entry, { reportInput: true });
-    const found: Omit<Fault, 'row'>[] = fault ? [{ pointer: '', ...fault }] : [...faultsOf(parsed?.error?.issues ?? [])];
+    const found: Omit<Fault, 'row'>[] = fault ? [{ pointer: '', ...fault }] : [...faultsOf(parsed?.error?.issues ?? [], schema, entry)];
     const good = parsed?.success ? (parsed.data as NewEntry) : undefined;
     if (good) {
       found.push(...(await faultsOfEntry(good)));
@@ -67,10 +70,21 @@ export async function readRows(raw: AsyncIterable<RawRow>, { schema, faults: fau
     refused++;
     faultsFound += found.length;
     for (const one of found.slice(0, MOST_FAULTS - faults.length))
-      faults.push({ ...one, pointer: `/${row - 1}${one.pointer}`, row, ...(one.pointer && { column: columnOf(one.pointer) }) });
+      faults.push({
+        ...one,
+        pointer: `/${row - 1}${one.pointer}`,
+        row,
+        ...(sheetRow !== undefined && { sheet_row: sheetRow }),
+        ...(one.pointer && { column: columnOf(one.pointer) }),
+      });
   }
+  if (raw.faults.length > 0)
+    throw new ApiError('IMPORT_INVALID', `${listOf(raw.faults)} cannot be taken. Nothing was taken.`, faults.slice(0, MOST_FAULTS));
   return { rows, entries, refused, faults, faultsFound };
 }
+
+const listOf = (faults: readonly Fault[]): string =>
+  `${faults.length === 1 ? 'The column' : 'The columns'} ${faults.map(({ column }) => `\`${column}\``).join(', ')}`;
 
 const twice = (id: string, before: number): RequestFault => ({
   pointer: '/id',

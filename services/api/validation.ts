@@ -1,27 +1,30 @@
 /** What is wrong with a request's form, in words for people: every issue with its pointer and its fix. */
 import type { FastifySchemaCompiler } from 'fastify';
 import type { z } from 'zod';
-import { nearest } from '../engine/diagnostics.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { ApiError } from './errors.ts';
-import { CheckRequest } from './schemas/request.ts';
+import { CheckRequest, ID_FORM } from './schemas/request.ts';
+import { fieldsAt, unknownHelp } from './unknown-fields.ts';
 
 type Issue = z.core.$ZodIssue;
 
 export const compileValidator: FastifySchemaCompiler<z.ZodType> =
   ({ schema, httpPart }) =>
   (data: unknown) => {
-    const parsed = schema.safeParse(data ?? (httpPart === 'body' ? undefined : {}), { reportInput: true });
+    const input = data ?? (httpPart === 'body' ? undefined : {});
+    const parsed = schema.safeParse(input, { reportInput: true });
     if (parsed.success) return { value: parsed.data };
-    return { error: new ApiError('REQUEST_INVALID', undefined, faultsOf(parsed.error.issues)) };
+    return { error: new ApiError('REQUEST_INVALID', undefined, faultsOf(parsed.error.issues, schema, input)) };
   };
 
-export const faultsOf = (issues: readonly Issue[]): RequestFault[] => issues.flatMap(faultOf);
+/** What is wrong with an input that a schema refused. */
+export const faultsOf = (issues: readonly Issue[], schema: z.ZodType, input: unknown): RequestFault[] =>
+  issues.flatMap((issue) => faultOf(issue, schema, input));
 
 const pointerOf = (path: readonly PropertyKey[]): string =>
   path.map((step) => `/${String(step).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('');
 
-function faultOf(issue: Issue): RequestFault[] {
+function faultOf(issue: Issue, schema: z.ZodType, input: unknown): RequestFault[] {
   const pointer = pointerOf(issue.path);
   switch (issue.code) {
     case 'unrecognized_keys':
@@ -29,12 +32,12 @@ function faultOf(issue: Issue): RequestFault[] {
         pointer: pointerOf([...issue.path, key]),
         code: 'FIELD_UNKNOWN',
         message: `there is no field \`${key}\` here`,
-        help: unknownHelp(key),
+        help: unknownHelp(key, issue.path, fieldsAt(schema, issue.path, input)),
       }));
     case 'invalid_type':
       return [
         issue.input === undefined
-          ? missing(pointer)
+          ? missing(pointer, schema)
           : {
               pointer,
               code: 'TYPE_WRONG',
@@ -45,7 +48,7 @@ function faultOf(issue: Issue): RequestFault[] {
     case 'invalid_value':
       return [
         issue.input === undefined
-          ? missing(pointer)
+          ? missing(pointer, schema)
           : {
               pointer,
               code: 'VALUE_UNKNOWN',
@@ -54,31 +57,63 @@ function faultOf(issue: Issue): RequestFault[] {
             },
       ];
     case 'invalid_union':
-      return [unionFault(issue, pointer)];
+      return unionFaults(issue, pointer, schema, input);
     default:
       return [
-        { pointer, code: 'VALUE_WRONG', message: issue.message.charAt(0).toLowerCase() + issue.message.slice(1), help: 'mend the value' },
+        { pointer, code: 'VALUE_WRONG', message: issue.message.charAt(0).toLowerCase() + issue.message.slice(1), help: wrongHelp(issue) },
       ];
   }
 }
 
+/** The form that a value of the right type has not. */
+function wrongHelp(issue: Issue): string {
+  if (issue.code === 'invalid_format' && issue.format === 'date') return 'write it as year, month and day: 2026-10-03';
+  if (issue.code === 'too_big') return `it is at most ${issue.maximum}${lengthOf(issue.origin)}`;
+  if (issue.code === 'too_small') return `it is at least ${issue.minimum}${lengthOf(issue.origin)}`;
+  const given = typeof issue.input === 'string' ? asId(issue.input) : '';
+  if (issue.message.includes(ID_FORM) && given !== '') return `write it in one word, such as \`${given}\``;
+  return 'write it in that form';
+}
+
+const lengthOf = (origin: string): string => ({ string: ' characters', array: ' entries' })[origin] ?? '';
+
+/** What somebody who wrote a name where an id belongs may take. */
+const asId = (name: string): string =>
+  name
+    .trim()
+    .replace(/[^\p{L}\p{N}._-]+/gu, '-')
+    .replace(/^[._-]+|-+$/gu, '');
+
 const nameOf = (pointer: string): string => pointer.split('/').at(-1) ?? '';
 
-function missing(pointer: string): RequestFault {
-  const example = EXAMPLES.get(generic(pointer));
+/** Of a form that holds a build under `build`, examples are those of the build. */
+const exampleAt = (pointer: string): string | undefined => EXAMPLES.get(generic(pointer).replace(/^\/build(?=\/)/, ''));
+
+function missing(pointer: string, schema: z.ZodType): RequestFault {
+  if (pointer === '') return missingBody(schema);
+  const example = exampleAt(pointer);
   return {
     pointer,
     code: 'FIELD_MISSING',
-    message: pointer === '' ? 'the build is missing' : `\`${nameOf(pointer)}\` is missing`,
-    help: example === undefined ? 'add it' : `add it, such as ${pointer === '' ? '' : `"${nameOf(pointer)}": `}${example}`,
+    message: `\`${nameOf(pointer)}\` is missing`,
+    help: example === undefined ? 'add it' : `add it, such as "${nameOf(pointer)}": ${example}`,
   };
+}
+
+function missingBody(schema: z.ZodType): RequestFault {
+  const id = (schema as { meta?: () => { id?: string } | undefined }).meta?.()?.id;
+  const help =
+    schema === CheckRequest
+      ? `send a build, such as ${EXAMPLES.get('')}`
+      : `send ${id === undefined ? 'what the path takes' : `a \`${id}\` in JSON`}; /docs shows its form`;
+  return { pointer: '', code: 'FIELD_MISSING', message: 'the body is missing', help };
 }
 
 function typeHelp(type: string, input: unknown, pointer: string): string {
   const unit = UNITS[nameOf(pointer)];
   if (typeof input === 'number' && unit)
     return `write it as a text with its unit, such as ${unit.map((of) => `"${input} ${of}"`).join(' or ')}`;
-  const example = EXAMPLES.get(generic(pointer));
+  const example = exampleAt(pointer);
   return `${expected(type)} is expected${example === undefined ? '' : `, such as ${example}`}`;
 }
 
@@ -128,7 +163,7 @@ const EXAMPLES: ReadonlyMap<string, string> = new Map([
   ['/use', '{ "top_speed": "110 km/h" }'],
 ]);
 
-function unionFault(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: string): RequestFault {
+function unionFault(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: string, schema: z.ZodType): RequestFault {
   if (issue.discriminator !== undefined) {
     const tag = issue.discriminator;
     const typed = (issue.input as Record<string, unknown> | undefined)?.[tag];
@@ -147,13 +182,25 @@ function unionFault(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: s
           help: 'one of `catalogue`, `inline` is expected',
         };
   }
-  if (issue.input === undefined) return missing(pointer);
-  return {
-    pointer,
-    code: 'TYPE_WRONG',
-    message: `this is ${kindOf(issue.input)}`,
-    help: 'a text with its unit such as "2.5 in", or yes or no, is expected',
-  };
+  if (issue.input === undefined) return missing(pointer, schema);
+  return { pointer, code: 'TYPE_WRONG', message: `this is ${kindOf(issue.input)}`, help: `${oneOfHelp(issue)} is expected` };
+}
+
+/** Of forms with no field to tell them apart, the one that the value is of the type of says what is wrong. */
+function unionFaults(issue: Extract<Issue, { code: 'invalid_union' }>, pointer: string, schema: z.ZodType, input: unknown): RequestFault[] {
+  const ofAnotherType = ({ code, path }: Issue): boolean => path.length === 0 && (code === 'invalid_type' || code === 'invalid_union');
+  const meant = issue.errors.find((issues) => issues.length > 0 && !issues.some(ofAnotherType));
+  if (issue.discriminator !== undefined || meant === undefined) return [unionFault(issue, pointer, schema)];
+  return meant.flatMap((one) => faultOf({ ...one, path: [...issue.path, ...one.path] } as Issue, schema, input));
+}
+
+/** What would do in the place of a value that none of several forms takes. */
+function oneOfHelp({ errors }: Extract<Issue, { code: 'invalid_union' }>): string {
+  const types = errors.flatMap((issues) =>
+    issues.flatMap((one) => (one.code === 'invalid_type' && one.path.length === 0 ? one.expected : [])),
+  );
+  if (types.includes('boolean')) return 'a text with its unit such as "2.5 in", or yes or no,';
+  return [...new Set(types)].map(expected).join(' or ') || 'another form';
 }
 
 const EXPECTED: Readonly<Record<string, string>> = {
@@ -172,29 +219,4 @@ function kindOf(input: unknown): string {
   if (Array.isArray(input)) return 'a list';
   if (typeof input === 'number') return `the bare number ${input}`;
   return { string: 'a text', boolean: 'true or false', object: 'an object' }[typeof input as 'string'] ?? typeof input;
-}
-
-/** Every field name of the API's forms: an unknown one is most often one of these, mistyped or misplaced. */
-const FIELDS = fieldNames(CheckRequest);
-
-function unknownHelp(key: string): string {
-  const near = nearest(key, FIELDS);
-  return near === undefined ? 'leave it out; /docs shows the fields there are' : `did you mean \`${near}\`?`;
-}
-
-/** Names of the fields of a schema and of all below it. */
-function fieldNames(schema: z.ZodType, found = new Set<string>()): Set<string> {
-  const def = schema._zod.def as {
-    shape?: Record<string, z.ZodType>;
-    options?: z.ZodType[];
-    element?: z.ZodType;
-    innerType?: z.ZodType;
-    valueType?: z.ZodType;
-  };
-  for (const [name, field] of Object.entries(def.shape ?? {})) {
-    found.add(name);
-    fieldNames(field, found);
-  }
-  for (const below of [...(def.options ?? []), def.element, def.innerType, def.valueType]) if (below) fieldNames(below, found);
-  return found;
 }

@@ -1,11 +1,11 @@
 /** Kinds, quantities, works and rules as people read them: templates and expressions as their authors wrote them. */
 import type { z } from 'zod';
-import type { Attribute, ClassDefaults, Kind, Library, Quantity, Rule, Signature, Source, Work } from '../engine/index.ts';
+import type { Attribute, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Rule, Signature, Source, Work } from '../engine/index.ts';
 import type { Span } from '../engine/source.ts';
 import { findUnit, printQuantity } from '../units/index.ts';
 import { attributesOf, lineage } from '../vehicle/library-view.ts';
 import { basisOf } from '../workshop/findings.ts';
-import type { ClassView, KindView, QuantityView, RuleView, SourceView, WorkView } from './schemas/dictionary.ts';
+import type { ClassView, JurisdictionView, KindView, QuantityView, RuleView, SourceView, WorkView } from './schemas/dictionary.ts';
 
 const sourceText = ({ source, start, end }: Span): string => source.text.slice(start, end).replace(/\s+/g, ' ').trim();
 
@@ -118,13 +118,14 @@ export function workView(work: Work, library: Library): z.input<typeof WorkView>
   };
 }
 
-export const sourceView = ({ id, title, kind, read, clause, edition }: Source): z.input<typeof SourceView> => ({
+export const sourceView = ({ id, title, kind, read, clause, edition, on }: Source): z.input<typeof SourceView> => ({
   id,
   title,
   kind,
   read,
   ...(clause && { clause }),
   ...(edition && { edition }),
+  ...(on && { on }),
 });
 
 export const classView = ({ id, title, note, values, positions, fitted }: ClassDefaults): z.input<typeof ClassView> => ({
@@ -140,4 +141,20 @@ export const classView = ({ id, title, note, values, positions, fitted }: ClassD
     ...(part.at && { at: part.at }),
     attributes: Object.fromEntries(part.attributes),
   })),
+});
+
+export const jurisdictionView = ({ id, title, note, limits }: Jurisdiction, library: Library): z.input<typeof JurisdictionView> => ({
+  id,
+  title,
+  ...(note && { note }),
+  limits: limits.map(({ kind, attributes, basis }) => ({
+    kind,
+    title: library.kinds.get(kind)?.title ?? kind,
+    attributes: Object.fromEntries(attributes),
+    basis: basisOf(basis, library),
+    rules: [...library.rules.values()]
+      .filter(({ binders }) => binders.some(({ selector }) => selector.kind === kind))
+      .map((rule) => rule.id),
+  })),
+  check_the_local_text: library.cautions.get('road_law') ?? '',
 });

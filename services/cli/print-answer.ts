@@ -39,7 +39,7 @@ function bandText(margin: Margin | null): string[] {
   const { low_is, high_is, rss, unit } = margin;
   const sure = low_is === high_is ? low_is : `${low_is} below, ${high_is} above`;
   const rough = rss.near_linear ? '' : ', roughly: it does not move in a straight line';
-  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high} ${unit}${rough}`, '    ')];
+  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high}${unit === '1' ? '' : ` ${unit}`}${rough}`, '    ')];
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
@@ -102,9 +102,11 @@ function sameCause(findings: readonly Finding[]): string {
   ].join('\n');
 }
 
-function basisText({ kind, title, clause, read, note }: AnswerBasis): string {
+function basisText({ kind, title, clause, read, on, note }: AnswerBasis): string {
   const source =
-    kind === 'common-practice' ? title : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read})`;
+    kind === 'common-practice'
+      ? title
+      : `${title}${clause ? `, ${clause}` : ''} (${read === 'memory' ? 'from memory' : read}${on ? `, ${on}` : ''})`;
   return note && !source.includes(note) ? `${source}: ${note}` : source;
 }
 
@@ -114,15 +116,13 @@ function nearest(findings: readonly Finding[]): string[] {
   return findings.map(({ title, margin, subject }) => `  ${title} [${subject}]${margin ? `: ${marginText(margin)} to spare` : ''}`);
 }
 
-function work({ findings, work: { steps, hours }, after_work }: Answer): string {
+function work({ findings, work, after_work }: Answer): string {
+  const { steps } = work;
   if (steps.length === 0) return '';
-  const certain = steps.filter(({ contingent }) => !contingent);
   const { broken } = after_work;
-  const perhaps = steps.filter(({ contingent }) => contingent);
   return [
-    `\nThe work, in order: ${hours.likely} h likely (${hours.low} to ${hours.high} h)`,
-    ...certain.map((step, i) => stepText(step, `${i + 1}.`)),
-    ...(perhaps.length > 0 ? ['\nOnly if measuring shows that it is needed:', ...perhaps.map((step) => stepText(step, '?'))] : []),
+    `\n${hoursText(work)}`,
+    ...inOrder(steps),
     onTheWay(
       'What that work itself breaks on the way (its cure is in the list)',
       broken.filter(({ verdict }) => verdict !== 'unknown'),
@@ -141,6 +141,26 @@ function work({ findings, work: { steps, hours }, after_work }: Answer): string 
   ]
     .filter((line) => line !== '')
     .join('\n');
+}
+
+/** What is sure apart from what may be needed; where something is not known, that there may be more. */
+function hoursText({ sure, if_needed, not_known, steps }: Answer['work']): string {
+  const certain = steps.some(({ contingent }) => !contingent);
+  const open =
+    not_known === 0 ? '' : `; ${not_known} ${not_known === 1 ? 'finding is' : 'findings are'} not known yet and may ask for more`;
+  const more = if_needed.high > 0 ? `; ${if_needed.low} to ${if_needed.high} h more if measuring asks for it` : '';
+  const told = certain
+    ? `${sure.likely} h likely (${sure.low} to ${sure.high} h)`
+    : not_known > 0
+      ? 'cannot be told yet'
+      : 'nothing is sure to be needed';
+  return wrap(`The work, in order: ${told}${more}${open}`, '');
+}
+
+/** Sure steps by number; one that measuring may ask for in its place between them. */
+function inOrder(steps: readonly Step[]): string[] {
+  let number = 0;
+  return steps.map((step) => (step.contingent ? stepText(step, '?', ['if measured so']) : stepText(step, `${++number}.`)));
 }
 
 function onTheWay(what: string, findings: readonly Finding[]): string {
@@ -165,8 +185,8 @@ const BETTER_END = 'At the better end';
 /** What the verdict in front has said. */
 const UNKNOWN = /^Cannot be told yet\. /;
 
-function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string): string {
-  const notes = [`${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(
+function stepText({ title, hours, irreversible, skills, verify, prerequisites }: Step, mark: string, more: readonly string[] = []): string {
+  const notes = [...more, `${hours.low} to ${hours.high} h`, skills.join(', '), ...(irreversible ? ['CANNOT BE UNDONE'] : [])].filter(
     (note) => note !== '',
   );
   return [

@@ -26,7 +26,9 @@ export function readBuild(file: string): ReadBuild {
   const value = file.endsWith('.json') ? readJson(text) : readYaml(text);
   if (!value.ok) return value;
   const parsed = CheckRequest.safeParse(value.value, { reportInput: true });
-  return parsed.success ? { ok: true, request: parsed.data as Request } : { ok: false, faults: faultsOf(parsed.error.issues) };
+  return parsed.success
+    ? { ok: true, request: parsed.data as Request }
+    : { ok: false, faults: faultsOf(parsed.error.issues, CheckRequest, value.value) };
 }
 
 type Value = { readonly ok: true; readonly value: unknown } | Refused;

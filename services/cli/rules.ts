@@ -14,6 +14,6 @@ if (faults.length > 0) {
   process.exitCode = 1;
 } else {
   console.log(
-    `${library.rules.size} rules with ${examples} examples, ${library.quantities.size} quantities, ${library.kinds.size} kinds, ${library.works.size} works, ${library.classes.size} classes: all in order`,
+    `${library.rules.size} rules with ${examples} examples, ${library.quantities.size} quantities, ${library.kinds.size} kinds, ${library.works.size} works, ${library.classes.size} classes, ${library.jurisdictions.size} law packs: all in order`,
   );
 }

@@ -317,7 +317,7 @@ function byItself(singles: readonly Single[], better: Better): Found[] {
 
 /**
  * Inputs that the corner they point at leaves in doubt, the most doubtful first: those that turn, moving the answer the
- * same way at both their ends; those that do nothing alone and something there; and where all do much together that they
+ * same way at both their ends; those that do nothing alone, at one end at least, and something there; and where all do much together that they
  * do not do alone, those that do otherwise there.
  */
 function doubtsAt(
@@ -334,8 +334,11 @@ function doubtsAt(
   const raise = (i: number, by: number): void => {
     doubts[i] = Math.max(doubts[i] as number, by);
   };
-  const idle = singles.flatMap(({ down, up }, i) => (down === nominal && up === nominal ? [i] : []));
-  const awake = idle.length === 0 ? 0 : Math.max(...[1, -1].map((end) => Math.abs(probe.at(putAll(ends, idle, end)) - value)));
+  // Tied contacts, say: neither is let off by itself, and both together are.
+  const idle = singles.flatMap(({ down, up }, i) => (ends[i] === 0 && (down === nominal || up === nominal) ? [i] : []));
+  const idly = (end: At): readonly At[] =>
+    ends.map((at, i) => (idle.includes(i) ? ((end < 0 ? singles[i]?.down : singles[i]?.up) === nominal ? end : -end) : at));
+  const awake = idle.length === 0 ? 0 : Math.max(...[1, -1].map((end) => Math.abs(probe.at(idly(end)) - value)));
   if (awake > noise) {
     for (const i of idle)
       for (const end of [1, -1]) raise(i, Math.max(awake / idle.length, Math.abs(probe.at(putAll(ends, [i], end)) - value)));

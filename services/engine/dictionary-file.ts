@@ -49,8 +49,12 @@ export function readReference(id: string, fields: Fields): Reference | undefined
   const read = fields.oneOf('read', ['seen', 'second-hand', 'memory']);
   fields.needed('kind', 'standard, law, handbook, textbook or data');
   fields.needed('read', 'say whether it was seen, is second-hand or from memory');
-  const [clause, edition] = [fields.text('clause')?.text, fields.text('edition')?.text];
-  return title && kind && read && { id, title: title.text, kind, read, ...(clause && { clause }), ...(edition && { edition }) };
+  const [clause, edition, on] = [fields.text('clause')?.text, fields.text('edition')?.text, fields.text('on')?.text];
+  return (
+    title &&
+    kind &&
+    read && { id, title: title.text, kind, read, ...(clause && { clause }), ...(edition && { edition }), ...(on && { on }) }
+  );
 }
 
 export function readFrame(id: string, fields: Fields): Frame | undefined {
@@ -354,17 +358,7 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, places: Pl
   checkPlace(where, places, report);
   const at = where?.text;
   const shape = readShape(fields?.fields('shape'), report);
-  const attributes = new Map<string, string>();
-  const known = kind ? allAttributes(kinds, kind.text) : new Map<string, Attribute>();
-  for (const [attribute, { key, value }] of fields?.entries('attributes') ?? []) {
-    const signature = known.get(attribute);
-    if (!signature) report.add('RULE_UNKNOWN_NAME', key, `there is no attribute \`${attribute}\``, suggest(attribute, known.keys()));
-    else if (value.is !== 'text') report.add('RULE_TYPE', head(value.span), 'a value is a text', 'write `443 mm ± 20`');
-    else {
-      checkValue(value, signature.type, report);
-      attributes.set(attribute, value.text);
-    }
-  }
+  const attributes = fields ? readAttributeTexts(fields, kind?.text, kinds, report) : new Map<string, string>();
   fields?.done();
   if (kind && !kinds.has(kind.text))
     report.add('RULE_UNKNOWN_NAME', kind.span, `there is no kind \`${kind.text}\``, suggest(kind.text, kinds.keys()));
@@ -380,6 +374,27 @@ function readFitted(node: YamlNode, kinds: ReadonlyMap<string, Kind>, places: Pl
         },
       ]
     : [];
+}
+
+/** Attributes of a part of a kind, as texts that can be read as what each must be. */
+export function readAttributeTexts(
+  fields: Fields,
+  kind: string | undefined,
+  kinds: ReadonlyMap<string, Kind>,
+  report: Report,
+): Map<string, string> {
+  const attributes = new Map<string, string>();
+  const known = kind ? allAttributes(kinds, kind) : new Map<string, Attribute>();
+  for (const [attribute, { key, value }] of fields.entries('attributes')) {
+    const signature = known.get(attribute);
+    if (!signature) report.add('RULE_UNKNOWN_NAME', key, `there is no attribute \`${attribute}\``, suggest(attribute, known.keys()));
+    else if (value.is !== 'text') report.add('RULE_TYPE', head(value.span), 'a value is a text', 'write `443 mm ± 20`');
+    else {
+      checkValue(value, signature.type, report);
+      attributes.set(attribute, value.text);
+    }
+  }
+  return attributes;
 }
 
 /** Runs of straight pieces and flat patches, with points as texts; the left corner's, as at design height. */

@@ -16,12 +16,14 @@ import {
   readReference,
 } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
-import { type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
+import { readJurisdiction } from './jurisdiction-file.ts';
+import { known, type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type {
   ClassDefaults,
   Frame,
+  Jurisdiction,
   Kind,
   Library,
   MeasuringPosition,
@@ -73,6 +75,7 @@ const KNOWN: ReadonlySet<string> = new Set([
   'works',
   'constraints',
   'classes',
+  'jurisdictions',
 ]);
 
 const pathBelowRules = (file: string): readonly string[] => {
@@ -131,6 +134,9 @@ class Loader {
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
       readClass(fields, name, kinds, quantities, this.#places, report),
     );
+    const jurisdictions = this.#each<Jurisdiction>('jurisdictions', (fields, { name }) =>
+      readJurisdiction(fields, name, kinds, references, report),
+    );
     return {
       sources,
       cautions,
@@ -142,6 +148,7 @@ class Loader {
       ...planning,
       rules,
       classes,
+      jurisdictions,
       hash,
     };
   }
@@ -278,6 +285,7 @@ class Loader {
   /** Works that bring each other, or come before each other, in a ring could never be done. */
   #checkWorks(works: ReadonlyMap<string, Work>, setups: ReadonlyMap<string, Setup>): void {
     for (const work of works.values()) {
+      for (const text of work.planning.standsFor) known(text, works, 'RULE_UNKNOWN_WORK', 'work', this.#report);
       const brings = ringAmong(work.id, (id) => works.get(id)?.then.map((call) => call.work) ?? []);
       if (brings)
         this.#report.add(

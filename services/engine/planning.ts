@@ -99,6 +99,8 @@ export interface Planning {
   readonly consumables: readonly string[];
   /** A fault in it can kill: it is signed for, with readings. */
   readonly safetyCritical: boolean;
+  /** Works that it leaves nothing of, where both are of the same part or place: another part is put on instead. */
+  readonly standsFor: readonly YamlText[];
 }
 
 /** What files about planning refer to by id. */
@@ -200,6 +202,7 @@ export function readPlanning(fields: Fields, checker: Checker, names: PlanningNa
     parts: fields.texts('parts').map(({ text }) => text),
     consumables: fields.texts('consumables').map(({ text }) => text),
     safetyCritical: fields.truth('safety_critical') ?? false,
+    standsFor: fields.texts('stands_for'),
     ...(settling && { settling }),
     ...(sentOut && { sentOut }),
   };

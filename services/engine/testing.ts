@@ -4,6 +4,7 @@ import { Bands } from './band.ts';
 import { bindRule, type World } from './bind.ts';
 import { compileRule } from './compile.ts';
 import { type Evaluation, evaluate } from './evaluate.ts';
+import type { Formula } from './formula.ts';
 import { loadLibrary } from './library.ts';
 import { Ranges } from './proof.ts';
 import type { Source } from './source.ts';
@@ -95,7 +96,9 @@ export function probe(require: string, more?: string): { library: Library; fault
 }
 
 /** A value with its half-width, SI; a text, a truth, a model, or nothing known. */
-export type Stated = number | readonly [value: number, plusMinus: number] | string | boolean | ((ask: Ask) => number) | null;
+export type Stated = number | readonly [value: number, plusMinus: number] | string | boolean | ((ask: Ask) => number) | Formula | null;
+
+const isFormula = (stated: Stated | undefined): stated is Formula => typeof stated === 'object' && stated !== null && 'compute' in stated;
 
 /** A requirement judged on one hose at the front left. Values go by name alone, whomever they are about. */
 export function judged(require: string, said: Readonly<Record<string, Stated>>, more = ''): Evaluation {
@@ -107,11 +110,12 @@ export function judged(require: string, said: Readonly<Record<string, Stated>>, 
       signature: () => undefined,
       provider: (name) => {
         const model = said[name];
-        return typeof model === 'function' ? { provides: name, model: name, compute: model } : undefined;
+        if (typeof model === 'function') return { provides: name, model: name, compute: model };
+        return isFormula(model) ? { provides: name, model: name, ...model } : undefined;
       },
       candidates: (name) => {
         const stated = said[name];
-        if (stated === undefined || stated === null || typeof stated === 'function') return [];
+        if (stated === undefined || stated === null || typeof stated === 'function' || isFormula(stated)) return [];
         const [value, plusMinus] = typeof stated === 'object' ? stated : [stated, 0];
         return [{ value: typeof value === 'string' ? values.intern(value) : Number(value), plusMinus, rank: 'stated' }];
       },

@@ -340,6 +340,8 @@ export interface Source {
   readonly clause?: string;
   readonly edition?: string;
   readonly read: 'seen' | 'second-hand' | 'memory';
+  /** When the text was read; law changes. */
+  readonly on?: string;
   readonly kind: 'standard' | 'law' | 'handbook' | 'textbook' | 'data';
 }
 
@@ -370,6 +372,23 @@ export interface ClassPart {
   readonly shape?: Shape;
 }
 
+/** What one jurisdiction limits; in a check only where the request names it. */
+export interface Jurisdiction {
+  readonly id: string;
+  readonly title: string;
+  readonly note?: string;
+  readonly limits: readonly LegalLimit[];
+  readonly span: Span;
+}
+
+/** One limit, as a part of a kind that rules range over. */
+export interface LegalLimit {
+  readonly kind: string;
+  readonly attributes: ReadonlyMap<string, string>;
+  /** The texts of law it is from. */
+  readonly basis: readonly Basis[];
+}
+
 /** Where a part is: metres in the vehicle's axes (ISO 8855), the left corner's, as at design height. */
 export interface Shape {
   /** Inflates lines and patches. */
@@ -394,6 +413,7 @@ export interface Library {
   readonly aspects: ReadonlyMap<string, Aspect>;
   readonly rules: ReadonlyMap<string, Rule>;
   readonly classes: ReadonlyMap<string, ClassDefaults>;
+  readonly jurisdictions: ReadonlyMap<string, Jurisdiction>;
   /** sha256 over every file, in path order. */
   readonly hash: string;
 }

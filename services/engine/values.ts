@@ -33,6 +33,8 @@ export interface Ask extends FormulaAsk<number> {
    * that nobody will read one by one. A band does not move it.
    */
   folded(name: string, ...subjects: number[]): Folded;
+  /** Half-width of a value with nothing moved, for a model that rests on the value itself too; what reads it does not depend on it. */
+  halfWidth(name: string, ...subjects: number[]): number;
   /** Records values of which any one would do, and none is known: nothing else that was asked for is missed. */
   lacks(anyOf: readonly Asked[]): void;
 }
@@ -160,6 +162,7 @@ export class Values {
     value: (name, ...subjects) => this.read(this.slot(name, subjects)),
     text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
     folded: (name, ...subjects) => this.#fold(this.#computing, this.slot(name, subjects)),
+    halfWidth: (name, ...subjects) => this.#rested(this.slot(name, subjects)).plusMinus,
     unknown: (reason) => {
       this.#computing.reason ??= reason;
       return Number.NaN;
@@ -295,8 +298,13 @@ export class Values {
   #fold(reader: ValueNode, slot: number): Folded {
     reader.inputs.add(slot);
     reader.folded.add(slot);
+    return this.#rested(slot);
+  }
+
+  #rested(slot: number): Folded {
     const known = this.#atRest.get(slot);
     if (known) return known;
+    const reader = this.#reader;
     const [nudges, leans] = [[...this.#nudges], [...this.#leans]];
     for (const [nudged] of nudges) this.nudge(nudged, 0);
     for (const [leant] of leans) this.lean(leant, 0);

@@ -4,10 +4,10 @@
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
-import type { ClassDefaults, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
+import type { Basis, ClassDefaults, Jurisdiction, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
-import { attributesOf, exclusiveKind, isKind } from './library-view.ts';
+import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
@@ -20,6 +20,7 @@ import type {
   PlaceInput,
   ReadingInput,
   RequestFault,
+  Use,
   ValueInput,
   VehicleInput,
   VehicleReading,
@@ -44,11 +45,14 @@ export interface Part {
   readonly kind: string;
   readonly name: string;
   readonly place: Place;
-  readonly state: 'fitted' | 'planned' | 'load';
+  /** `law`: no part of the vehicle, but a limit it is held against. */
+  readonly state: 'fitted' | 'planned' | 'load' | 'law';
   /** The fitted parts it takes the place of. */
   readonly replaces: Part[];
   /** Of a part that the class has, where it is. */
   readonly shape?: Shape;
+  /** Of a limit, the text of law it is from. */
+  readonly basis?: readonly Basis[];
 }
 
 /** What was said about one value. */
@@ -119,8 +123,7 @@ class Assembler {
     this.#classParts(defaults);
     (request.parts ?? []).forEach((part, i) => this.#part(part, 'planned', 'stated', faults.in('parts', i)));
     this.#load(request.load, faults.in('load'));
-    if (request.use?.top_speed !== undefined)
-      this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
+    this.#use(request.use, faults.in('use'));
     (request.vehicle.measured ?? []).forEach((reading, i) => this.#reading(reading, at.in('measured', i)));
     const removed = new Set(this.#parts.flatMap((part) => part.replaces));
     this.#crowded(removed, faults);
@@ -148,8 +151,29 @@ class Assembler {
   #partsAlone(request: CheckRequest, faults: Faults): undefined {
     (request.parts ?? []).forEach((part, i) => this.#part(part, 'fitted', 'stated', faults.in('parts', i)));
     this.#load(request.load, faults.in('load'));
-    if (request.use?.top_speed !== undefined)
-      this.#vehicleValue('top_speed', request.use.top_speed, 'stated', faults.in('use', 'top_speed'));
+    this.#use(request.use, faults.in('use'));
+  }
+
+  #use({ top_speed, jurisdictions = [] }: Use = {}, faults: Faults): void {
+    if (top_speed !== undefined) this.#vehicleValue('top_speed', top_speed, 'stated', faults.in('top_speed'));
+    const known = this.#library.jurisdictions;
+    for (const [i, id] of jurisdictions.entries()) {
+      const at = faults.in('jurisdictions', i);
+      if (!known.has(id))
+        at.add('JURISDICTION_UNKNOWN', `there is no law pack \`${id}\``, suggestFrom(id, known.keys(), '/v1/jurisdictions'));
+      else if (jurisdictions.indexOf(id) !== i) at.add('JURISDICTION_TWICE', `\`${id}\` is named twice`, 'keep one of the two');
+      else this.#law(id);
+    }
+  }
+
+  /** Each limit of a law pack is a part for the rules to range over. */
+  #law(id: string): void {
+    const { title, limits } = this.#library.jurisdictions.get(id) as Jurisdiction;
+    for (const { kind, attributes, basis } of limits) {
+      const group = this.#freeId(undefined, `${id}-${kind.replaceAll('_', '-')}`, new Faults());
+      const limit = this.#add({ group, kind, name: title, place: 'vehicle', state: 'law', single: true, basis });
+      for (const [name, text] of attributes) this.#attribute([limit], name, text, { rank: 'rule', note: title }, new Faults());
+    }
   }
 
   #vehicle(input: VehicleInput, faults: Faults): InlineVehicle | undefined {
@@ -510,7 +534,8 @@ class Assembler {
 
   #reading(reading: VehicleReading, faults: Faults): void {
     const origin = readingOrigin(reading);
-    const { quantity, of } = reading;
+    const { of } = reading;
+    const quantity = reading.with ? reading.quantity : asItStands(this.#library, reading.quantity);
     const known = this.#library.quantities.get(quantity);
     const kind = known?.per.length === 1 && known.per[0]?.is === 'part' ? known.per[0].kind : undefined;
     const having = this.#parts.flatMap((part) => {

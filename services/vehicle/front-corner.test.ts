@@ -47,8 +47,11 @@ function worldOf({ values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
     axle: (name: string) => world.values.read(slot(name, FRONT)),
     tolerance: (name: string) => world.values.toleranceOf(slot(name, FRONT)),
     reason: (name: string) => world.values.node(slot(name, FRONT)).reason,
+    text: (name: string) => world.values.textOf(world.values.read(slot(name, FRONT))),
+    textOf: (name: string, id: string) => world.values.textOf(world.values.read(slot(name, part(id)))),
     of: (name: string, id: string) => world.values.read(slot(name, part(id))),
     band: (name: string, id: string) => world.bands.of(slot(name, part(id))),
+    bandOf: (name: string) => world.bands.of(slot(name, FRONT)),
   };
 }
 
@@ -153,6 +156,164 @@ describe('the front corner of a vehicle', () => {
     const diff = part('differential_drop', { drop: '25 mm ± 0.5' });
     expect(Math.abs(change(diff, 'front_rise'))).toBeLessThan(0.5);
     expect(diff.axle('shaft_angle_at_ride')).not.toBeCloseTo(stock.axle('shaft_angle_at_ride'), 2);
+  });
+
+  const spacer = (thickness: number) => ({
+    from: 'inline',
+    kind: 'coilover_spacer',
+    at: 'front',
+    attributes: { thickness: `${thickness} mm ± 0.2` },
+  });
+
+  it('droop reaches hose and wire however it was gained, and no joint that binds on the way holds the wheel up', () => {
+    const worlds = [0, 10, 20, 25, 40, 50].map((thickness) =>
+      worldOf({
+        parts: thickness > 0 ? [spacer(thickness)] : [],
+        measured: [{ quantity: 'hose_route', of: 'factory-front-hoses', value: '396 mm ± 5' }],
+      }),
+    );
+    for (const world of worlds) {
+      expect(world.axle('droop_added')).toBeCloseTo(world.axle('full_droop_fitted') - world.axle('full_droop'), 12);
+      expect(world.of('hose_route_max', 'factory-front-hoses@front-left')).toBeCloseTo(0.396 + world.axle('droop_added'), 12);
+    }
+    for (let i = 1; i < worlds.length; i++) {
+      const [less, more] = [worlds[i - 1], worlds[i]] as [ReturnType<typeof worldOf>, ReturnType<typeof worldOf>];
+      for (const name of ['full_droop', 'upper_joint_left', 'lower_joint_left', 'shaft_inner_left', 'damper_left_at_stop'])
+        expect(more.axle(name), name).toBeLessThan(less.axle(name));
+      expect(more.axle('droop_added')).toBeGreaterThan(less.axle('droop_added') + 0.005);
+      // The bump stop is where it was: a damper that runs solid before it makes no gap larger.
+      expect(more.axle('full_bump')).toBeCloseTo(less.axle('full_bump'), 3);
+      expect(more.tolerance('full_droop')).toBeLessThan(0.03);
+    }
+    // A coil-over of which only the length is stated lets the wheel hang as far as that length does.
+    const long = worldOf({
+      parts: [{ ...LIFT, attributes: { height_added: '50 mm ± 3', extended_length: '585 mm ± 1' } }],
+      measured: [{ quantity: 'hose_route', of: 'factory-front-hoses', value: '396 mm ± 5' }],
+    });
+    expect(long.axle('droop_added')).toBeGreaterThan(0.02);
+    // What hangs nothing lower says exactly so.
+    expect(worldOf({ parts: [THIRTY_THREES] }).axle('droop_added')).toBe(0);
+  });
+
+  it('a reading is of the vehicle as it stands, and leaves what parts change of it to them', () => {
+    const reading = { quantity: 'damper_left_at_stop', of: 'front', value: '20 mm ± 3' };
+    const [taken, planned, plain] = [
+      worldOf({ parts: [spacer(25)], measured: [reading] }),
+      worldOf({ parts: [spacer(25)], measured: [{ ...reading, with: [spacer(25)] }] }),
+      worldOf({ parts: [spacer(25)] }),
+    ];
+    expect(taken.axle('damper_left_at_stop_fitted')).toBeCloseTo(0.02, 12);
+    expect(taken.axle('damper_left_at_stop')).toBeLessThan(0);
+    expect(taken.axle('damper_left_at_stop')).toBeCloseTo(plain.axle('damper_left_at_stop'), 9);
+    expect(planned.axle('damper_left_at_stop')).toBeCloseTo(0.02, 12);
+    const asked = answer({
+      vehicle: { from: 'inline', class: 'midsize_independent_front' },
+      parts: [THIRTY_THREES, LIFT] as never,
+      load: { occupants: 2 },
+    }).measure.map(({ quantity }) => quantity);
+    expect(asked.filter((name) => name.endsWith('_fitted'))).toContain('shaft_outer_left_fitted');
+    for (const name of ['bump_stop_gap', 'damper_left_at_stop', 'spring_to_arm_gap', 'shaft_outer_left', 'droop_left', 'toe_change'])
+      expect(asked, name).not.toContain(name);
+  });
+
+  it('what was uncertain before the parts is so after them', () => {
+    const width = (plusMinus: string) => {
+      const { low, high } = worldOf({
+        parts: [spacer(25)],
+        measured: [{ quantity: 'damper_left_at_stop', of: 'front', value: `20 mm ± ${plusMinus}` }],
+      }).bandOf('damper_left_at_stop');
+      return high - low;
+    };
+    expect(width('10') - width('1')).toBeCloseTo(0.018, 3);
+    expect(width('50') - width('10')).toBeCloseTo(0.08, 3);
+    // Without a reading, what the class leaves open.
+    const { low, high } = worldOf({ parts: [spacer(25)] }).bandOf('damper_left_at_stop');
+    expect(high - low).toBeGreaterThan(0.012);
+  });
+
+  it('names what ends the travel each way, and how much is in hand before the next', () => {
+    const text = (world: ReturnType<typeof worldOf>, name: string) => world.text(name);
+    const stock = worldOf({ parts: [] });
+    expect([text(stock, 'droop_stop'), text(stock, 'bump_stop_first')]).toEqual(['the damper fully out', 'the bump stop']);
+    expect(stock.axle('droop_in_hand')).toBeGreaterThan(0.01);
+    expect(text(stock, 'bump_stop_next')).toBe('the damper fully in');
+    // A thick spacer: a joint binds before the damper is out, and the damper is solid before the stop.
+    const spaced = worldOf({ parts: [spacer(40)] });
+    expect(text(spaced, 'droop_stop')).not.toBe('the damper fully out');
+    expect(text(spaced, 'bump_stop_first')).toBe('the damper fully in');
+  });
+
+  it('preload takes from the spring what it closes to, and coils that may touch are never passed over', () => {
+    const preload = (thickness: number) => ({
+      from: 'inline',
+      kind: 'preload_spacer',
+      at: 'front',
+      attributes: { thickness: `${thickness} mm ± 0.2` },
+    });
+    const stock = worldOf({ parts: [] }).axle('coil_bind_left');
+    expect(stock).toBeGreaterThan(0.02);
+    for (const thickness of [10, 20, 30])
+      expect(worldOf({ parts: [preload(thickness)] }).axle('coil_bind_left')).toBeCloseTo(stock - thickness / 1000, 6);
+    const unit = (attributes: Record<string, string>) => ({
+      ...LIFT,
+      attributes: { height_added: '25 mm', droop_added: '10 mm', collapsed_length: '430 mm', ...attributes },
+    });
+    // Another coil-over has coils of its own: where they touch must be stated.
+    expect(worldOf({ parts: [unit({})] }).axle('coil_bind_left')).toBeNaN();
+    const verdict = (parts: readonly unknown[]) =>
+      answer({
+        vehicle: { from: 'inline', class: 'midsize_independent_front' },
+        parts: parts as never,
+        load: { occupants: 2 },
+      }).findings.find(({ rule }) => rule === 'coils-before-stop');
+    expect(verdict([unit({})])?.verdict).toBe('unknown');
+    const bound = verdict([unit({ coil_bind_length: '470 mm' }), preload(30)]);
+    expect(bound?.verdict).toBe('conflict');
+    expect(bound?.says).toContain('meets the coils of the spring first');
+  });
+
+  it('a brake hose of which no string was laid is held against the straight line and the smooth way; the string goes before both', () => {
+    const build = (hose: string, measured: readonly unknown[] = []) =>
+      answer({
+        vehicle: { from: 'inline', class: 'midsize_independent_front', measured: measured as never },
+        parts: [
+          LIFT,
+          {
+            from: 'inline',
+            kind: 'brake_hose',
+            id: 'hoses',
+            at: 'front',
+            replaces: 'factory-front-hoses',
+            attributes: { free_length: hose },
+          },
+        ] as never,
+        load: { occupants: 2 },
+      }).findings.filter(({ rule }) => ['hose-spans', 'hose-way', 'brake-hose-reach'].includes(rule));
+    const verdicts = (found: ReturnType<typeof build>) => Object.fromEntries(found.map(({ rule, verdict }) => [rule, verdict]));
+    expect(verdicts(build('330 mm ± 2'))).toEqual({ 'hose-spans': 'conflict', 'hose-way': 'conflict', 'brake-hose-reach': 'unknown' });
+    // However long, geometry alone never calls it clear: the string stays unknown.
+    expect(verdicts(build('700 mm ± 2'))).toEqual({ 'brake-hose-reach': 'unknown' });
+    const laid = build('470 mm ± 2', [{ quantity: 'hose_route', of: 'factory-front-hoses', value: '400 mm ± 5' }]);
+    expect(verdicts(laid)).toEqual({ 'brake-hose-reach': 'clear' });
+    const world = worldOf({
+      parts: [LIFT],
+      measured: [{ quantity: 'hose_route', of: 'factory-front-hoses', value: '425 mm ± 5' }],
+    });
+    const hose = 'factory-front-hoses@front-left';
+    expect(world.axle('hose_way')).toBeGreaterThan(world.axle('hose_span'));
+    expect(world.of('hose_route_followed', hose)).toBeGreaterThan(world.axle('hose_span') - 1e-9);
+    expect(world.of('hose_route_followed', hose)).toBeLessThanOrEqual(world.of('hose_route_max', hose) + 1e-9);
+    expect(world.axle('hose_span_last_stop')).toBeGreaterThan(world.axle('hose_span_furthest') - 1e-9);
+  });
+
+  it('tells where on the tyre a contact is: at full lock a mount behind the wheel meets the tread, whatever the offset', () => {
+    const stock = worldOf({ parts: [THIRTY_THREES] });
+    const mount = 'cab-mounts@front-left';
+    expect(stock.textOf('contact_on', mount)).toBe('tread');
+    expect(stock.of('contact_steer', mount)).toBeGreaterThan((30 * Math.PI) / 180);
+    expect(stock.of('contact_behind', mount)).toBeGreaterThan(0.4);
+    expect(stock.textOf('contact_on', 'frame-rails@front-left')).toMatch(/inner (shoulder|sidewall)/);
+    expect(stock.textOf('contact_on', 'top-liners@front-left')).toMatch(/tread|shoulder/);
   });
 
   it('a larger tyre that contains the smaller never gains a gap, and a trim gives just what it takes off', () => {

@@ -21,7 +21,7 @@ import {
 } from '../models/suspension/front-study.ts';
 import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geometry.ts';
 import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
-import type { Vec3 } from '../models/suspension/vector.ts';
+import { subtract, unit, type Vec3 } from '../models/suspension/vector.ts';
 import { wheelAngles } from '../models/suspension/wheel-angles.ts';
 import type { Part } from './assembly.ts';
 import { subjectOf } from './places.ts';
@@ -41,8 +41,14 @@ interface Known {
 export interface Compared extends FrontStudy {
   /** Where it stands on its springs. */
   readonly ride: { readonly before: RideHeight; readonly after: RideHeight };
-  /** The parts of the later state say where its damper runs solid. */
-  readonly collapsedKnown: boolean;
+  /** The parts of the later state say where its damper runs solid, and where its coils touch. */
+  readonly stated: Stated;
+}
+
+/** What another coil-over may leave unsaid. */
+interface Stated {
+  readonly collapsed: boolean;
+  readonly coilBind: boolean;
 }
 
 /**
@@ -53,7 +59,7 @@ export interface FrontCase extends Compared {
   /** Two cases with the same key are the same. */
   readonly key: string;
   /** With the new parts and nothing adjusted. */
-  readonly unaligned: FrontStudy;
+  readonly unaligned: Compared;
   /** From the front as the class builds it, unladen, to the one that stands there. */
   readonly sinceBuilt: Compared;
   /** At ride height, before aligning. */
@@ -160,6 +166,11 @@ class Drawing {
     return this.#ask.folded(name, subject).value;
   }
 
+  /** A point that may be unknown. */
+  known(name: string): readonly [number, number, number] {
+    return [this.read(`${name}_x`), this.read(`${name}_y`), this.read(`${name}_z`)];
+  }
+
   point(name: string): readonly [number, number, number] {
     return [this.need(`${name}_x`), this.need(`${name}_y`), this.need(`${name}_z`)];
   }
@@ -171,7 +182,7 @@ const optional = (n: Numbers, place: number): number | undefined => (Number.isNa
 
 interface Building {
   readonly key: string;
-  readonly collapsedKnown: { readonly fitted: boolean; readonly planned: boolean };
+  readonly stated: { readonly fitted: Stated; readonly planned: Stated };
   readonly camThrow: number;
   /** The front as it stands and as planned. */
   readonly build: (n: Numbers) => readonly [Described, Described];
@@ -221,7 +232,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
   return {
     key: [fittedParts.key, plannedParts.key, laden].join('/'),
     standing: { numbers: standing, key: [fittedParts.key, laden].join('/') },
-    collapsedKnown: { fitted: fittedParts.collapsedKnown, planned: plannedParts.collapsedKnown },
+    stated: { fitted: fittedParts.stated, planned: plannedParts.stated },
     camThrow,
     build: (n) => {
       const factory = corner(n);
@@ -289,7 +300,10 @@ function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => r
   const total = (n: Numbers, places: readonly number[]): number => places.reduce((sum, place) => sum + at(n, place), 0);
   return {
     key: [coilOver ? 'c' : '', topSpacers.length, preloadSpacers.length, stopSpacers.length, drops.length, arms.back.length].join(','),
-    collapsedKnown: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.collapsed)),
+    stated: {
+      collapsed: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.collapsed)),
+      coilBind: !coilOver || !Number.isNaN(at(drawing.numbers, coilOver.bind)),
+    },
     swing: (n: Numbers): number => total(n, arms.swing),
     lift: (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>, load: number): Lift => {
       const stated = coilOver && {
@@ -335,6 +349,7 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
     rate: d.need('coil_over_rate'),
     force: d.need('coil_over_force_extended'),
     radius: d.need('spring_outer_radius'),
+    bind: d.read('coil_over_bind_length'),
   };
   const stop = { contact: d.need('bump_stop_contact_length'), solid: d.need('bump_stop_solid_length') };
   const joints = {
@@ -348,7 +363,13 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
     outerMost: d.need('shaft_outer_most_angle'),
     plunge: d.need('shaft_plunge'),
   };
-  const hose = { chassis: d.point('hose_chassis_end'), caliper: d.point('hose_caliper_end') };
+  const hose = {
+    chassis: d.point('hose_chassis_end'),
+    caliper: d.point('hose_caliper_end'),
+    chassisLead: d.known('hose_chassis_lead'),
+    caliperLead: d.known('hose_caliper_lead'),
+    bend: d.read('hose_least_bend'),
+  };
   const bar = { axis: d.point('anti_roll_axis'), lower: d.point('anti_roll_link_lower'), upper: d.point('anti_roll_link_upper') };
   const rack = d.need('rack_travel');
   return (n) => {
@@ -374,6 +395,7 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
         springRate: at(n, spring.rate),
         springForceExtended: at(n, spring.force),
         springOuterRadius: at(n, spring.radius),
+        ...(optional(n, spring.bind) !== undefined && { coilBindLength: at(n, spring.bind) }),
       },
       bumpStop: { contactLength: at(n, stop.contact), solidLength: at(n, stop.solid) },
       upperBallJointLimit: { neutralBias: at(n, joints.upper.bias), swingLimit: at(n, joints.upper.swing) },
@@ -386,12 +408,25 @@ function readCorner(d: Drawing): (n: Numbers) => FrontCorner {
         plungeEachWay: at(n, shaft.plunge),
       },
       // Its length is a part's; here only where its ends are. It is no stop: it must never be the one that ends the travel.
-      brakeHose: { chassisEnd: point(hose.chassis), caliperEnd: point(hose.caliper), freeLength: 10 },
+      brakeHose: {
+        chassisEnd: point(hose.chassis),
+        caliperEnd: point(hose.caliper),
+        freeLength: 10,
+        ...leads(point(hose.chassis), point(hose.chassisLead), point(hose.caliper), point(hose.caliperLead), optional(n, hose.bend)),
+      },
       antiRollBar: { axisPoint: point(bar.axis), axisDirection: [0, 1, 0], linkLower: point(bar.lower), linkUpper: point(bar.upper) },
       steering: { rackTravel: at(n, rack) },
       obstacles: [],
     };
   };
+}
+
+/** Which way the hose leaves its fittings and how tightly it bends, where all of it is known. */
+function leads(chassis: Vec3, chassisLead: Vec3, caliper: Vec3, caliperLead: Vec3, leastBendRadius: number | undefined) {
+  const [chassisDirection, caliperDirection] = [unit(subtract(chassisLead, chassis)), unit(subtract(caliperLead, caliper))];
+  return chassisDirection && caliperDirection && leastBendRadius !== undefined
+    ? { chassisDirection, caliperDirection, leastBendRadius }
+    : undefined;
 }
 
 /** Unit direction of the left wheel's axis, outboard: camber + top outboard, toe + front inboard. */
@@ -402,7 +437,7 @@ function spinAxis(camber: number, toe: number): Vec3 {
 function make(key: string, drawing: Drawing, building: Building): Outcome<FrontCase> {
   if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
   const { numbers, halfWidths } = drawing;
-  const { build, camThrow, collapsedKnown } = building;
+  const { build, camThrow, stated } = building;
   const parts = studyFront(build, numbers, halfWidths, corners);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
@@ -439,7 +474,7 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
   return found({
     ...study.value,
     key,
-    unaligned,
+    unaligned: { ...unaligned, ride: ride.value, stated: stated.planned },
     ride: ride.value,
     sinceBuilt: sinceBuilt.value,
     camberChange: { value: is.camber - was.camber, plusMinus: camber },
@@ -452,11 +487,11 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
       ),
     },
     ...(joint.ok && joint.value.withinRange && { jointNeeded: { back: joint.value.settings[0], out: joint.value.settings[1] } }),
-    collapsedKnown: collapsedKnown.planned,
+    stated: stated.planned,
   });
 }
 
-function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, collapsedKnown }: Building): Outcome<Compared> {
+function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, stated }: Building): Outcome<Compared> {
   const [numbers, halfWidths, toBuilt] = [drawing.numbers, drawing.halfWidths, drawing.toBuilt].map((all) => all.slice(0, count));
   const of = [key, ...(numbers as number[]), '|', ...(halfWidths as number[]), '|', ...(toBuilt as number[])].join(' ');
   const known = standings.get(of);
@@ -472,8 +507,7 @@ function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key
     corners,
   );
   const ride = study.ok ? standing(study.value) : study;
-  const made =
-    study.ok && ride.ok ? found({ ...study.value, ride: ride.value, collapsedKnown: collapsedKnown.fitted }) : (ride as Outcome<Compared>);
+  const made = study.ok && ride.ok ? found({ ...study.value, ride: ride.value, stated: stated.fitted }) : (ride as Outcome<Compared>);
   standings.set(of, made);
   return made;
 }

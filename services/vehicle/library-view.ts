@@ -40,3 +40,7 @@ export const exclusiveKind = (library: Library, kind: string): string | undefine
 /** The works that put a part of the kind on; undefined where nothing is known of it. */
 export const fittingFor = (library: Library, kind: string): Fitting | undefined =>
   lineage(library, kind).find(({ fitting }) => fitting !== undefined)?.fitting;
+
+/** What is read on the vehicle as it stands: of what parts change, the value before them. */
+export const asItStands = ({ quantities }: Library, name: string): string =>
+  quantities.has(`${name}_fitted`) && quantities.has(`${name}_as_built`) ? `${name}_fitted` : name;

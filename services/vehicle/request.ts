@@ -24,7 +24,7 @@ export interface VehicleReading extends ReadingInput {
   readonly quantity: string;
   /** A place, or the id of a part; absent for the vehicle. */
   readonly of?: string;
-  /** Of a reading with the planned parts on: the parts there were; absent for those of this request. */
+  /** Of a reading with the planned parts on: the parts there were; absent for those of this request, or for the vehicle as it stands where that is known too. */
   readonly with?: readonly PartInput[];
 }
 
@@ -71,14 +71,38 @@ export interface LoadItem {
   readonly height?: string;
 }
 
+export interface Use {
+  readonly top_speed?: string;
+  /** Ids of law packs. Without one, nothing legal is claimed. */
+  readonly jurisdictions?: readonly string[];
+}
+
 export interface CheckRequest {
   readonly vehicle: VehicleInput;
   readonly parts?: readonly PartInput[];
   readonly load?: { readonly occupants?: number; readonly items?: readonly LoadItem[] };
-  readonly use?: { readonly top_speed?: string };
+  readonly use?: Use;
   readonly units?: 'metric' | 'us';
   /** Which of the value graph to answer with: what findings that are not clear rest on, or everything read. */
   readonly values?: 'used' | 'all';
+}
+
+/** One thing of a build that is varied: named as a reading of it is. Over a range in steps, or among values of its own. */
+export interface VaryInput {
+  /** A quantity of the dictionary, or an attribute of a part. */
+  readonly quantity: string;
+  /** A place, or the id of a part; absent for the vehicle. */
+  readonly of?: string;
+  readonly from?: ValueInput;
+  readonly to?: ValueInput;
+  readonly step?: string;
+  /** Half-width it is held to; exact when left out. */
+  readonly plus_minus?: string;
+  readonly among?: readonly ValueInput[];
+}
+
+export interface WhatIfRequest extends Omit<CheckRequest, 'values'> {
+  readonly vary: VaryInput;
 }
 
 /** A thing of the catalogue: the part of `PartInput` and `InlineVehicle` that a maker or a shop can state once for all. */

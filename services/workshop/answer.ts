@@ -64,6 +64,8 @@ export interface AnswerBasis {
   readonly title: string;
   readonly clause?: string;
   readonly read?: 'seen' | 'second-hand' | 'memory';
+  /** When a text of law was read; it may have changed since. */
+  readonly on?: string;
   readonly note?: string;
 }
 
@@ -133,18 +135,77 @@ export interface Step {
   readonly parts: readonly AnswerPart[];
   readonly amounts: Readonly<Record<string, WorkAmount>>;
   readonly skills: readonly string[];
+  /** Who must do it, where not anybody may. */
+  readonly who: readonly string[];
+  /** People it takes at once. */
+  readonly crew: number;
   readonly hours: Hours;
   readonly tools: readonly string[];
+  /** Set-ups it needs itself, as `work.setups` names them. */
+  readonly setups: readonly string[];
   readonly irreversible: boolean;
+  /** A fault in it can kill: it is signed for when it is verified. */
+  readonly safety_critical: boolean;
   /** Only to be done if measuring shows that it is needed: every finding that asks for it is too close to call. */
   readonly contingent: boolean;
-  /** Findings, or steps that bring it with them. */
+  /** Findings, steps that bring it with them, and parts it puts on (`part:` and their id). */
   readonly because: readonly string[];
-  /** Steps that come earlier, and why. */
+  /** Steps that come earlier, and what goes wrong in the other order. */
   readonly after: readonly { readonly step: string; readonly why: string }[];
   readonly prerequisites: readonly string[];
+  /** What must pass before what comes after it. */
+  readonly settling: { readonly hours: number; readonly why: string } | null;
+  readonly sent_out: { readonly days: number; readonly what: 'part' | 'vehicle' } | null;
+  /** Distances after the hand-over at which it is done; in the shop where there are none. */
+  readonly visits: readonly Amount[];
+  readonly fasteners: readonly {
+    readonly what: string;
+    readonly single_use: boolean;
+    readonly at_ride_height: boolean;
+    readonly torque?: string;
+  }[];
+  /** What is bought for it. */
+  readonly buys: readonly string[];
+  readonly consumables: readonly string[];
   readonly verify: { readonly check: string; readonly accept: string } | null;
   readonly cautions: readonly string[];
+}
+
+/** A state of the vehicle that steps share, from the first to the last that need it. */
+export interface AnswerSetup {
+  readonly id: string;
+  readonly title: string;
+  readonly from: string;
+  readonly to: string;
+  readonly make: Hours;
+  readonly unmake: Hours;
+  readonly crew: number;
+  /** Only steps that may turn out not to be needed ask for it. */
+  readonly contingent: boolean;
+  readonly cautions: readonly string[];
+}
+
+export interface AnswerWork {
+  readonly steps: readonly Step[];
+  /** All of it: the high end with everything that may be needed. */
+  readonly hours: Hours;
+  /** What is sure to be done, set-ups included. */
+  readonly sure: Hours;
+  /** What measuring may show to be needed, beyond that. */
+  readonly if_needed: Hours;
+  /** Findings that are not known yet and could ask for more work. */
+  readonly not_known: number;
+  readonly setups: readonly AnswerSetup[];
+  readonly order: {
+    /** Likely hours of set-up in this order, and what no order goes below. */
+    readonly set_up: Amount;
+    readonly at_least: Amount;
+    readonly exact: boolean;
+    /** Hours that may have to be done again, since two works each change what the other was decided with. */
+    readonly rework_at_risk: Amount;
+  };
+  /** Ways round by which steps wait for themselves; there are none unless rules contradict each other. */
+  readonly rings: readonly (readonly { readonly step: string; readonly why: string; readonly because: readonly string[] }[])[];
 }
 
 export interface AfterWork {
@@ -232,7 +293,7 @@ export interface Answer {
     readonly as_before: number;
   };
   readonly findings: readonly Finding[];
-  readonly work: { readonly steps: readonly Step[]; readonly hours: Hours };
+  readonly work: AnswerWork;
   readonly after_work: AfterWork;
   readonly measure: readonly ToMeasure[];
   readonly measuring: Measuring;

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { VERDICTS, worst } from '../engine/evaluate.ts';
 import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
-import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
+import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { joinWords } from './describe.ts';
@@ -14,14 +14,22 @@ import { planMeasuring } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
 import type { System } from './show.ts';
-import { stepsOf, workCallOf } from './steps.ts';
+import { workCallOf, workOf } from './steps.ts';
 import { valueGraph } from './values-out.ts';
+import { readVary } from './vary.ts';
+import { searchTurns } from './what-if.ts';
+import { type WhatIf, whatIfAnswer } from './what-if-answer.ts';
 
 export type Checked = { readonly ok: true; readonly answer: Answer } | { readonly ok: false; readonly faults: readonly RequestFault[] };
+
+export type WhatIfChecked =
+  | { readonly ok: true; readonly answer: WhatIf }
+  | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
 export interface Checker {
   readonly library: Library;
   check(request: CheckRequest, catalogue: Catalogue): Checked;
+  whatIf(request: WhatIfRequest, catalogue: Catalogue): WhatIfChecked;
 }
 
 /** Versions of the code that a saved answer depends on; raise one when answers change. */
@@ -35,6 +43,12 @@ export function createChecker(library: Library): Checker {
     check(request, catalogue) {
       const assembled = assemble(request, catalogue, library);
       return assembled.ok ? { ok: true, answer: answerFor(request, assembled.assembly, rules, catalogue) } : assembled;
+    },
+    whatIf(request, catalogue) {
+      const read = readVary(request, catalogue, library);
+      if (!read.ok) return read;
+      const found = searchTurns(rules, read.vary);
+      return { ok: true, answer: whatIfAnswer(read.vary, found, request.units ?? 'metric', versionsOf(rules, catalogue)) };
     },
   };
 }
@@ -54,7 +68,6 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     request.values === 'all'
       ? reads
       : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
-  const { steps, hours } = stepsOf(job.steps, world, system);
   const afterWork = afterWorkOf(job, own, system);
   return {
     verdict,
@@ -70,7 +83,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
       as_before: findings.filter((finding) => !counts(finding)).length,
     },
     findings,
-    work: { steps, hours },
+    work: workOf(job, system),
     after_work: afterWork,
     ...planMeasuring(
       groups.filter(({ asBefore }) => !asBefore),
@@ -80,7 +93,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     ),
     assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph(shown, world, system),
-    versions: { engine: ENGINE_VERSION, models: MODELS_VERSION, rules: short(rules.library.hash), catalogue: short(catalogue.hash) },
+    versions: versionsOf(rules, catalogue),
   };
 }
 
@@ -100,6 +113,13 @@ function assumed(reads: ReadonlySet<number>, world: VehicleWorld): string[] {
     return unique.length > 0 ? [`${whose}, stand in for: ${unique.join(', ')}`] : [];
   });
 }
+
+const versionsOf = ({ library }: RuleSet, { hash }: Catalogue): Answer['versions'] => ({
+  engine: ENGINE_VERSION,
+  models: MODELS_VERSION,
+  rules: short(library.hash),
+  catalogue: short(hash),
+});
 
 const short = (hash: string): string => createHash('sha256').update(hash).digest('hex').slice(0, 16);
 

@@ -93,10 +93,13 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
     work,
-    basis: basisOf(rule.basis, world.library, system),
+    basis: basisOf([...lawOf(first, world), ...rule.basis], world.library, system),
     cautions: rule.cautions.map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
   };
 }
+
+/** The texts of law that the limits it ranges over are from. */
+const lawOf = ({ subjects }: Evaluation, world: VehicleWorld): Basis[] => subjects.flatMap((subject) => world.partOf(subject)?.basis ?? []);
 
 /** What a rule says and shows; a fault in that is told, and the verdict stands. */
 function toldOf(group: Grouped, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
@@ -291,6 +294,7 @@ export function basisOf(basis: readonly Basis[], library: Library, system: Syste
       title: known.title,
       ...(where && { clause: where }),
       read: known.read,
+      ...(known.on && { on: known.on }),
       ...(note && { note }),
     };
   });

@@ -87,8 +87,33 @@ export function planJob(rules: RuleSet, assembly: Assembly, start: Start = {}, s
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });
   }
-  return { steps, rounds, before, worldBefore, standing, broken, after, worldAfter: world };
+  return { steps: withoutTwins(steps, worldBefore), rounds, before, worldBefore, standing, broken, after, worldAfter: world };
 }
+
+/**
+ * A part that a finding has replaced by another is put on once: the work that puts the other on stands for the fitting of
+ * all the parts it is asked for in their place.
+ */
+function withoutTwins(steps: ReadonlyMap<string, JobStep>, world: VehicleWorld): Map<string, JobStep> {
+  const kept = new Map(steps);
+  for (const [key, fitting] of steps) {
+    const takers = [...kept].filter(([, { asked, contingent }]) => !contingent && standsFor(asked.work, fitting.asked.work.id));
+    const of = (part: number): string | undefined =>
+      takers.find(([, { asked }]) => asked.subjects.some((subject) => covering(subject, part, world)))?.[0];
+    const by = [...fitting.fits].map(of);
+    if (by.length === 0 || by.includes(undefined)) continue;
+    kept.delete(key);
+    [...fitting.fits].forEach((part, i) => kept.get(by[i] as string)?.fits.add(part));
+    for (const other of kept.values()) if (other.broughtBy.delete(key)) for (const taker of by) other.broughtBy.add(taker as string);
+  }
+  return kept;
+}
+
+const standsFor = ({ planning }: Work, id: string): boolean => planning.standsFor.some(({ text }) => text === id);
+
+/** Whether work on a part or place is work on that part. */
+const covering = (subject: number, part: number, world: VehicleWorld): boolean =>
+  subject === part || subject === world.step(part, 'axle') || subject === world.step(part, 'corner');
 
 function worldAtStart(rules: RuleSet, assembly: Assembly, { done: works = [] }: Start) {
   const done = new Map<string, Candidate>();

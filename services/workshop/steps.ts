@@ -1,13 +1,19 @@
-/** The job's steps in the order they are done. */
+/** The job's steps in the order they are done, as an answer tells them. */
 
 import { frameOf } from '../engine/frame.ts';
 import { resolve } from '../engine/layout.ts';
+import type { Spread } from '../engine/planning.ts';
+import { findUnit, NONE } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { AnswerWorkCall, Hours, Step, WorkAmount } from './answer.ts';
+import type { AnswerSetup, AnswerWork, AnswerWorkCall, Hours, Step, WorkAmount } from './answer.ts';
 import type { AskedWork } from './asked-work.ts';
 import { describePart, fill, nameSubjects } from './describe.ts';
-import type { JobStep } from './job.ts';
+import type { Job } from './job.ts';
+import { type Operation, type OrderedJob, orderJob } from './plan/operations.ts';
+import { type Period, periodsOf } from './plan/periods.ts';
+import { sumSpreads } from './plan/time.ts';
 import { type System, show } from './show.ts';
+import { textIn } from './texts.ts';
 
 /** The step's id, which is its work and what it is done to. */
 export const stepId = ({ work, subjects }: AskedWork, world: VehicleWorld): string =>
@@ -26,7 +32,7 @@ export function amountsOf({ amounts }: AskedWork, system: System): Record<string
 
 export function titleOf({ work, subjects, amounts }: AskedWork, world: VehicleWorld, system: System): string {
   const parameters = new Map([...amounts].map(([name, { value }]) => [name, value]));
-  return fill(work.title, {
+  const title = fill(work.title, {
     frame: frameOf(work.scope, subjects, world, { parameters }),
     world,
     system,
@@ -34,6 +40,7 @@ export function titleOf({ work, subjects, amounts }: AskedWork, world: VehicleWo
     givenUnits: new Map(work.takes.flatMap(({ name, unit }) => (unit === undefined ? [] : [[name, unit] as const]))),
     nameOf: (ref) => nameSubjects([resolve(ref, subjects, world)], world),
   });
+  return textIn(title, system);
 }
 
 export const workCallOf = (asked: AskedWork, world: VehicleWorld, system: System): AnswerWorkCall => ({
@@ -43,73 +50,121 @@ export const workCallOf = (asked: AskedWork, world: VehicleWorld, system: System
   step: stepId(asked, world),
 });
 
-interface Edge {
-  readonly from: string;
-  readonly why: string;
-}
-
-/** What comes before each step: what the works say of each other, and what brings a step with it. */
-function edgesOf(steps: ReadonlyMap<string, JobStep>): Map<string, Edge[]> {
-  const edges = new Map<string, Edge[]>();
-  for (const [key, { asked, broughtBy }] of steps) {
-    const brought = [...broughtBy].map((from) => ({ from, why: 'it follows from this work' }));
-    const named = [...steps]
-      .filter(([other, step]) => other !== key && asked.work.after.some(({ work }) => work === step.asked.work.id))
-      .map(([from, step]) => ({
-        from,
-        why: asked.work.after.find(({ work }) => work === step.asked.work.id)?.otherwise ?? 'this order saves doing it twice',
-      }));
-    edges.set(key, [...brought, ...named.filter(({ from }) => !broughtBy.has(from))]);
-  }
-  return edges;
-}
-
-/** Earliest first; where the order is free, as first asked for. Works that wait for each other in a ring keep that order too. */
-function ordered(steps: ReadonlyMap<string, JobStep>, edges: ReadonlyMap<string, readonly Edge[]>): string[] {
-  const left = new Set(steps.keys());
-  const order: string[] = [];
-  while (left.size > 0) {
-    const free = [...left].find((key) => (edges.get(key) ?? []).every(({ from }) => !left.has(from))) ?? ([...left][0] as string);
-    left.delete(free);
-    order.push(free);
-  }
-  return order;
-}
-
 const HOUR = 3600;
-const hours = (low: number, likely: number, high: number): Hours => ({
+const LENGTH = findUnit('km')?.dimension ?? NONE;
+const tenths = (seconds: number): number => Math.round((seconds / HOUR) * 10) / 10;
+export const hoursOf = ({ low, likely, high }: Spread): Hours => ({
   low: tenths(low),
   likely: tenths(likely),
   high: tenths(high),
   unit: 'h',
 });
-const tenths = (seconds: number): number => Math.round((seconds / HOUR) * 10) / 10;
 
-export function stepsOf(steps: ReadonlyMap<string, JobStep>, world: VehicleWorld, system: System): { steps: Step[]; hours: Hours } {
-  const edges = edgesOf(steps);
-  const id = (key: string): string => stepId((steps.get(key) as JobStep).asked, world);
-  const list = ordered(steps, edges).map((key): Step => {
-    const { asked, findings, broughtBy, fits, contingent } = steps.get(key) as JobStep;
-    const { work, subjects } = asked;
-    return {
-      id: id(key),
-      work: work.id,
-      title: titleOf(asked, world, system),
-      parts: [...new Set([...subjects, ...fits])].map((subject) => describePart(subject, world)).filter((part) => part !== undefined),
-      amounts: amountsOf(asked, system),
-      skills: work.skills,
-      hours: hours(work.hours.low, work.hours.likely, work.hours.high),
-      tools: work.tools,
-      irreversible: work.irreversible,
-      contingent,
-      because: [...findings, ...[...broughtBy].filter((other) => steps.has(other)).map(id), ...fittedParts(fits, world)],
-      after: (edges.get(key) ?? []).map(({ from, why }) => ({ step: id(from), why })),
-      prerequisites: work.prerequisites,
-      verify: work.verify ? { check: work.verify.check, accept: work.verify.accept } : null,
-      cautions: work.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
-    };
-  });
-  return { steps: list, hours: totalHours(steps) };
+/** The work of an answer: its steps in order, the set-ups they share, and how long it takes. */
+export function workOf(job: Job, system: System): AnswerWork {
+  const { worldBefore: world } = job;
+  const ordered = orderJob(job.steps, job);
+  const periods = periodsOf(ordered);
+  const due = [...new Set(ordered.visits.flatMap(({ operations }) => operations))];
+  const steps = [...ordered.operations, ...due].map((operation) => stepOf(operation, ordered, world, system));
+  const [sure, perhaps] = [false, true].map((contingent) => spreadOf([...ordered.operations, ...due], periods, contingent)) as [
+    Spread,
+    Spread,
+  ];
+  const { setup, risk } = ordered.found;
+  return {
+    steps,
+    hours: hoursOf({ ...sure, high: sure.high + perhaps.high }),
+    sure: hoursOf(sure),
+    if_needed: hoursOf(perhaps),
+    not_known: job.before.filter(({ verdict, rule }) => verdict === 'unknown' && rule.work.length > 0).length,
+    setups: periods.map((period) => setupOf(period, world)),
+    order: {
+      set_up: { value: tenths(setup.cost), unit: 'h' },
+      at_least: { value: tenths(setup.bound), unit: 'h' },
+      exact: setup.exact,
+      rework_at_risk: { value: tenths(risk * HOUR), unit: 'h' },
+    },
+    rings: ordered.rings.map((ring) =>
+      ring.map(({ key, why }) => ({ step: idAt(key, job, world), why, because: [...(job.steps.get(key)?.findings ?? [])] })),
+    ),
+  };
+}
+
+const idAt = (key: string, { steps }: Pick<Job, 'steps'>, world: VehicleWorld): string => {
+  const step = steps.get(key);
+  return step ? stepId(step.asked, world) : key;
+};
+
+/** Hours of what is sure to be done, or of what may be needed beyond it; visits count as often as they are due. */
+export function spreadOf(operations: readonly Operation[], periods: readonly Period[], contingent: boolean): Spread {
+  const work = operations
+    .filter(({ step }) => step.contingent === contingent)
+    .flatMap(({ step: { asked } }) => new Array<Spread>(Math.max(1, asked.work.planning.visits.length)).fill(asked.work.hours));
+  const setups = periods.filter((period) => period.contingent === contingent).flatMap(({ here: { setup } }) => [setup.make, setup.unmake]);
+  return sumSpreads([...work, ...setups]);
+}
+
+function setupOf({ here: { key, setup, of }, first, last, contingent }: Period, world: VehicleWorld): AnswerSetup {
+  return {
+    id: key,
+    title: setupTitle(setup.title, of, world),
+    from: stepId(first.step.asked, world),
+    to: stepId(last.step.asked, world),
+    make: hoursOf(setup.make),
+    unmake: hoursOf(setup.unmake),
+    crew: setup.crew,
+    contingent,
+    cautions: setup.cautions.map((caution) => world.library.cautions.get(caution) ?? caution),
+  };
+}
+
+export const setupTitle = (title: string, of: number | undefined, world: VehicleWorld): string =>
+  title.replace('{of}', of === undefined ? 'vehicle' : (world.partOf(of)?.name ?? world.placeName(of)));
+
+export function stepOf({ key, step, setups }: Operation, { before }: OrderedJob, world: VehicleWorld, system: System): Step {
+  const { asked, findings, broughtBy, fits, contingent } = step;
+  const { work, subjects } = asked;
+  const { planning } = work;
+  const known = (id: string): boolean => before.has(id);
+  const idOf = (other: string): string => [other.split('|')[0], ...subjectsIn(other).map((subject) => world.idOf(subject))].join(':');
+  const told = (text: string): string => textIn(text, system);
+  const shown = (metres: number) => show('km', LENGTH, system).amount(metres);
+  return {
+    id: stepId(asked, world),
+    work: work.id,
+    title: titleOf(asked, world, system),
+    parts: [...new Set([...subjects, ...fits])].map((subject) => describePart(subject, world)).filter((part) => part !== undefined),
+    amounts: amountsOf(asked, system),
+    skills: work.skills,
+    who: work.skills.flatMap((skill) => {
+      const found = world.library.skills.get(skill);
+      return found?.restricted ? [found.who] : [];
+    }),
+    crew: planning.crew,
+    hours: hoursOf(work.hours),
+    tools: work.tools,
+    setups,
+    irreversible: work.irreversible,
+    safety_critical: planning.safetyCritical,
+    contingent,
+    because: [...findings, ...[...broughtBy].filter(known).map(idOf), ...fittedParts(fits, world)],
+    after: (before.get(key) ?? []).map(({ key: earlier, why }) => ({ step: idOf(earlier), why })),
+    prerequisites: work.prerequisites.map(told),
+    settling: planning.settling ? { hours: planning.settling.time / HOUR, why: planning.settling.why } : null,
+    sent_out: planning.sentOut ?? null,
+    visits: planning.visits.map(shown),
+    fasteners: planning.fasteners.map(({ what, singleUse, atRideHeight, torque }) => ({
+      what,
+      single_use: singleUse,
+      at_ride_height: atRideHeight,
+      ...(torque && { torque }),
+    })),
+    buys: planning.parts,
+    consumables: planning.consumables,
+    verify: work.verify ? { check: told(work.verify.check), accept: told(work.verify.accept) } : null,
+    cautions: work.cautions.map((caution) => told(world.library.cautions.get(caution) ?? caution)),
+  };
 }
 
 /** The planned parts a step puts on, as they are called in the request. */
@@ -117,9 +172,4 @@ const fittedParts = (fits: ReadonlySet<number>, world: VehicleWorld): string[] =
   ...new Set([...fits].map((subject) => `part:${world.partOf(subject)?.group ?? world.idOf(subject)}`)),
 ];
 
-/** Steps that may turn out not to be needed count towards the most it can take only. */
-function totalHours(steps: ReadonlyMap<string, JobStep>): Hours {
-  const total = (of: 'low' | 'likely' | 'high', contingent: boolean): number =>
-    [...steps.values()].filter((step) => contingent || !step.contingent).reduce((sum, { asked }) => sum + asked.work.hours[of], 0);
-  return hours(total('low', false), total('likely', false), total('high', true));
-}
+const subjectsIn = (key: string): number[] => (key.split('|')[1] ?? '').split(',').filter(Boolean).map(Number);

@@ -123,7 +123,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
   return {
     designation: tyre.text,
     form: tyre.form,
-    made_for: tyre.service,
+    made_for: tyre.serviceUnclear ? 'light-truck or commercial' : tyre.service,
     construction: tyre.construction,
     rim_diameter: tyre.rim === undefined ? null : { value: tyre.rim, unit: 'in' },
     dimensions,
@@ -133,7 +133,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
     pressure_needed: pressure,
     off_road: offRoad,
     not_said: facts.notSaid,
-    sources: basisOf(sourcesFor(tyre), library),
+    sources: basisOf(sourcesFor(tyre), library, system),
     cautions: ['wheels', 'loads'].map((id) => library.cautions.get(id) ?? id),
   };
 }

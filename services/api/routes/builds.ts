@@ -21,6 +21,7 @@ import type { AppParts } from '../app.ts';
 import { type Asking, checkBuild, noBuild, revisionOr404 } from '../build-checks.ts';
 import { entriesFor } from '../catalogue.ts';
 import { compareAnswers } from '../comparison.ts';
+import { datesIn, refuseFuture } from '../dates.ts';
 import { ApiError } from '../errors.ts';
 import type { Caller } from '../keys.ts';
 import { buildView, changesBetween, faultsInBuild, layMeasurements, revisionView } from '../saved-builds.ts';
@@ -81,11 +82,13 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
         response: { 201: BuildView, 400: Problem, 422: Problem, 503: Problem },
       },
     },
-    (request, reply) =>
-      write(tables, request, reply, async (inside) => {
+    (request, reply) => {
+      refuseFuture(datesIn(request.body.build as BuildDocument, '/build'));
+      return write(tables, request, reply, async (inside) => {
         const revision = await createBuild(inside, request.body.name, request.body.build as BuildDocument, writerOf(request));
         return made(inside, revision.build, revision, 201);
-      }) as never,
+      }) as never;
+    },
   );
 
   app.get(
@@ -147,6 +150,7 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
     },
     (request, reply) => {
       const expected = expectedVersion(request.headers['if-match']);
+      refuseFuture(datesIn(request.body.build as BuildDocument, '/build'));
       return write(tables, request, reply, async (inside) => {
         const { name, build: document } = request.body;
         const revision = await reviseBuild(inside, request.params.id, expected, writerOf(request), ({ measurements }) => ({
@@ -251,14 +255,16 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
         response: { 201: BuildView, 400: Problem, 404: Problem, 412: Problem, 422: Problem, 503: Problem },
       },
     },
-    (request, reply) =>
-      write(tables, request, reply, async (inside) => {
+    (request, reply) => {
+      refuseFuture([['/date', request.body.date]]);
+      return write(tables, request, reply, async (inside) => {
         const { params, body, headers } = request;
         const taken = body as NewMeasurement;
         await refuseUnfit(inside, await revisionOr404(inside, params.id), taken);
         const expected = headers['if-match'] === undefined ? undefined : expectedVersion(headers['if-match']);
         return made(inside, params.id, await measureBuild(inside, params.id, expected, taken, writerOf(request)), 201);
-      }) as never,
+      }) as never;
+    },
   );
 
   app.delete(

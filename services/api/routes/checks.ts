@@ -3,6 +3,7 @@ import type { CheckRequest as Request } from '../../vehicle/index.ts';
 import type { AppParts } from '../app.ts';
 import { entriesFor } from '../catalogue.ts';
 import { runCheck } from '../checks.ts';
+import { datesIn, refuseFuture } from '../dates.ts';
 import { ApiError } from '../errors.ts';
 import { Answer } from '../schemas/answer.ts';
 import { Problem } from '../schemas/problem.ts';
@@ -29,6 +30,7 @@ export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databa
     },
     async (request, reply) => {
       const asked = request.body as Request;
+      refuseFuture(datesIn(asked));
       const checked = await runCheck(checks, asked, await entriesFor(asked, lookup));
       if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
       return reply.type('application/json; charset=utf-8').send(answerBytes(checked.answer) as never);

@@ -3,9 +3,9 @@ import { z } from 'zod';
 import { suggest } from '../../engine/diagnostics.ts';
 import type { AppParts } from '../app.ts';
 import { ApiError } from '../errors.ts';
-import { ClassView, KindView, QuantityView, RuleView, SourceView, WorkView } from '../schemas/dictionary.ts';
+import { ClassView, JurisdictionView, KindView, QuantityView, RuleView, SourceView, WorkView } from '../schemas/dictionary.ts';
 import { Problem } from '../schemas/problem.ts';
-import { classView, kindView, quantityView, ruleView, sourceView, workView } from '../views.ts';
+import { classView, jurisdictionView, kindView, quantityView, ruleView, sourceView, workView } from '../views.ts';
 
 interface Noun {
   readonly path: string;
@@ -64,6 +64,13 @@ export const dictionaryRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { l
       many: 'Classes of vehicle, with the defaults that stand in for what is not known',
       schema: ClassView,
       all: viewed(library.classes, classView),
+    },
+    {
+      path: 'jurisdictions',
+      one: 'jurisdiction',
+      many: 'Law packs: what a jurisdiction limits, with the text, when it was read and how; name them under `use.jurisdictions`',
+      schema: JurisdictionView,
+      all: viewed(library.jurisdictions, (jurisdiction) => jurisdictionView(jurisdiction, library)),
     },
   ];
   for (const { path, one, many, schema, all } of nouns) {

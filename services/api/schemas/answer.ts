@@ -67,6 +67,7 @@ export const Basis = z
     title: text,
     clause: text.optional(),
     read: z.enum(['seen', 'second-hand', 'memory']).optional(),
+    on: text.optional().describe('When a text of law was read; it may have changed since.'),
     note: text.optional(),
   })
   .meta({ id: 'Basis' });
@@ -108,17 +109,59 @@ const Step = z
     parts: z.array(AnswerPart),
     amounts: z.record(z.string(), WorkAmount),
     skills: z.array(text),
+    who: z.array(text).describe('Who must do it, where not anybody may.'),
+    crew: z.int().describe('People it takes at once.'),
     hours: Hours,
     tools: z.array(text),
+    setups: z.array(id).describe('Set-ups it needs itself.'),
     irreversible: z.boolean(),
+    safety_critical: z.boolean().describe('A fault in it can kill: it is signed for when it is verified.'),
     contingent: z.boolean().describe('Only to be done if measuring shows that it is needed.'),
     because: z.array(id),
     after: z.array(z.object({ step: id, why: text })),
     prerequisites: z.array(text),
+    settling: z.object({ hours: z.number(), why: text }).nullable().describe('What must pass before what comes after it.'),
+    sent_out: z.object({ days: z.number(), what: z.enum(['part', 'vehicle']) }).nullable(),
+    visits: z.array(Amount).describe('Distances after the hand-over at which it is done; in the shop where there are none.'),
+    fasteners: z.array(z.object({ what: text, single_use: z.boolean(), at_ride_height: z.boolean(), torque: text.optional() })),
+    buys: z.array(text).describe('What is bought for it.'),
+    consumables: z.array(text),
     verify: z.object({ check: text, accept: text }).nullable(),
     cautions: z.array(text),
   })
   .meta({ id: 'Step' });
+const Setup = z
+  .object({
+    id,
+    title: text,
+    from: id.describe('The first step that needs it.'),
+    to: id.describe('The last step that needs it.'),
+    make: Hours,
+    unmake: Hours,
+    crew: z.int(),
+    contingent: z.boolean(),
+    cautions: z.array(text),
+  })
+  .meta({ id: 'SetUp', description: 'A state of the vehicle that steps share, made once for as many as the order allows.' });
+export const Work = z
+  .object({
+    steps: z.array(Step),
+    hours: Hours.describe('All of it: the high end with everything that may be needed.'),
+    sure: Hours.describe('What is sure to be done, set-ups included.'),
+    if_needed: Hours.describe('What measuring may show to be needed, beyond that.'),
+    not_known: z.int().describe('Findings that are not known yet and could ask for more work.'),
+    setups: z.array(Setup),
+    order: z.object({
+      set_up: Amount,
+      at_least: Amount.describe('What no order goes below.'),
+      exact: z.boolean(),
+      rework_at_risk: Amount,
+    }),
+    rings: z
+      .array(z.array(z.object({ step: id, why: text, because: z.array(id) })))
+      .describe('Ways round by which steps wait for themselves; none unless rules contradict each other.'),
+  })
+  .meta({ id: 'JobWork' });
 const ToMeasure = z
   .object({
     ids: z.array(id),
@@ -199,7 +242,7 @@ export const Answer = z
       as_before: z.int(),
     }),
     findings: z.array(Finding),
-    work: z.object({ steps: z.array(Step), hours: Hours }),
+    work: Work,
     after_work: z.object({
       verdict: Verdict,
       rounds: z.int(),

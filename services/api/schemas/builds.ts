@@ -1,13 +1,13 @@
 /** The form of saved builds, their revisions, measurements and answers. */
 import { z } from 'zod';
 import { Answer, Verdict } from './answer.ts';
-import { Asking, Build, name, text, Value } from './request.ts';
+import { Asking, Build, name, text, Value, version } from './request.ts';
 
 const saying = {
   by: name.optional().describe('The person who writes.'),
   note: text.optional().describe('Why, in a line.'),
 };
-const revisionNumber = z.int().min(1);
+const revisionNumber = version;
 
 export const BuildWrite = z.strictObject({ name, build: Build, ...saying }).meta({ id: 'BuildWrite' });
 export const Restore = z
@@ -18,7 +18,7 @@ const measurement = {
   quantity: name.describe('A quantity of the dictionary.'),
   of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
   value: Value,
-  date: z.iso.date().describe('The day it was taken.'),
+  date: z.iso.date('a date is written as 2026-10-03').describe('The day it was taken.'),
   tool: name.describe('What it was taken with.'),
   suspension: name.optional().describe('Where the suspension stood: at ride height, full bump, full droop.'),
   steering: name.optional().describe('Where the steering stood.'),

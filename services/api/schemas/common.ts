@@ -20,7 +20,7 @@ export const searchQuery = z
 export const pageSchema = <T extends z.ZodType>(items: T) =>
   z.object({ items: z.array(items), next: z.string().nullable().describe('Cursor of the next page; null on the last.') });
 
-const Place = z.tuple([z.int(), z.string().max(200)]);
+const Place = z.tuple([z.int().min(0).max(999_999_999), z.string().max(200)]);
 
 export const cursorAt = ({ rank, id }: PlaceInList): string => Buffer.from(JSON.stringify([rank, id])).toString('base64url');
 

@@ -8,6 +8,7 @@ const Basis = z.object({
   title: text,
   clause: text.optional(),
   read: text.optional(),
+  on: text.optional(),
   note: text.optional(),
 });
 const Measuring = z.object({
@@ -84,7 +85,7 @@ export const WorkView = z
   .meta({ id: 'Work' });
 
 export const SourceView = z
-  .object({ id: text, title: text, kind: text, read: text, clause: text.optional(), edition: text.optional() })
+  .object({ id: text, title: text, kind: text, read: text, clause: text.optional(), edition: text.optional(), on: text.optional() })
   .meta({ id: 'Source' });
 
 export const ClassView = z
@@ -99,3 +100,21 @@ export const ClassView = z
     ),
   })
   .meta({ id: 'VehicleClass' });
+
+export const JurisdictionView = z
+  .object({
+    id: text,
+    title: text,
+    note: text.optional(),
+    limits: z.array(
+      z.object({
+        kind: text,
+        title: text,
+        attributes: z.record(z.string(), z.string()),
+        basis: z.array(Basis),
+        rules: z.array(text).describe('Rules that hold a vehicle against it.'),
+      }),
+    ),
+    check_the_local_text: text,
+  })
+  .meta({ id: 'Jurisdiction', description: 'A law pack: examples of what a jurisdiction limits, never the law itself.' });

@@ -8,6 +8,7 @@ const faults = z.array(
     message: z.string(),
     help: z.string(),
     row: z.int().optional().describe('Of an import, counted from 1 after the heading.'),
+    sheet_row: z.int().optional().describe('Of a table: the row as a spreadsheet shows it, its heading being 1.'),
     column: z.string().optional(),
   }),
 );

@@ -4,13 +4,17 @@ import { z } from 'zod';
 export const text = z.string().min(1).max(500);
 export const name = z.string().min(1).max(120);
 
+/** A version or a revision, as storage counts them. */
+export const version = z.int().min(1).max(999_999_999);
+
 export const Value = z.union([text, z.boolean(), z.number()]).meta({
   id: 'Value',
   description:
     'A quantity with its unit ("2.5 in ± 0.1"), a text, a truth, or a plain count. A bare number is refused where a unit is needed.',
 });
 
-const reading = { value: Value, date: z.string().max(40).optional(), tool: name.optional(), by: name.optional(), note: text.optional() };
+const date = z.iso.date('a date is written as 2026-10-03').describe('The day it was taken.');
+const reading = { value: Value, date: date.optional(), tool: name.optional(), by: name.optional(), note: text.optional() };
 
 export const Reading = z
   .strictObject(reading)
@@ -36,7 +40,7 @@ const partCommon = {
 export const PartInput = z
   .discriminatedUnion('from', [
     z
-      .strictObject({ from: z.literal('catalogue'), part: name, version: z.int().min(1).optional(), ...partCommon })
+      .strictObject({ from: z.literal('catalogue'), part: name, version: version.optional(), ...partCommon })
       .meta({ id: 'PartFromCatalogue' }),
     z
       .strictObject({
@@ -60,7 +64,7 @@ export const VehicleReading = z
       .max(200)
       .optional()
       .describe(
-        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request.',
+        'Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that.',
       ),
   })
   .meta({ id: 'VehicleReading' });
@@ -80,7 +84,7 @@ export const VehicleInput = z
       .strictObject({
         from: z.literal('catalogue'),
         vehicle: name,
-        version: z.int().min(1).optional(),
+        version: version.optional(),
         measured: z.array(VehicleReading).max(500).optional(),
       })
       .meta({ id: 'VehicleFromCatalogue' }),
@@ -103,7 +107,16 @@ const build = {
   vehicle: VehicleInput,
   parts: z.array(PartInput).max(200).optional(),
   load: z.strictObject({ occupants: z.int().min(0).max(20).optional(), items: z.array(LoadItem).max(200).optional() }).optional(),
-  use: z.strictObject({ top_speed: text.optional() }).optional(),
+  use: z
+    .strictObject({
+      top_speed: text.optional(),
+      jurisdictions: z
+        .array(name)
+        .max(20)
+        .optional()
+        .describe('Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed.'),
+    })
+    .optional(),
 };
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
@@ -115,13 +128,37 @@ export const Asking = z.strictObject(asking);
 
 export const CheckRequest = z.strictObject({ ...build, ...asking }).meta({ id: 'CheckRequest' });
 
-const version = z.int().min(1);
+const Vary = z
+  .strictObject({
+    quantity: name.describe('A quantity of the dictionary, or an attribute of a part, as in a reading.'),
+    of: name.optional().describe('A place or the id of a part; left out for the vehicle.'),
+    from: Value.optional(),
+    to: Value.optional(),
+    step: text.optional().describe('Borders are told to this; a 64th of the range when left out.'),
+    plus_minus: text.optional().describe('Half-width the value is held to at each step; exact when left out.'),
+    among: z.array(Value).max(40).optional().describe('Values of its own instead of a range, such as tyre sizes.'),
+  })
+  .meta({
+    id: 'Vary',
+    description: 'One thing of a build that is varied: `from` and `to`, or `among`.',
+    examples: [{ quantity: 'height_added', of: 'front-coil-overs', from: '0 in', to: '3 in', step: '0.1 in' }],
+  });
+
+export const WhatIfRequest = z.strictObject({ ...build, units: asking.units, vary: Vary }).meta({
+  id: 'WhatIfRequest',
+  examples: [
+    {
+      vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll' },
+      parts: [{ from: 'inline', kind: 'body_lift', id: 'lift', attributes: { height: '25 mm' } }],
+      vary: { quantity: 'height', of: 'lift', from: '0 mm', to: '75 mm', step: '1 mm' },
+    },
+  ],
+});
+
 const entry = { name, maker: name.optional(), note: text.optional() };
+export const ID_FORM = 'an id begins with a letter or digit and has letters, digits, `.`, `_` and `-` in it';
 /** Ids stand in paths, in CSV and in speech. */
-const entryId = name.regex(
-  /^[\p{L}\p{N}][\p{L}\p{N}._-]*$/u,
-  'an id begins with a letter or digit, then letters, digits, `.`, `_` and `-`',
-);
+const entryId = name.regex(/^[\p{L}\p{N}][\p{L}\p{N}._-]*$/u, ID_FORM);
 const partBody = { kind: name, ...entry, attributes: z.record(name, Value) };
 const vehicleBody = { ...inlineVehicle, ...entry };
 

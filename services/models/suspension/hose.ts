@@ -32,15 +32,26 @@ export interface HoseReach {
 export function hoseReach(linkage: Linkage, hose: BrakeHose, sweep: Sweep): Outcome<HoseReach> {
   const span = greatest(linkage, hose, sweep, (ends) => found(distance(ends.chassis, ends.caliper)));
   if (!span.ok) return span;
-  const { chassisDirection, caliperDirection, leastBendRadius } = hose;
   const reach = { span: span.value.most, travel: span.value.travel, rack: span.value.rack, spareAtMost: hose.freeLength - span.value.most };
-  if (!chassisDirection || !caliperDirection || leastBendRadius === undefined) {
-    return found({ ...reach, noRoute: 'the fittings’ directions and the least bend radius are not known' });
-  }
-  const route = greatest(linkage, hose, sweep, (ends) =>
-    smoothRoute(ends.chassis, ends.chassisDirection!, ends.caliper, ends.caliperDirection!, leastBendRadius),
-  );
+  const route = longestWay(linkage, hose, sweep);
   return found(route.ok ? { ...reach, route: route.value.most } : { ...reach, noRoute: route.reason });
+}
+
+/** The longest, over the sweep, of the shortest smooth ways between the fittings, and where that is. */
+export function longestWay(linkage: Linkage, hose: BrakeHose, sweep: Sweep): Outcome<Most> {
+  return greatest(linkage, hose, sweep, (ends) => smoothWay(ends, hose));
+}
+
+/** The shortest smooth way at one position. */
+export function wayAt(linkage: Linkage, hose: BrakeHose, travel: number, rack: number): Outcome<number> {
+  const pose = steeredPose(linkage, travel, rack);
+  return pose.ok ? smoothWay(hoseEnds(linkage, pose.value, hose), hose) : pose;
+}
+
+function smoothWay({ chassis, chassisDirection, caliper, caliperDirection }: HoseEnds, { leastBendRadius }: BrakeHose): Outcome<number> {
+  return chassisDirection && caliperDirection && leastBendRadius !== undefined
+    ? smoothRoute(chassis, chassisDirection, caliper, caliperDirection, leastBendRadius)
+    : refused('hose: which way it leaves its fittings and how tightly it bends are not known');
 }
 
 export interface MeasuredRoute {
@@ -61,7 +72,7 @@ export function routeFromMeasured(linkage: Linkage, hose: BrakeHose, measured: M
   return most.ok ? found(Math.max(most.value.most, measured.route + most.value.most - before)) : most;
 }
 
-interface Most {
+export interface Most {
   readonly most: number;
   readonly travel: number;
   readonly rack: number;

@@ -102,7 +102,9 @@ export interface Lift {
 
 /** The corner with the parts fitted, and the linkage's change. Nothing is checked here: `liftEffects` does. */
 export function fitLift(corner: FrontCorner, lift: Lift): { readonly corner: FrontCorner; readonly change: LinkageChange } {
-  const first = { ...corner.coilOver, ...lift.coilOver };
+  // Another coil-over has other coils: what the first one's bind at says nothing of it.
+  const { coilBindLength: bind, ...factory } = corner.coilOver;
+  const first = { ...factory, ...(lift.coilOver ?? (bind !== undefined && { coilBindLength: bind })) };
   const top = lift.topSpacer ?? 0;
   const preload = lift.preloadSpacer ?? 0;
   const stop = lift.bumpStopSpacer ?? 0;

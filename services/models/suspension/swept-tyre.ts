@@ -13,7 +13,7 @@ import type { AntiRollBar, FrameName, Obstacle, Sweep } from './geometry.ts';
 import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { solveGrid, tyrePlace } from './pose-grid.ts';
 import { makeProfile, type TyreShape, tyreNormal } from './tyre-shape.ts';
-import { addScaled, mirrored, type Vec3 } from './vector.ts';
+import { addScaled, dot, mirrored, type Vec3 } from './vector.ts';
 
 export interface SweepRequest {
   readonly linkage: Linkage;
@@ -41,6 +41,8 @@ export interface Contact {
   readonly at: Vec3;
   /** Unit, in its frame: the way the obstacle must go to gain room. */
   readonly normal: Vec3;
+  /** Angle of that way out of the wheel's centre plane, + outboard: 0 on the flat of the tread, a right angle on the wall. */
+  readonly outOfPlane: number;
 }
 
 export interface Trim {
@@ -158,7 +160,9 @@ function contactAt(swept: SweptTyre, o: Obstacle, shape: Shape, { arm, rack }: L
   const { distance, point } = nearest(swept.profile, centre, axis, shape);
   const normal = tyreNormal(swept.profile, centre, axis, point);
   const at = addScaled(point, normal, -o.radius);
-  return found({ obstacle: o.id, side: 'left', frame: o.frame, flexible: o.flexible, gap: distance - o.radius, travel, rack, at, normal });
+  const outOfPlane = Math.asin(Math.max(-1, Math.min(1, dot(normal, axis))));
+  const gap = distance - o.radius;
+  return found({ obstacle: o.id, side: 'left', frame: o.frame, flexible: o.flexible, gap, travel, rack, at, normal, outOfPlane });
 }
 
 /** No bracket is cut further than this; past it, say so. */

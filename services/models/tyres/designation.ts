@@ -17,6 +17,11 @@ export interface Designation extends ServiceDescription {
   readonly form: 'metric' | 'flotation' | 'numeric' | 'plain';
   /** What it is made for; decides standards, tolerances and how load follows pressure. */
   readonly service: 'passenger' | 'light-truck' | 'commercial';
+  /**
+   * Two load indices or a load range stand behind a metric size that says neither LT nor C: a passenger tyre has neither, so it is
+   * one of those two, and which is for the sidewall to say. `service` is the more careful one meanwhile.
+   */
+  readonly serviceUnclear?: true;
   /** Marked P: a passenger tyre by the American standard, whose rating holds at another pressure than the European one's. */
   readonly pMetric: boolean;
   /** Nominal section width, m; absent where only a diameter was said. */
@@ -224,5 +229,12 @@ function serviced(
   const description = describeService(rest, service);
   if (!description.ok) return refused(`\`${typed}\`: ${description.reason}`);
   const { text: told, ...rated } = description.value;
-  return found({ ...size, service, pMetric: marks.pMetric, ...rated, text: [text(marks), told].filter(Boolean).join(' ') });
+  const unclear = size.form === 'metric' && mark === undefined && (rated.loadIndexDual !== undefined || rated.loadRange !== undefined);
+  return found({
+    ...size,
+    ...(unclear ? { service: 'commercial', serviceUnclear: true } : { service }),
+    pMetric: marks.pMetric,
+    ...rated,
+    text: [text(marks), told].filter(Boolean).join(' '),
+  });
 }

@@ -72,6 +72,19 @@ describe('load and pressure', () => {
   it('a rating of nothing says no load', () => expect(loadAtPressure({ load: 0, pressure: 0 }, 200_000, PASSENGER).ok).toBe(false));
 });
 
+describe('two load indices or a load range without LT or C', () => {
+  it.each(['285/75R16 126/123R', '285/75R16 126/123R E', '285/70R17 10 ply'])('%s has no pressure of a passenger tyre', (typed) => {
+    const pressure = ratedPressure(size(typed));
+    expect(!pressure.ok && pressure.reason).toContain('LT or C?');
+    expect(greatestPressure(size(typed)).ok).toBe(false);
+    expect(size(typed).service).not.toBe('passenger');
+  });
+  it('is settled by either mark', () => {
+    expect(ratedPressure(size('LT285/75R16 126/123R E'))).toEqual({ ok: true, value: 550_000 });
+    expect(size('225/75R16C 121/120R').serviceUnclear).toBeUndefined();
+  });
+});
+
 describe('greatest pressure', () => {
   // What sidewalls say, from memory: 300 to 350 kPa for passenger tyres, that of the rating and a little more for load range E.
   it.each([

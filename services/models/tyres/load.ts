@@ -78,7 +78,12 @@ const WIDE = 0.296;
 const PASSENGER_PRESSURES = { european: { standard: 250, extra: 290 }, american: { standard: 240, extra: 280 } } as const;
 
 /** Pressure the load index holds at. A light-truck or commercial tyre without its load range does not say. */
-export function ratedPressure({ service, pMetric, width = 0, loadRange = '', extraLoad, text }: Designation): Outcome<number> {
+export function ratedPressure(tyre: Designation): Outcome<number> {
+  const { service, serviceUnclear, pMetric, width = 0, loadRange = '', extraLoad, text } = tyre;
+  if (serviceUnclear)
+    return refused(
+      `two load indices or a load range belong to a light-truck or commercial tyre, and \`${text}\` says neither: LT or C? Read the sidewall, and the pressure beside its maximum load`,
+    );
   const wide = service === 'light-truck' && width > WIDE;
   const ofRange = (wide ? WIDE_RANGE_PRESSURES : RANGE_PRESSURES).get(loadRange);
   if (ofRange !== undefined) return found(ofRange * KILOPASCAL);

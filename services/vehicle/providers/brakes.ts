@@ -17,14 +17,23 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
     const rise = ask.value('ride_height_change', axle);
     return [...(dampers > 0 ? [dampers] : []), ...(rise > 0 ? [rise - ask.value('rear_damper_droop_left')] : [])];
   };
+  /** A string is laid along the way of the hose that is there; the one that replaces it goes the same way. */
+  const before = (hose: number): number | undefined => world.partOf(hose)?.replaces[0]?.subject;
+  const laid = (ask: Ask, hose: number): number => {
+    const [own, old] = [ask.value('hose_route', hose), before(hose)];
+    return Number.isNaN(own) && old !== undefined ? ask.value('hose_route', old) : own;
+  };
   const radius = <N>(ask: FormulaAsk<N>, tyres: ReturnType<typeof fitted>): N =>
     tyres[0] ? ask.times(ask.of(1 / 2), ask.value('tyre.overall_diameter', tyres[0].subject)) : ask.unknown('no tyre is known there');
 
   return [
     {
       provides: 'droop_added',
-      model: 'what the planned suspension adds, less what the fitted one had',
+      model: 'where the wheel hangs, before and after; without a drawing what the suspension’s makers state',
       compute: (ask, axle) => {
+        // A longer coil-over, a spacer above it or work on the dampers: geometry has them all, where it is known.
+        const drawn = axle === subjectOf('front') ? ask.value('full_droop_fitted', axle) - ask.value('full_droop', axle) : Number.NaN;
+        if (!Number.isNaN(drawn)) return drawn;
         const springs = droop(ask, planned('suspension_lift', axle)) - droop(ask, fitted('suspension_lift', axle));
         return axle === subjectOf('rear') ? Math.max(springs, ...rearDroop(ask, axle)) : springs;
       },
@@ -33,12 +42,24 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
       provides: 'hose_route_max',
       model: 'measured route and the droop added (triangle inequality)',
       ...formula((ask, hose) => {
-        // A string is laid along the way of the hose that is there; the one that replaces it goes the same way.
-        const before = world.partOf(hose)?.replaces[0]?.subject;
-        const own = ask.value('hose_route', hose);
-        const measured = before !== undefined && !ask.isKnown(own) ? ask.value('hose_route', before) : own;
+        const [own, old] = [ask.value('hose_route', hose), before(hose)];
+        const measured = old !== undefined && !ask.isKnown(own) ? ask.value('hose_route', old) : own;
         return longestRouteIn(ask, measured, ask.value('droop_added', world.step(hose, 'axle')));
       }),
+    },
+    {
+      provides: 'hose_route_followed',
+      model: 'measured route, and how much further apart geometry has the fittings; never less than the straight line',
+      compute: (ask, hose) => {
+        const axle = world.step(hose, 'axle');
+        const span = ask.value('hose_span', axle);
+        return Math.max(span, laid(ask, hose) + span - ask.value('hose_span_fitted', axle));
+      },
+    },
+    {
+      provides: 'hose_way_laid',
+      model: 'whether a string was laid along it',
+      compute: (ask, hose) => Number(!Number.isNaN(laid(ask, hose))),
     },
     {
       provides: 'torque_arm_growth',

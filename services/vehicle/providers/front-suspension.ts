@@ -2,16 +2,17 @@ import type { Ask, Provider } from '../../engine/values.ts';
 import { HOSE_SPAN, MEASURES, measureFittings, SHAFT_INNER } from '../../models/suspension/attachments.ts';
 import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../models/suspension/double-wishbone.ts';
 import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
-import type { Obstacle } from '../../models/suspension/geometry.ts';
-import { hoseReach } from '../../models/suspension/hose.ts';
+import type { BrakeHose, Obstacle } from '../../models/suspension/geometry.ts';
+import { hoseReach, longestWay, wayAt } from '../../models/suspension/hose.ts';
 import { type RideHeight, supportAt } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
-import { nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
+import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { Compared, FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
+import { settled } from './tyres.ts';
 
 /** Travel either side of ride height over which toe is watched. */
 const BUMP_STEER_TRAVEL = 0.05;
@@ -43,15 +44,38 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     if (answer) answers.set(known, (answers.get(known) ?? new Map<string, Studied>()).set(name, answer));
     return answer;
   };
+  /** The first things that end the wheel's travel one way, with the planned parts, by name, and how far apart they are. */
+  const stopsOf = (way: 'droop' | 'bump'): Provider[] => {
+    const stops = (ask: Ask) => {
+      const ends = front(ask)?.after.ends();
+      return ends && settled(ends, ask)?.[way].filter(({ name }) => name !== 'brake_hose');
+    };
+    const name = (nth: number) => (ask: Ask) => {
+      const stop = stops(ask)?.[nth];
+      return stop ? world.values.intern(STOPS[stop.name]) : Number.NaN;
+    };
+    const model = 'double wishbone in closed form; every stop asked over the rack';
+    const [first, next, inHand] = way === 'droop' ? DROOP_STOPS : BUMP_STOPS;
+    return [
+      { provides: first, model, compute: name(0) },
+      { provides: next, model, compute: name(1) },
+      { provides: inHand, model, compute: (ask) => stops(ask)?.[1]?.travelInHand ?? Number.NaN },
+    ];
+  };
   /**
    * What parts change: as it was built if that is known, else as geometry has it; then, for the parts that are on it and
    * for the planned ones, the difference, which a drawing gives far more surely than the thing itself.
    */
-  const both = (name: string, model: string, trait: (known: Compared, ask: Ask) => Trait | undefined): Provider[] => {
+  const both = (
+    name: string,
+    model: string,
+    trait: (known: Compared, ask: Ask) => Trait | undefined,
+    planned: (known: FrontCase) => Compared = (known) => known,
+  ): Provider[] => {
     const carried = (ask: Ask, base: string, known: Compared, axle: number): number => {
       const of = studied(name, trait, known, ask);
       if (!of) return Number.NaN;
-      ask.within(of.spread('change', ask.folded(base, axle).plusMinus));
+      ask.within(of.spread('change', ask.halfWidth(base, axle)));
       return of.change + ask.value(base, axle);
     };
     return [
@@ -74,15 +98,16 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         model,
         compute: (ask, axle) => {
           const known = front(ask);
-          return known ? carried(ask, `${name}_fitted`, known, axle as number) : Number.NaN;
+          return known ? carried(ask, `${name}_fitted`, planned(known), axle as number) : Number.NaN;
         },
       },
     ];
   };
 
   return [
-    ...both('full_droop', 'double wishbone in closed form; the first stop in droop', endOf('droop')),
-    ...both('full_bump', 'double wishbone in closed form; the first stop in bump', endOf('bump')),
+    // Cams hardly move the ends: what parts do to them is asked with nothing adjusted, so that what leaves them alone does so exactly.
+    ...both('full_droop', 'double wishbone in closed form; the damper fully out', endOf('droop'), ({ unaligned }) => unaligned),
+    ...both('full_bump', 'double wishbone in closed form; the bump stop solid', endOf('bump'), ({ unaligned }) => unaligned),
     from('front_rise', 'spring force times motion ratio holds the sprung load', ({ ride, spread }) => ({
       value: ride.before.travel - ride.after.travel,
       plusMinus: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
@@ -119,15 +144,21 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ),
     ...both('anti_roll_link_left', 'angle of the link from in line with the bar’s arm', stopAt('anti_roll_link', hanging)),
     ...both('damper_left_at_stop', 'stroke left where the bump stop is solid', (known, ask) =>
-      known.collapsedKnown
+      known.stated.collapsed
         ? stopAt('damper_collapsed', solidAt)(known)
         : void ask.unknown('`collapsed_length` of the coil-overs is not stated'),
     ),
+    ...both('coil_bind_left', 'length of the coil-over where the bump stop is solid, less that at which its coils touch', (known, ask) =>
+      known.stated.coilBind ? stopAt('coil_bind', solidAt)(known) : void ask.unknown('`coil_bind_length` of the coil-overs is not stated'),
+    ),
+    ...(['droop', 'bump'] as const).flatMap((way) => stopsOf(way)),
     ...both('spring_to_arm_gap', 'coil spring as a cylinder against the upper arm, over travel', (known, ask) =>
       springGap(known, world, ask),
     ),
     ...both('hose_span', 'greatest straight line between the hose’s ends', (known) => hose(known, ({ droop }) => droop)),
     ...both('hose_span_furthest', 'the same with the damper missing, on what binds next', (known) => hose(known, withoutDamper)),
+    ...both('hose_span_last_stop', 'the same where the last of all stops would hold the wheel', (known) => hose(known, onTheLastStop)),
+    ...both('hose_way', 'arc, straight and arc between the fittings, the longest over travel and lock', smoothWay),
     from('lock_angle', 'inner wheel at the end of the rack', (known) => {
       const trait = seen(known, ({ linkage, corner }) => {
         const lock = steeringLock(linkage, corner.steering);
@@ -137,6 +168,25 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     }),
   ];
 }
+
+const DROOP_STOPS = ['droop_stop', 'droop_stop_next', 'droop_in_hand'] as const;
+const BUMP_STOPS = ['bump_stop_first', 'bump_stop_next', 'bump_in_hand'] as const;
+
+/** As people call them. */
+const STOPS: Readonly<Record<StopName, string>> = {
+  damper_extended: 'the damper fully out',
+  damper_collapsed: 'the damper fully in',
+  coil_bind: 'the coils of the spring',
+  bump_stop_solid: 'the bump stop',
+  upper_ball_joint: 'the upper ball joint',
+  lower_ball_joint: 'the lower ball joint',
+  halfshaft_inner: 'the inner joint of the half-shaft',
+  halfshaft_outer: 'the outer joint of the half-shaft at lock',
+  halfshaft_plunge: 'the slide of the half-shaft',
+  brake_hose: 'the brake hose',
+  anti_roll_link: 'the link of the anti-roll bar',
+  linkage: 'the arms themselves',
+};
 
 /** A trait with its numbers, kept with the case: the same vehicle is asked in several states of work. */
 interface Studied {
@@ -187,6 +237,11 @@ const contactOf = (known: Compared): Trait =>
 const withoutDamper = ({ ends, droop }: End): number => {
   const all = ends();
   return (all.ok ? nextDroop(all.value, droop) : undefined) ?? droop;
+};
+
+const onTheLastStop = ({ ends, droop }: End): number => {
+  const all = ends();
+  return (all.ok ? lastDroop(all.value) : undefined) ?? droop;
 };
 
 const standing = (known: Compared): Trait => ({
@@ -254,6 +309,24 @@ function hose(known: Compared, droop: (end: End) => number): Trait | undefined {
   if (!before || !after) return undefined;
   const greatest = { before, after };
   return seen(known, (fitted, when) => measureAt(fitted, greatest[when].travel, greatest[when].rack, HOSE_SPAN));
+}
+
+/** The shortest smooth way between the fittings; the drawing's spread is taken where it is longest. */
+function smoothWay(known: Compared, ask: Ask): Trait | undefined {
+  const reach = (end: End) => {
+    const { linkage, corner, droop, bump } = end;
+    const r = corner.steering.rackTravel;
+    return longestWay(linkage, corner.brakeHose as BrakeHose, { droop, bump, rackLeft: r, rackRight: -r });
+  };
+  const [before, after] = [reach(known.before), reach(known.after)];
+  if (!before.ok) return void ask.unknown(before.reason);
+  if (!after.ok) return void ask.unknown(after.reason);
+  const longest = { before: before.value, after: after.value };
+  return seen(known, ({ linkage, corner }, when) => {
+    const { travel, rack } = longest[when];
+    const way = wayAt(linkage, corner.brakeHose as BrakeHose, travel, rack);
+    return way.ok ? way.value : Number.NaN;
+  });
 }
 
 /** Where it is least, one step of travel is enough to follow a moved drawing. */

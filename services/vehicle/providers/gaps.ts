@@ -33,6 +33,19 @@ function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
   return spread;
 }
 
+/** Where on the tyre a contact is, by the way it looks: straight out of the tread, straight out of a wall, or between. */
+function partOfTyre(outOfPlane: number): string {
+  const off = Math.abs(outOfPlane);
+  if (off < TREAD) return 'tread';
+  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
+}
+
+/** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
+const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
+
+const TREAD = (3 * Math.PI) / 180;
+const WALL = (75 * Math.PI) / 180;
+
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const { library, assembly } = world;
@@ -159,8 +172,9 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     provides,
     model: SWEPT,
     compute: (ask, obstacle) => {
-      const at = swept(ask, obstacle);
-      return at ? give(at.contact, ask) : Number.NaN;
+      const resting = atRest(ask);
+      const at = swept(resting, obstacle);
+      return at ? give(at.contact, resting) : Number.NaN;
     },
   });
 
@@ -247,6 +261,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       const angle = known && steeringLock(known.after.linkage, { ...known.after.corner.steering, rackTravel: Math.abs(rack) });
       return angle?.ok ? angle.value.inner : 0;
     }),
+    contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];

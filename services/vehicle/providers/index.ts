@@ -10,6 +10,7 @@ import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
 import { travelProviders } from './gap-readings.ts';
 import { gapProviders } from './gaps.ts';
+import { heightProviders } from './heights.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
 import { rearAxleProviders } from './rear-axle.ts';
@@ -19,9 +20,16 @@ import { wheelProviders } from './wheels.ts';
 export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider> {
   const front = frontOf(world);
   const all = [
-    ...[tyreProviders, wheelProviders, loadProviders, frameProviders, brakeProviders, instrumentProviders, rearAxleProviders].flatMap(
-      (make) => make(world),
-    ),
+    ...[
+      tyreProviders,
+      wheelProviders,
+      loadProviders,
+      frameProviders,
+      brakeProviders,
+      instrumentProviders,
+      heightProviders,
+      rearAxleProviders,
+    ].flatMap((make) => make(world)),
     front.provider,
     ...frontProviders(world, front.case),
     ...gapProviders(world, front.case),

@@ -38,12 +38,14 @@ export interface SetupOrder {
 
 /** Bits of an integer that operators take. */
 export const MOST_SETUPS = 30;
-/** States looked into before the search is cut off. */
-const MOST_STATES = 60_000;
+/** States looked into before the search is cut off: enough to prove any job of up to twelve groups of set-ups seen, quick beyond. */
+const MOST_STATES = { upToTwelve: 60_000, beyond: 4_000 };
+/** Groups are operations that need the same and are barred by the same. */
+const groupsOf = ({ needs, inTheWay }: Prepared): number => new Set(needs.map((need, i) => `${need}:${inTheWay[i]}`)).size;
 const BEAM = 24;
 
 /** Everything worked out once about a problem. */
-interface Prepared {
+export interface Prepared {
   readonly count: number;
   readonly costs: readonly number[];
   /** With what they need in turn. */
@@ -127,8 +129,9 @@ interface State {
 }
 
 /** The cheapest order; operations that can be done together keep the order of their numbers. */
-export function cheapestOrder(problem: SetupProblem, mostStates = MOST_STATES): SetupOrder {
+export function cheapestOrder(problem: SetupProblem, most?: number): SetupOrder {
   const prepared = prepare(problem);
+  const mostStates = most ?? (groupsOf(prepared) <= 12 ? MOST_STATES.upToTwelve : MOST_STATES.beyond);
   const start = settle({ order: [], done: new Array<boolean>(prepared.count).fill(false), stands: 0, paid: 0, rest: 0 }, prepared);
   const incumbent = byBeam(start, prepared);
   const found = bestFirst(start, incumbent.paid, prepared, mostStates);

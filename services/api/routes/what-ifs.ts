@@ -1,0 +1,39 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import type { WhatIfRequest as Request } from '../../vehicle/index.ts';
+import type { AppParts } from '../app.ts';
+import { entriesFor } from '../catalogue.ts';
+import { orBusy } from '../checks.ts';
+import { ApiError } from '../errors.ts';
+import { Problem } from '../schemas/problem.ts';
+import { WhatIfRequest } from '../schemas/request.ts';
+import { WhatIf } from '../schemas/what-if.ts';
+import { storedLookup } from '../stored-catalogue.ts';
+import { answerBytes } from './checks.ts';
+
+/** Some dozens of checks: more time than one is given. */
+const HANDLER_TIMEOUT_MS = 110_000;
+
+export const whatIfRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database, checks }) => {
+  const lookup = storedLookup(database.tables);
+  app.post(
+    '/v1/what-ifs',
+    {
+      handlerTimeout: HANDLER_TIMEOUT_MS,
+      schema: {
+        operationId: 'whatIf',
+        tags: ['checks'],
+        summary: 'Vary one thing of a build, and tell where the verdict turns',
+        description:
+          'Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.',
+        body: WhatIfRequest,
+        response: { 200: WhatIf, 400: Problem, 422: Problem, 503: Problem },
+      },
+    },
+    async (request, reply) => {
+      const asked = request.body as Request;
+      const checked = await orBusy(checks.whatIf(asked, await entriesFor(asked, lookup)));
+      if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
+      return reply.type('application/json; charset=utf-8').send(answerBytes(checked.answer) as never);
+    },
+  );
+};

@@ -1,0 +1,79 @@
+/**
+ * `npm run -s what-if -- FILE QUANTITY [--of PART] --from A --to B [--step C] [--plus-minus D]`, or `--among A --among B …`:
+ * where the verdict of a build file turns as one thing of it is varied. Ends with 0, or 2 for bad input.
+ */
+import { parseArgs } from 'node:util';
+import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
+import { answerBytes } from '../api/routes/checks.ts';
+import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
+import type { RequestFault, VaryInput } from '../vehicle/index.ts';
+import { createChecker, loadRules, type WhatIf } from '../workshop/index.ts';
+import { readBuild } from './read-build.ts';
+
+const BAD_INPUT = 2;
+const TEXT = { type: 'string' } as const;
+const USAGE =
+  'usage: npm run -s what-if -- FILE QUANTITY [--of PART] --from VALUE --to VALUE [--step LENGTH] [--plus-minus LENGTH] [--units metric|us] [--json]\n       npm run -s what-if -- FILE QUANTITY [--of PART] --among VALUE --among VALUE …';
+
+function read(args: readonly string[]) {
+  try {
+    return parseArgs({
+      args: [...args],
+      allowPositionals: true,
+      options: {
+        ...{ of: TEXT, from: TEXT, to: TEXT, step: TEXT, 'plus-minus': TEXT, units: TEXT },
+        among: { type: 'string', multiple: true },
+        json: { type: 'boolean' },
+      },
+    });
+  } catch (error) {
+    console.error(error instanceof Error ? error.message : String(error));
+    return undefined;
+  }
+}
+
+async function main(args: readonly string[]): Promise<number> {
+  const asked = read(args);
+  const [file, quantity] = asked?.positionals ?? [];
+  const units = asked?.values.units ?? 'metric';
+  if (!asked || file === undefined || quantity === undefined || (units !== 'metric' && units !== 'us')) {
+    console.error(USAGE);
+    return BAD_INPUT;
+  }
+  const { of, from, to, step, among, 'plus-minus': plus_minus } = asked.values;
+  const vary: VaryInput = {
+    quantity,
+    ...(of !== undefined && { of }),
+    ...(from !== undefined && { from }),
+    ...(to !== undefined && { to }),
+    ...(step !== undefined && { step }),
+    ...(plus_minus !== undefined && { plus_minus }),
+    ...(among !== undefined && { among }),
+  };
+  const build = readBuild(file);
+  if (!build.ok) return complain(build.faults);
+  const request = { ...build.request, units, vary } as const;
+  const catalogue = await entriesFor(request, demoLookup(readDemo(DEMO_FOLDER)));
+  const found = createChecker(loadRules(RULES_FOLDER)).whatIf(request, catalogue);
+  if (!found.ok) return complain(found.faults);
+  process.stdout.write(asked.values.json ? answerBytes(found.answer) : `${print(found.answer)}\n`);
+  return 0;
+}
+
+function complain(faults: readonly RequestFault[]): number {
+  for (const { pointer, message, help } of faults) console.error(`${pointer || '/'}: ${message}. ${help}.`);
+  return BAD_INPUT;
+}
+
+function print({ summary, bands, checked }: WhatIf): string {
+  const unit = checked.unit === null || checked.unit === '1' ? '' : ` ${checked.unit}`;
+  const rows = bands.flatMap(({ verdict, from, to, because }) => [
+    `  ${verdict.toUpperCase()} ${from.value === to.value ? from.value : `${from.value} to ${to.value}`}${unit}`,
+    ...because.map(({ title, subject }) => `    ${title} [${subject}]`),
+  ]);
+  const spacing = checked.spacing ? `; what turns and turns back within ${checked.spacing.value}${unit} may be missed` : '';
+  const cut = checked.to_the_step ? '' : '. Not every border is told to the step: take a shorter range';
+  return [summary, ...rows, `Checked at ${checked.values.length} values${spacing}${cut}.`].join('\n');
+}
+
+process.exitCode = await main(process.argv.slice(2));

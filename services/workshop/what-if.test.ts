@@ -1,0 +1,171 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { CheckRequest, VaryInput } from '../vehicle/index.ts';
+import { createChecker, type Verdict, type WhatIf } from './index.ts';
+import { type SmallRule, shaft, smallLibrary } from './testing-small.ts';
+
+const NOTHING = { vehicles: new Map(), parts: new Map(), hash: 'small' };
+const VEHICLE = { from: 'inline', class: 'small', fitted: [shaft('60 mm')] } as const;
+const BUILD: CheckRequest = { vehicle: VEHICLE };
+
+const rule = (id: string, require: string, binders = ''): SmallRule => ({ id, body: `${binders}require: "${require}"` });
+const varied = (rules: readonly SmallRule[], vary: VaryInput, build = BUILD) =>
+  createChecker(smallLibrary(rules)).whatIf({ ...build, vary }, NOTHING);
+
+function answered(rules: readonly SmallRule[], vary: VaryInput, build = BUILD): WhatIf {
+  const asked = varied(rules, vary, build);
+  if (!asked.ok) throw new Error(JSON.stringify(asked.faults));
+  return asked.answer;
+}
+
+const spans = ({ bands }: Pick<WhatIf, 'bands'>) => bands.map(({ verdict, from, to }) => [verdict, from.value, to.value]);
+const ROOM = rule('room', 'roof_gap >= 0 mm');
+const RANGE = { quantity: 'roof_gap', from: '-50 mm', to: '50 mm', step: '1 mm', plus_minus: '3 mm' } as const;
+
+/** The verdict of plain checks at every step. */
+function oneByOne(rules: readonly SmallRule[], from: number, to: number, plusMinus: number): Verdict[] {
+  const checker = createChecker(smallLibrary(rules));
+  return Array.from({ length: to - from + 1 }, (_, i) => {
+    const values = { roof_gap: `${from + i} mm ± ${plusMinus} mm` };
+    const checked = checker.check({ ...BUILD, vehicle: { ...VEHICLE, values } }, NOTHING);
+    if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
+    return checked.answer.verdict;
+  });
+}
+
+/** The verdicts at every step that stretches tell of; undefined where they leave it open. */
+function drawn({ bands }: Pick<WhatIf, 'bands'>, from: number, to: number): (Verdict | undefined)[] {
+  return Array.from(
+    { length: to - from + 1 },
+    (_, i) => bands.find((band) => Number(band.from.value) <= from + i && from + i <= Number(band.to.value))?.verdict,
+  );
+}
+
+describe('a value varied over a range', () => {
+  it('is told by stretches, to the step, with what turns each', () => {
+    const told = answered([ROOM], RANGE);
+    expect(spans(told)).toEqual([
+      ['conflict', -50, -4],
+      ['close', -3, 2],
+      ['clear', 3, 50],
+    ]);
+    expect(told.bands.map(({ because }) => because.map(({ rule: by }) => by))).toEqual([['room'], ['room'], []]);
+    expect(told.summary).toBe('Gap at the roof of Small: conflict up to -4 mm, too close to call to 2 mm, clear beyond.');
+    expect(told.checked.to_the_step).toBe(true);
+  });
+
+  it('is checked at far fewer values than there are steps', () => {
+    const told = answered([ROOM], { ...RANGE, step: '0.01 mm' });
+    expect(spans(told).map(([, , to]) => to)).toEqual([-3.01, 2.99, 50]);
+    expect(told.checked.values.length).toBeLessThan(20);
+    expect(told.checked.spacing).toEqual({ value: 12.5, unit: 'mm' });
+  });
+
+  it('may turn and turn back', () => {
+    expect(spans(answered([rule('near', 'roof_gap within 20 mm of 5 mm')], RANGE))).toEqual([
+      ['conflict', -50, -19],
+      ['close', -18, -13],
+      ['clear', -12, 22],
+      ['close', 23, 28],
+      ['conflict', 29, 50],
+    ]);
+  });
+
+  it('has each finding with its own stretches, and one that turns the whole named first', () => {
+    const told = answered([ROOM, rule('more', 'roof_gap >= 20 mm'), rule('always', 'floor_gap >= 0 mm')], RANGE);
+    expect(
+      told.findings.map((finding) => [finding.rule, spans({ bands: finding.bands as WhatIf['bands'] }).map(([, , to]) => to)]),
+    ).toEqual([
+      ['more', [16, 22, 50]],
+      ['room', [-4, 2, 50]],
+    ]);
+    expect(told.bands[0]?.because.map(({ rule: by }) => by)).toEqual(['more']);
+  });
+
+  it('tells what no plain check contradicts, whatever the rules', () => {
+    const limit = fc.integer({ min: -60, max: 60 });
+    const require = fc.oneof(
+      limit.map((at) => `roof_gap >= ${at} mm`),
+      limit.map((at) => `roof_gap <= ${at} mm`),
+      fc.tuple(limit, fc.integer({ min: 8, max: 30 })).map(([at, by]) => `roof_gap within ${by} mm of ${at} mm`),
+      fc.tuple(limit, limit).map(([a, b]) => `roof_gap <= ${a} mm or roof_gap >= ${b} mm`),
+      fc.tuple(limit, limit).map(([a, b]) => `roof_gap * roof_gap >= ${a} mm * ${b} mm`),
+    );
+    fc.assert(
+      fc.property(fc.array(require, { minLength: 1, maxLength: 3 }), fc.integer({ min: 0, max: 6 }), (requires, plusMinus) => {
+        const rules = requires.map((text, i) => rule(`r${i}`, text));
+        const told = answered(rules, { ...RANGE, plus_minus: `${plusMinus} mm` });
+        const plain = oneByOne(rules, -50, 50, plusMinus);
+        // Every value it was checked at is right; between them, all but what turns and turns back within the spacing.
+        for (const { value, verdict } of told.checked.values) expect([value, verdict]).toEqual([value, plain[Number(value) + 50]]);
+        const wrong = drawn(told, -50, 50).flatMap((verdict, i) => (verdict !== undefined && verdict !== plain[i] ? [i] : []));
+        const longest = wrong.reduce((best, at, i) => Math.max(best, at - (wrong[i - 1] ?? at) > 1 ? 1 : best), wrong.length > 0 ? 1 : 0);
+        expect(longest * wrong.length).toBeLessThanOrEqual(2 * 13);
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  it('leaves aside what was said of the value before', () => {
+    const build: CheckRequest = { ...BUILD, vehicle: { ...VEHICLE, values: { roof_gap: '500 mm ± 1 mm' } } };
+    expect(spans(answered([ROOM], RANGE, build)).map(([verdict]) => verdict)).toEqual(['conflict', 'close', 'clear']);
+  });
+
+  it('may be of a part', () => {
+    const told = answered([rule('engaged', 'shaft.engagement >= 25 mm', 'for: { shaft: shaft }\n')], {
+      quantity: 'engagement',
+      of: 'shaft',
+      from: '0 mm',
+      to: '40 mm',
+      step: '5 mm',
+    });
+    expect(spans(told)).toEqual([
+      ['conflict', 0, 20],
+      ['clear', 25, 40],
+    ]);
+    expect(told.varied.subject).toBe('Shaft');
+  });
+
+  it('is not known all along where something else is missing', () => {
+    const told = answered([ROOM, rule('braked', 'braked')], RANGE);
+    expect(told.bands.map(({ verdict }) => verdict)).toEqual(['conflict', 'unknown']);
+  });
+});
+
+describe('values of their own', () => {
+  it('are told one by one, texts too', () => {
+    const told = answered([rule('rear', "drive == 'rear'")], { quantity: 'drive', among: ['front', 'rear'] });
+    expect(spans(told)).toEqual([
+      ['conflict', 'front', 'front'],
+      ['clear', 'rear', 'rear'],
+    ]);
+    expect(told.summary).toBe('Drive of Small: front conflict, rear clear.');
+  });
+});
+
+describe('what cannot be varied so', () => {
+  const refused = (vary: VaryInput) => {
+    const asked = varied([ROOM], vary);
+    return asked.ok ? [] : asked.faults.map(({ pointer, code }) => [pointer, code]);
+  };
+  it.each<[string, VaryInput, [string, string][]]>([
+    [
+      'no range',
+      { quantity: 'roof_gap' },
+      [
+        ['/vary/from', 'VARY_EMPTY'],
+        ['/vary/to', 'VARY_EMPTY'],
+      ],
+    ],
+    ['a range and a list', { quantity: 'roof_gap', from: '1 mm', to: '2 mm', among: ['1 mm'] }, [['/vary/among', 'VARY_BOTH']]],
+    ['an empty list', { quantity: 'roof_gap', among: [] }, [['/vary/among', 'VARY_EMPTY']]],
+    ['an end before the beginning', { quantity: 'roof_gap', from: '2 mm', to: '1 mm' }, [['/vary/to', 'VARY_EMPTY']]],
+    ['no step', { quantity: 'roof_gap', from: '1 mm', to: '2 mm', step: '0 mm' }, [['/vary/step', 'VARY_STEP_WRONG']]],
+    ['too many steps', { quantity: 'roof_gap', from: '0 mm', to: '2 m', step: '0.1 mm' }, [['/vary/step', 'VARY_STEP_WRONG']]],
+    ['no unit', { quantity: 'roof_gap', from: 1, to: '2 mm' }, [['/vary/from', 'UNIT_MISSING']]],
+    ['another unit at its end', { quantity: 'roof_gap', from: '1 mm', to: '2 kg' }, [['/vary/to', 'DIMENSION_WRONG']]],
+    ['nothing there is', { quantity: 'roof_gape', from: '1 mm', to: '2 mm' }, [['/vary/quantity', 'QUANTITY_UNKNOWN']]],
+    ['a text over a range', { quantity: 'drive', from: 'front', to: 'rear' }, [['/vary/from', 'VARY_NOT_A_NUMBER']]],
+    ['a text there is none of', { quantity: 'drive', among: ['front', 'both'] }, [['/vary/among/1', 'VALUE_UNKNOWN']]],
+  ])('%s', (_, vary, faults) => expect(refused(vary)).toEqual(faults));
+});

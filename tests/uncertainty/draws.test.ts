@@ -1,0 +1,77 @@
+/** Monte Carlo against the bands: what is called proven is never passed, and the root-sum-square band holds what it says. */
+import { describe, expect, it } from 'vitest';
+import { thorough } from '../faults/random.ts';
+import { type Drawn, draw, isOutside, normal, vehicleOf, within } from './draws.ts';
+
+const DRAWS = thorough ? 100_000 : 2_000;
+/** Margins behind the front's geometry take some ms a draw. */
+const DRAWS_BEHIND_GEOMETRY = thorough ? 5_000 : 300;
+const BUILDS = ['modest', 'bolder', 'bold', 'bare'] as const;
+
+const isProven = ({ result: { lowIs, highIs } }: Drawn): boolean => lowIs === 'proven' && highIs === 'proven';
+const touches = ({ result: { lowIs, highIs } }: Drawn): boolean => lowIs === 'proven' || highIs === 'proven';
+
+/** Left and right that come out alike are one. */
+const distinct = (margins: readonly Drawn[]): Drawn[] => [
+  ...new Map(margins.map((one) => [`${one.name.split('/')[0]} ${one.result.margin} ${one.result.low} ${one.result.high}`, one])).values(),
+];
+
+function coverage(margins: readonly Drawn[], of: ReturnType<typeof vehicleOf>, draws: number): number[] {
+  const inside = margins.map(() => 0);
+  draw(of, margins, draws, normal, (i, margin) => {
+    const { rss, scale } = (margins[i] as Drawn).result;
+    if (rss && margin >= rss.low - 1e-9 * scale && margin <= rss.high + 1e-9 * scale) inside[i] = (inside[i] as number) + 1;
+  });
+  return inside.map((n) => n / draws);
+}
+
+/** Four standard errors of a share of 95 %. */
+const sampling = (draws: number): number => 4 * Math.sqrt((0.95 * 0.05) / draws);
+
+describe.each(BUILDS)('%s, drawn at random', { timeout: thorough ? 3_600_000 : 300_000 }, (name) => {
+  const vehicle = vehicleOf(name);
+  const margins = distinct(vehicle.margins);
+  const proven = margins.filter(touches);
+
+  it('never passes an end called proven', () => {
+    expect(proven.length).toBeGreaterThan(25);
+    const outside = new Set<string>();
+    let nearer = 0;
+    draw(vehicle, proven, DRAWS, within, (i, margin) => {
+      const { name: of, result } = proven[i] as Drawn;
+      if (isOutside(result, margin, 'proven')) outside.add(of);
+      // Were the ends a tenth of the band further in, it would be seen.
+      const tenth = (result.high - result.low) / 10;
+      if (isOutside({ ...result, low: result.low + tenth, high: result.high - tenth }, margin, 'proven')) nearer++;
+    });
+    expect([...outside]).toEqual([]);
+    expect(nearer).toBeGreaterThan(DRAWS);
+  });
+
+  it('is inside the root-sum-square band 19 times in 20 where a margin is near linear', () => {
+    const straight = margins.filter((one) => isProven(one) && one.result.rss?.nearLinear && one.result.high > one.result.low);
+    expect(straight.length).toBeGreaterThan(8);
+    const held = coverage(straight, vehicle, DRAWS);
+    expect(straight.filter((_, i) => (held[i] as number) < 0.95 - sampling(DRAWS)).map((one, i) => [one.name, held[i]])).toEqual([]);
+  });
+
+  it('behind geometry too, and never passes the ends that were searched', () => {
+    const behind = margins.filter((one) => !isProven(one) && one.result.high > one.result.low);
+    const held = coverage(behind, vehicle, DRAWS_BEHIND_GEOMETRY);
+    const short = behind.flatMap(({ name: of, result: { rss } }, i) =>
+      rss?.nearLinear && (held[i] as number) < 0.95 - sampling(DRAWS_BEHIND_GEOMETRY) ? [[of, held[i]]] : [],
+    );
+    expect(short).toEqual([]);
+    const outside = new Set<string>();
+    draw(vehicle, behind, DRAWS_BEHIND_GEOMETRY, within, (i, margin) => {
+      const { name: of, result } = behind[i] as Drawn;
+      if (isOutside(result, margin, 'searched')) outside.add(of);
+    });
+    expect([...outside]).toEqual([]);
+    if (thorough) {
+      const bent = margins.filter(({ result: { rss } }) => rss && !rss.nearLinear);
+      const share = coverage(bent, vehicle, DRAWS_BEHIND_GEOMETRY);
+      console.log(`${name}: not near linear: ${bent.map((one, i) => `${one.name} ${share[i]}`).join(', ') || 'none'}`);
+    }
+  });
+});
