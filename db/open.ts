@@ -18,8 +18,14 @@ export type Tables = PgDatabase<PgQueryResultHKT>;
 /** What a plain statement gives: of one driver a list of rows, of the other an object that holds one. */
 export const rowsOf = <T>(result: unknown): readonly T[] => (Array.isArray(result) ? result : (result as { rows: readonly T[] }).rows);
 
+/** Where a library finds the database that brings statements of its own: an address, or a way to run them. */
+export type Plain =
+  | { readonly connectionString: string }
+  | { readonly run: (text: string, values?: readonly unknown[]) => Promise<{ rows: unknown[] }> };
+
 export interface Database {
   readonly tables: Tables;
+  readonly plain: Plain;
   ping(): Promise<void>;
   close(): Promise<void>;
 }
@@ -59,7 +65,13 @@ async function openServer(url: string): Promise<Database> {
   }
   const client = postgres(url, { ...options, max: CONNECTIONS });
   const tables = drizzlePostgres(steady(client));
-  return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close: () => client.end({ timeout: CLOSE_SECONDS }) };
+  const plain = { connectionString: url };
+  return {
+    tables,
+    plain,
+    ping: async () => void (await tables.execute(sql`select 1`)),
+    close: () => client.end({ timeout: CLOSE_SECONDS }),
+  };
 }
 
 async function openEmbedded(dir: string | undefined): Promise<Database> {
@@ -73,7 +85,10 @@ async function openEmbedded(dir: string | undefined): Promise<Database> {
       await client.close();
       await release();
     };
-    return { tables, ping: async () => void (await tables.execute(sql`select 1`)), close };
+    // Several statements at once take no values.
+    const run = async (text: string, values?: readonly unknown[]): Promise<{ rows: unknown[] }> =>
+      values && values.length > 0 ? client.query(text, [...values]) : ((await client.exec(text)).at(-1) ?? { rows: [] });
+    return { tables, plain: { run }, ping: async () => void (await tables.execute(sql`select 1`)), close };
   } catch (error) {
     await release();
     throw error;

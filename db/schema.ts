@@ -18,6 +18,7 @@ import {
   uniqueIndex,
 } from 'drizzle-orm/pg-core';
 
+const bytes = customType<{ data: Uint8Array }>({ dataType: () => 'bytea' });
 /** An id: sorted by its bytes, so that a list's order does not hang on the database's locale. */
 const ident = customType<{ data: string }>({ dataType: () => 'text collate "C"' });
 const moment = (name: string) => timestamp(name, { withTimezone: true }).notNull().default(sql`now()`);
@@ -151,3 +152,84 @@ export const replies = pgTable(
   },
   (table) => [primaryKey({ columns: [table.caller, table.key] }), index('replies_at').on(table.at)],
 );
+
+/** Tables of builds that are checked row by row; everything of one is deleted with it. */
+export const sheetJobs = pgTable(
+  'sheet_jobs',
+  {
+    id: ident('id').primaryKey(),
+    name: text('name').notNull(),
+    form: text('form', { enum: ['csv', 'xlsx'] }).notNull(),
+    state: text('state', { enum: ['queued', 'running', 'done', 'cancelled', 'failed'] }).notNull(),
+    /** How it was asked for, and what was made of its headings. */
+    asked: jsonb('asked').$type<Readonly<Record<string, unknown>>>().notNull(),
+    columns: jsonb('columns').$type<Readonly<Record<string, unknown>>>().notNull(),
+    rows: integer('rows').notNull(),
+    /** Where rows are parts, they are first brought together by their builds. */
+    gathered: boolean('gathered').notNull(),
+    /** The last row that was gathered, or whose build is done; moved with what it brought, in one transaction. */
+    atRow: integer('at_row').notNull().default(0),
+    done: integer('done').notNull().default(0),
+    counts: jsonb('counts').$type<Readonly<Record<string, number>>>().notNull().default({}),
+    /** Why it failed. */
+    problem: text('problem'),
+    /** Who works on it, and when it last said so; another takes over after a silence. */
+    worker: text('worker'),
+    beat: timestamp('beat', { withTimezone: true }),
+    /** Caller and key of a write that is done once. */
+    once: text('once').unique(),
+    request: text('request').notNull(),
+    key: text('key').notNull(),
+    at: moment('at'),
+    finishedAt: timestamp('finished_at', { withTimezone: true }),
+  },
+  (table) => [index('sheet_jobs_open').on(table.state).where(sql`${table.state} in ('queued', 'running')`)],
+);
+
+const job = () =>
+  ident('job')
+    .notNull()
+    .references(() => sheetJobs.id, { onDelete: 'cascade' });
+
+/** The file as it came, in pieces. */
+export const sheetPieces = pgTable('sheet_pieces', { job: job(), n: integer('n').notNull(), bytes: bytes('bytes').notNull() }, (table) => [
+  primaryKey({ columns: [table.job, table.n] }),
+]);
+
+/** What became of each row, and until then what it says where rows are parts. */
+export const sheetRows = pgTable(
+  'sheet_rows',
+  {
+    job: job(),
+    row: integer('row').notNull(),
+    /** The first row of its build. */
+    first: integer('first').notNull(),
+    build: text('build'),
+    /** In JSON. */
+    cells: text('cells'),
+    done: boolean('done').notNull(),
+    /** Hash of the build, for its answer. */
+    answer: text('answer'),
+    /** In JSON. */
+    faults: text('faults'),
+  },
+  (table) => [primaryKey({ columns: [table.job, table.row] }), index('sheet_rows_first').on(table.job, table.first, table.row)],
+);
+
+/** Each build of a table once, however many of its rows say the same. */
+export const sheetAnswers = pgTable(
+  'sheet_answers',
+  { job: job(), hash: text('hash').notNull(), verdict: text('verdict').notNull(), cells: text('cells').notNull() },
+  (table) => [primaryKey({ columns: [table.job, table.hash] })],
+);
+
+/** Keys that stand in the address of a cell: they read, and can be taken back. */
+export const cellTokens = pgTable('cell_tokens', {
+  id: ident('id').primaryKey(),
+  name: text('name').notNull(),
+  /** SHA-256 of the secret. */
+  hash: text('hash').notNull(),
+  key: text('key').notNull(),
+  at: moment('at'),
+  revokedAt: timestamp('revoked_at', { withTimezone: true }),
+});

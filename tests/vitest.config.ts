@@ -5,6 +5,7 @@ import { defineConfig } from 'vitest/config';
 const SERVED = [
   'services/api/**/*.test.ts',
   'services/cli/**/*.test.ts',
+  'services/jobs/**/*.test.ts',
   'sdk/**/*.test.ts',
   'tests/readme.test.ts',
   'tests/deployment.test.ts',

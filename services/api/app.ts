@@ -12,6 +12,7 @@ import { jsonSchemaTransform, jsonSchemaTransformObject, type ZodTypeProvider } 
 import { Registry } from 'prom-client';
 import { type Database, isAway } from '../../db/open.ts';
 import type { Library } from '../engine/index.ts';
+import type { Times } from '../jobs/sheet-queue.ts';
 import { readBody } from './bodies.ts';
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
@@ -24,10 +25,12 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
+import { sheetRoutes } from './routes/sheets.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
 import { whatIfRoutes } from './routes/what-ifs.ts';
 import { Problem } from './schemas/problem.ts';
+import { sheetsOf } from './sheets.ts';
 import { parseJsonBytes } from './strict-json.ts';
 import { compileValidator } from './validation.ts';
 
@@ -39,6 +42,9 @@ export interface AppParts {
   readonly keys?: readonly Key[];
   /** Requests a minute for each key, or each address; no limit when left out. */
   readonly rateLimit?: number;
+  /** Takes up sheets that are not done as soon as it starts; without it, at the first that is sent. */
+  readonly worksSheets?: boolean;
+  readonly sheetTimes?: Partial<Times>;
   readonly metrics?: Registry;
   readonly logger?: FastifyServerOptions['logger'];
 }
@@ -105,10 +111,18 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.register(importRoutes, parts);
   await app.register(buildRoutes, parts);
   await app.register(dictionaryRoutes, parts);
+  const sheets = sheetsOf({
+    ...parts,
+    ...(parts.sheetTimes && { times: parts.sheetTimes }),
+    onError: (error) => app.log.error({ err: error }, 'a sheet failed'),
+  });
+  await app.register(sheetRoutes, { ...parts, sheets });
   await app.register(tyreRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
+  if (parts.worksSheets) app.addHook('onReady', () => sheets.queue.start());
   app.addHook('onClose', async () => {
+    await sheets.queue.close();
     await parts.checks.close();
     await parts.database.close();
   });

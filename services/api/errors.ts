@@ -39,6 +39,16 @@ export const ERRORS = {
     title: 'Rows of the import cannot be taken',
     help: 'Nothing was taken. Mend every fault listed by row and column, or send `take=good` to leave those rows out.',
   },
+  SHEET_REFUSED: {
+    status: 422,
+    title: 'The sheet cannot be taken',
+    help: 'Nothing was kept. The fault says what is wrong with the file or its headings, and what to do.',
+  },
+  SHEET_NOT_DONE: {
+    status: 409,
+    title: 'The sheet is not in that state',
+    help: 'Read the job: it says whether it is queued, running, done, cancelled or failed.',
+  },
   TYRE_UNREADABLE: {
     status: 422,
     title: 'The designation is no tyre that can be read',
@@ -67,12 +77,12 @@ export const ERRORS = {
   BODY_TOO_LARGE: {
     status: 413,
     title: 'The body is too large',
-    help: 'A build is well under the limit of 1 MiB, an import under 64 MiB; send it in parts.',
+    help: 'A build is well under the limit of 1 MiB, an import or a sheet under 64 MiB; send it in parts.',
   },
   CONTENT_TYPE_WRONG: {
     status: 415,
     title: 'The body is of a type that is not read',
-    help: 'Send `content-type: application/json`; imports take `text/csv` too.',
+    help: 'Send `content-type: application/json`; imports take `text/csv` too, sheets CSV and .xlsx.',
   },
   TOO_MANY_REQUESTS: { status: 429, title: 'Too many requests', help: 'Wait for as many seconds as `retry-after` says.' },
   INTERNAL: { status: 500, title: 'The service failed', help: 'It is our fault. Send the request id to whoever runs the service.' },

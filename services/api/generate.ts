@@ -8,7 +8,7 @@ import { inlineRunner } from './checks.ts';
 
 const library = loadRules(RULES_FOLDER);
 /** Nothing is asked, so nothing is opened. */
-const database = { tables: undefined as never, ping: async () => {}, close: async () => {} };
+const database = { tables: undefined as never, plain: { connectionString: '' }, ping: async () => {}, close: async () => {} };
 const app = await createApp({ library, database, checks: inlineRunner(createChecker(library)) });
 const document = app.swagger();
 await app.close();

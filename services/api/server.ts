@@ -3,6 +3,7 @@
 import { collectDefaultMetrics, Registry } from 'prom-client';
 import { forgetOldReplies } from '../../db/once.ts';
 import { openDatabase } from '../../db/open.ts';
+import { forgetOldSheets } from '../../db/sheet-jobs.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { loadRules } from '../workshop/index.ts';
 import { createApp } from './app.ts';
@@ -30,7 +31,10 @@ function refuse(error: unknown): never {
 
 const metrics = new Registry();
 collectDefaultMetrics({ register: metrics });
-const forgetting = setInterval(() => void forgetOldReplies(database.tables).catch(() => {}), 3_600_000).unref();
+const forgetting = setInterval(
+  () => void Promise.all([forgetOldReplies(database.tables), forgetOldSheets(database.tables)]).catch(() => {}),
+  3_600_000,
+).unref();
 
 const app = await createApp({
   library,
@@ -38,6 +42,7 @@ const app = await createApp({
   checks: pooledRunner(RULES_FOLDER, 2),
   keys: settings.API_KEYS,
   metrics,
+  worksSheets: true,
   ...(settings.RATE_LIMIT > 0 && { rateLimit: settings.RATE_LIMIT }),
   logger: { level: 'info', redact: ['req.headers.authorization'] },
 });

@@ -65,7 +65,11 @@ export function contractFault(path: string, method: string, response: LightMyReq
   const status = String(response.statusCode) in operation.responses ? String(response.statusCode) : 'default';
   const described = operation.responses[status];
   if (!described) return `the contract has no ${response.statusCode} for ${method} ${path}`;
-  const [type] = Object.keys(described.content ?? {});
+  const types = Object.keys(described.content ?? {});
+  const sent = String(response.headers['content-type']).split(';')[0] as string;
+  const type = types.includes(sent) ? sent : types[0];
+  if (type !== undefined && !/json$/.test(type)) return sent === type ? undefined : `it is ${sent}, not ${types.join(' or ')}`;
+  if (response.statusCode === 204) return response.body === '' ? undefined : 'a 204 has no body';
   if (response.statusCode === 304) return response.body === '' ? undefined : 'a 304 has no body';
   if (type === undefined) return 'the contract has no form for it';
   const validate = ajv.getSchema(`contract#/paths/${escapeStep(path)}/${method}/responses/${status}/content/${escapeStep(type)}/schema`);

@@ -85,6 +85,8 @@ export interface CheckRequest {
   readonly units?: 'metric' | 'us';
   /** Which of the value graph to answer with: what findings that are not clear rest on, or everything read. */
   readonly values?: 'used' | 'all';
+  /** Quantities of the vehicle, its axles or its corners to answer with as well, whether or not a rule reads them. */
+  readonly also?: readonly string[];
 }
 
 /** One thing of a build that is varied: named as a reading of it is. Over a range in steps, or among values of its own. */

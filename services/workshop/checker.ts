@@ -5,6 +5,7 @@ import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
+import { faultsOfAlso, slotsAskedFor } from './also.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { joinWords } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -42,6 +43,8 @@ export function createChecker(library: Library): Checker {
     library,
     check(request, catalogue) {
       const assembled = assemble(request, catalogue, library);
+      const asked = faultsOfAlso(request, library);
+      if (asked.length > 0) return { ok: false, faults: [...(assembled.ok ? [] : assembled.faults), ...asked] };
       return assembled.ok ? { ok: true, answer: answerFor(request, assembled.assembly, rules, catalogue) } : assembled;
     },
     whatIf(request, catalogue) {
@@ -68,6 +71,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
     request.values === 'all'
       ? reads
       : new Set(before.filter((e) => e.verdict !== 'clear' && e.verdict !== 'not-applicable').flatMap((e) => e.reads));
+  const also = slotsAskedFor(request, world);
   const afterWork = afterWorkOf(job, own, system);
   return {
     verdict,
@@ -92,7 +96,7 @@ function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, ca
       system,
     ),
     assumptions: [...assembly.assumptions, ...assumed(reads, world)],
-    values: valueGraph(shown, world, system),
+    values: valueGraph([...shown, ...also], world, system),
     versions: versionsOf(rules, catalogue),
   };
 }

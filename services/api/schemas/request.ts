@@ -121,6 +121,11 @@ const build = {
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
   values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
+  also: z
+    .array(name)
+    .max(50)
+    .optional()
+    .describe('Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them.'),
 };
 
 export const Build = z.strictObject(build).meta({ id: 'Build', description: 'A vehicle with its parts, load and use.' });

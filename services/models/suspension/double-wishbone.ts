@@ -183,12 +183,12 @@ function tieRodSide(h: Hardpoints, knuckle: Basis): number {
 /** Fits the first guess to the linkage, and so shows that it closes at design travel. */
 function withGuess(linkage: Linkage): Outcome<Linkage> {
   const raw = new Float64Array(POSE_SIZE);
-  const fault = searchTravel(linkage, 0, 0, raw, 0);
+  const fault = solveTravel(linkage, 0, 0, raw, 0);
   if (fault) return refused(`${REASONS[fault]} at design travel; check the lengths of its links`);
   const h = 0.05;
-  if (searchTravel(linkage, h, 0, raw, 0)) return found(linkage);
+  if (solveTravel(linkage, h, 0, raw, 0)) return found(linkage);
   const up = raw[TURNS + 4]!;
-  if (searchTravel(linkage, -h, 0, raw, 0)) return found(linkage);
+  if (solveTravel(linkage, -h, 0, raw, 0)) return found(linkage);
   const down = raw[TURNS + 4]!;
   return found({ ...linkage, guess: [(up - down) / (2 * h), (up + down) / (2 * h * h)] });
 }

@@ -63,6 +63,7 @@ export interface FrontStudy {
 export class Corners {
   readonly #benches: ByNumbers<Outcome<Bench>>;
   readonly #linkages: ByNumbers<Outcome<Linkage>>;
+  readonly #ends = new WeakMap<Bench, Outcome<TravelEnds>>();
 
   /** So many are kept before all are forgotten. */
   constructor(most: number) {
@@ -72,6 +73,14 @@ export class Corners {
 
   linkage(hardpoints: Hardpoints, change: LinkageChange = {}): Outcome<Linkage> {
     return this.#linkages.get(numbersIn(change, numbersIn(hardpoints, [])), () => makeLinkage(hardpoints, change));
+  }
+
+  ends(bench: Bench): Outcome<TravelEnds> {
+    const known = this.#ends.get(bench);
+    if (known) return known;
+    const ends = travelEnds(bench);
+    this.#ends.set(bench, ends);
+    return ends;
   }
 
   ready(described: Described): Outcome<Fitted> {
@@ -196,10 +205,5 @@ function endOf(described: Described, corners: Corners): Outcome<End> {
   const { bench } = fitted.value;
   const range = travelRange(bench);
   if (!range.ok) return range;
-  let ends: Outcome<TravelEnds> | undefined;
-  const allEnds = (): Outcome<TravelEnds> => {
-    ends ??= travelEnds(bench);
-    return ends;
-  };
-  return found({ ...fitted.value, ...range.value, ends: allEnds });
+  return found({ ...fitted.value, ...range.value, ends: () => corners.ends(bench) });
 }

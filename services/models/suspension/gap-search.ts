@@ -88,6 +88,14 @@ function isLow(field: Float64Array, travels: number, racks: number, i: number, j
   return true;
 }
 
+/** What a piece itself has at a pose of the grid, where its samples have a little more. */
+export function distanceAt({ grid, profile, ...around }: SweptTyre, frame: FrameName, shape: Shape, { i, j }: Cell): number {
+  const place = new Float64Array(6);
+  return tyrePlace(around, grid.raw, (j * grid.travels + i) * POSE_SIZE, frame, place)
+    ? leastToPieces(profile, place, piecesOf([shape]), Number.POSITIVE_INFINITY)
+    : Number.POSITIVE_INFINITY;
+}
+
 interface Window {
   readonly armLow: number;
   readonly armHigh: number;

@@ -51,7 +51,7 @@ export function wayAt(linkage: Linkage, hose: BrakeHose, travel: number, rack: n
 function smoothWay({ chassis, chassisDirection, caliper, caliperDirection }: HoseEnds, { leastBendRadius }: BrakeHose): Outcome<number> {
   return chassisDirection && caliperDirection && leastBendRadius !== undefined
     ? smoothRoute(chassis, chassisDirection, caliper, caliperDirection, leastBendRadius)
-    : refused('hose: which way it leaves its fittings and how tightly it bends are not known');
+    : refused('hose: the fittings’ directions and the least bend radius are not known');
 }
 
 export interface MeasuredRoute {

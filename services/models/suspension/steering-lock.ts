@@ -7,7 +7,7 @@
  * rack behind it turns the other way and is found so.
  */
 import { found, type Outcome, refused } from '../result.ts';
-import { armAt, type Linkage, poseOfArm, steerAngle } from './double-wishbone.ts';
+import { AXIS, armAt, type Linkage, POSE_SIZE, poseOfArm, solveTurn, steerAngle } from './double-wishbone.ts';
 import type { Steering } from './geometry.ts';
 import { rootBetween } from './root-search.ts';
 
@@ -75,9 +75,15 @@ function anglesAt(linkage: Linkage, travel: number, rack: number): Outcome<Turne
 }
 
 function turned(linkage: Linkage, arm: number, rack: number): Turned | undefined {
-  const one = poseOfArm(linkage, arm, rack);
-  const other = one.ok ? poseOfArm(linkage, arm, -rack) : one;
-  return one.ok && other.ok ? bothOf(steerAngle(one.value), steerAngle(other.value)) : undefined;
+  const [one, other] = [headingOf(linkage, arm, rack), headingOf(linkage, arm, -rack)];
+  return Number.isNaN(one + other) ? undefined : bothOf(one, other);
+}
+
+const scratch = new Float64Array(POSE_SIZE);
+
+/** As `steerAngle`, without a pose's vectors: a lock is searched for in every moved drawing. */
+function headingOf(linkage: Linkage, arm: number, rack: number): number {
+  return solveTurn(linkage, arm, rack, scratch, 0) === 0 ? Math.atan2(-scratch[AXIS]!, scratch[AXIS + 1]!) : Number.NaN;
 }
 
 /** A left corner turned to the left is the inner one, whichever rack displacement did it. */

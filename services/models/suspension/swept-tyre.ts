@@ -8,7 +8,7 @@
 import { found, type Outcome, refused } from '../result.ts';
 import { prepareBar } from './attachments.ts';
 import { type Linkage, POSE_SIZE, solveTurn, TURNS } from './double-wishbone.ts';
-import { type Lowest, lowCells, nowhere, type SweptTyre, sampledDistances, searchFrom } from './gap-search.ts';
+import { distanceAt, type Lowest, lowCells, nowhere, type SweptTyre, sampledDistances, searchFrom } from './gap-search.ts';
 import type { AntiRollBar, FrameName, Obstacle, Sweep } from './geometry.ts';
 import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { solveGrid, tyrePlace } from './pose-grid.ts';
@@ -132,17 +132,19 @@ export function leastGapsLeft(swept: SweptTyre, obstacles: readonly Obstacle[]):
 }
 
 /**
- * How far below what the grid's samples show a valley's true lowest point may lie: a step of the rack moves the tread
- * by some 16 mm and one of travel by 5, and the lowest point is within half a step each way.
+ * How far below what a piece has at a pose of the grid a valley's true lowest point may lie: a step of the rack moves the
+ * tread by some 16 mm and one of travel by 5, and the lowest point is within a step of the grid each way.
  */
-const COARSENESS = 0.03;
+const COARSENESS = 0.02;
 
 function leastContact(swept: SweptTyre, o: Obstacle, pieces: readonly Shape[], fields: readonly Float64Array[]): Outcome<Contact> {
-  const starts = fields.flatMap((field, n) => lowCells(swept.grid, field).map((cell) => ({ shape: pieces[n]!, cell })));
-  starts.sort((a, b) => a.cell.distance - b.cell.distance);
+  const starts = fields.flatMap((field, n) =>
+    lowCells(swept.grid, field).map((cell) => ({ shape: pieces[n]!, cell, distance: distanceAt(swept, o.frame, pieces[n]!, cell) })),
+  );
+  starts.sort((a, b) => a.distance - b.distance);
   let best: { readonly lowest: Lowest; readonly shape: Shape } | undefined;
-  for (const { shape, cell } of starts) {
-    if (best && cell.distance - COARSENESS > best.lowest.distance) break;
+  for (const { shape, cell, distance } of starts) {
+    if (best && distance - COARSENESS > best.lowest.distance) break;
     const lowest = searchFrom(swept, o.frame, shape, cell);
     if (!best || lowest.distance < best.lowest.distance) best = { lowest, shape };
   }

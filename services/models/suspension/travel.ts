@@ -82,7 +82,11 @@ export interface Bench {
   /** Displacements of the rack at which every steered stop is looked at, the middle first. */
   readonly racks: readonly number[];
   readonly known: Map<number, Rows>;
+  /** No two benches have the same. */
+  readonly id: number;
 }
+
+let benches = 0;
 
 interface Rows {
   /** With the rack centred; undefined without a pose. */
@@ -94,7 +98,7 @@ interface Rows {
 export function makeBench(linkage: Linkage, corner: FrontCorner): Bench {
   const r = corner.steering.rackTravel;
   const racks = [0, -r, -r / 2, r / 2, r];
-  return { linkage, corner, fittings: prepareFittings(linkage, corner), limits: limitsOf(corner), racks, known: new Map() };
+  return { linkage, corner, fittings: prepareFittings(linkage, corner), limits: limitsOf(corner), racks, known: new Map(), id: benches++ };
 }
 
 /** Ends of travel with the rack free to be anywhere between its ends. Refused if some stop leaves no travel at all. */

@@ -139,8 +139,10 @@ export interface Nearest {
   readonly point: Vec3;
 }
 
-/** Steps of halving: a metre to a thousandth of a micrometre. */
-const HALVINGS = 30;
+/** A metre to a thousandth of a micrometre; a slope that changes the distance by less than that. */
+const NARROW = 1e-9;
+const FLAT = 1e-10;
+const MOST_LOOKS = 90;
 
 /**
  * Least signed distance over a segment: it is convex along it, so the sign of its slope tells which half. Along the
@@ -199,7 +201,7 @@ export function leastOnSegments(p: Profile, place: Float64Array, segments: Float
         const [from, to] = [distanceAlong(p, y0, y1, r0, r1, r2, 0), distanceAlong(p, y0, y1, r0, r1, r2, 1)];
         const meet = (to - end - from) / (slope - end);
         if (from + slope * meet - ROUNDING >= least) continue;
-        t = halvedAlong(p, y0, y1, r0, r1, r2);
+        t = zeroAlong(p, y0, y1, r0, r1, r2, slope, end);
       }
     }
     const x = px + t * dx - cx;
@@ -219,18 +221,22 @@ function distanceAlong(p: Profile, y0: number, y1: number, r0: number, r1: numbe
 
 /** Where on 0…1 of a segment the convex distance is lowest, by the sign of its slope. */
 function lowestAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number): number {
-  if (slopeAlong(p, y0, y1, r0, r1, r2, 0) >= 0) return 0;
-  if (slopeAlong(p, y0, y1, r0, r1, r2, 1) <= 0) return 1;
-  return halvedAlong(p, y0, y1, r0, r1, r2);
+  const low = slopeAlong(p, y0, y1, r0, r1, r2, 0);
+  if (low >= 0) return 0;
+  const high = slopeAlong(p, y0, y1, r0, r1, r2, 1);
+  return high <= 0 ? 1 : zeroAlong(p, y0, y1, r0, r1, r2, low, high);
 }
 
-function halvedAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number): number {
-  let low = 0;
-  let high = 1;
-  for (let i = 0; i < HALVINGS; i++) {
-    const t = (low + high) / 2;
-    if (slopeAlong(p, y0, y1, r0, r1, r2, t) > 0) high = t;
-    else low = t;
+/** Where the rising slope passes zero: false position, halving where that is slow or the slope jumps at a kink. */
+function zeroAlong(p: Profile, y0: number, y1: number, r0: number, r1: number, r2: number, atLow: number, atHigh: number): number {
+  let [low, high, below, above] = [0, 1, atLow, atHigh];
+  for (let i = 0; i < MOST_LOOKS && high - low > NARROW; i++) {
+    const straight = low - (below * (high - low)) / (above - below);
+    const t = i % 3 !== 2 && straight > low && straight < high ? straight : (low + high) / 2;
+    const slope = slopeAlong(p, y0, y1, r0, r1, r2, t);
+    if (Math.abs(slope) < FLAT) return t;
+    if (slope > 0) [high, above] = [t, slope];
+    else [low, below] = [t, slope];
   }
   return (low + high) / 2;
 }

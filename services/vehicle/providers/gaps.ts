@@ -16,7 +16,7 @@ import { undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
-const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 64 });
+const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 256 });
 
 const MOVED = 'the bumper is another one, and the place of its corner is not known; gauge the gap';
 
@@ -125,7 +125,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     if (base && isNear(base.inputs, inputs)) return found(base);
     const { linkage, corner: drawn } = known[when];
     const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));
-    const key = [shapesKey, obstacles.map(({ id }) => id), when, known.key, JSON.stringify(inputs)].join(' ');
+    const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
     const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
     searches.set(key, made);
     if (made.ok && !base) bases[when].set(corner, made.value);

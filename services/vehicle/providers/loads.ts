@@ -3,6 +3,7 @@ import type { Provider } from '../../engine/values.ts';
 import { axleSharesIn, sagIn } from '../../models/loads/axle-loads.ts';
 import { centreHeight, stabilityFactor } from '../../models/loads/stability.ts';
 import type { Part } from '../assembly.ts';
+import { isKind } from '../library-view.ts';
 import { AXLES, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf } from './structure.ts';
@@ -20,6 +21,10 @@ export function loadProviders(world: VehicleWorld): Provider[] {
     const shares = axleSharesIn(ask, mass, ask.value('part.behind_front_axle', part.subject), ask.value('wheelbase'));
     return axle === subjectOf('front') ? shares.front : shares.rear;
   };
+  const currentOf = <N>(ask: FormulaAsk<N>, parts: readonly Part[]): N =>
+    ask.sum(electric(parts).map(({ subject }) => ask.value('electric_accessory.current', subject)));
+  const electric = (parts: readonly Part[]): readonly Part[] =>
+    parts.filter(({ kind }) => isKind(world.library, kind, 'electric_accessory'));
   const total = <N>(ask: FormulaAsk<N>, parts: readonly Part[], axle: number): N => ask.sum(parts.map((part) => share(ask, part, axle)));
   const both = <N>(ask: FormulaAsk<N>, name: string): N => ask.sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
 
@@ -53,6 +58,11 @@ export function loadProviders(world: VehicleWorld): Provider[] {
       provides: 'mass_added',
       model: 'sum of what comes on less what comes off',
       ...formula((ask) => ask.minus(massOf(ask, added), massOf(ask, removed))),
+    },
+    {
+      provides: 'current_added',
+      model: 'sum of what comes on less what comes off, all at work at once',
+      ...formula((ask) => ask.minus(currentOf(ask, added), currentOf(ask, removed))),
     },
     {
       provides: 'payload_left',

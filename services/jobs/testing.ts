@@ -1,0 +1,88 @@
+/** Sheets over a real database with checks that cost nothing, for tests and for the process that they kill. */
+import type { Database } from '../../db/open.ts';
+import { createSheetJob, type SheetJob } from '../../db/sheet-jobs.ts';
+import { inspect, openSheet } from '../sheets/open-sheet.ts';
+import type { Names } from '../sheets/row-request.ts';
+import { bytesOf, fileOf, headings, library } from '../sheets/testing.ts';
+import type { CheckRequest } from '../vehicle/index.ts';
+import type { Answer, Checked } from '../workshop/index.ts';
+import { answeredSheet, openKept, piecesOf } from './sheet-files.ts';
+import { type SheetQueue, sheetQueue, type Times } from './sheet-queue.ts';
+
+/** An answer that says how many people it was asked with, so that each row's can be told from the others'. */
+export const plainAnswer = ({ load }: CheckRequest): Checked =>
+  ({
+    ok: true,
+    answer: {
+      verdict: 'clear',
+      findings: [],
+      measure: [],
+      work: { steps: [], hours: { low: load?.occupants ?? 0, likely: load?.occupants ?? 0, high: load?.occupants ?? 0, unit: 'h' } },
+      values: {},
+    } as unknown as Answer,
+  }) satisfies Checked;
+
+const CLASSES_ALONE: Names = {
+  part: async () => undefined,
+  vehicle: async (id) => (library.classes.has(id) ? { from: 'class', id } : undefined),
+};
+
+export interface TestSheets {
+  readonly queue: SheetQueue;
+  /** Requests that were checked, in their order. */
+  readonly checked: CheckRequest[];
+  readonly errors: unknown[];
+  add(text: string): Promise<SheetJob>;
+  result(job: SheetJob): Promise<string>;
+}
+
+export function testSheets(
+  database: Database,
+  {
+    check = async (request) => plainAnswer(request),
+    times,
+  }: { check?: (request: CheckRequest) => Promise<Checked>; times?: Partial<Times> } = {},
+): TestSheets {
+  const { tables } = database;
+  const checked: CheckRequest[] = [];
+  const errors: unknown[] = [];
+  const queue = sheetQueue({
+    database,
+    tables,
+    reader: () => ({ headings, library, names: CLASSES_ALONE }),
+    threads: 2,
+    check: (request) => {
+      checked.push(request);
+      return check(request);
+    },
+    open: (job) => openKept(tables, job),
+    onError: (error) => errors.push(error),
+    ...(times && { times }),
+  });
+  return {
+    queue,
+    checked,
+    errors,
+    add: async (text) => {
+      const file = fileOf(text);
+      const table = await openSheet(file);
+      const found = await inspect(table, headings, undefined);
+      return createSheetJob(
+        tables,
+        {
+          name: 'test',
+          form: table.form,
+          asked: { units: 'metric' },
+          columns: { found: found.columns, width: found.width },
+          rows: found.rows,
+          gathered: found.columns.rows !== 'part',
+          once: null,
+          request: '',
+          key: 'test',
+        },
+        piecesOf(file),
+      );
+    },
+    result: async (job) => (await bytesOf(answeredSheet(tables, job))).toString(),
+  };
+}

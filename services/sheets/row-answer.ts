@@ -1,0 +1,121 @@
+/** The cells that an answer comes to, and what a fault comes to. */
+import type { Answer, Finding } from '../workshop/answer.ts';
+import type { RowFault } from './row-request.ts';
+import type { AddedCell } from './table.ts';
+
+const VERDICTS = ['conflict', 'unknown', 'close', 'clear'];
+const HAZARDS = ['safety', 'damage', 'legal', 'comfort'];
+
+/** What the planned parts do not change counts only as a conflict, as in the verdict. */
+const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
+
+/**
+ * The finding that the verdict hangs on: of the worst verdict, then the gravest hazard, then the one whose margin is the least beside
+ * its own band, since millimetres and kilograms have no order of their own.
+ */
+export function controllingOf({ findings, verdict }: Answer): Finding | undefined {
+  const inBands = ({ margin }: Finding): number => {
+    if (!margin) return Number.NEGATIVE_INFINITY;
+    const band = margin.low !== null && margin.high !== null ? (margin.high - margin.low) / 2 : 0;
+    return margin.value / Math.max(band, Math.abs(margin.value) * 1e-3, 1e-9);
+  };
+  return findings
+    .filter((finding) => finding.verdict === verdict && counts(finding))
+    .map((finding) => ({ finding, order: [VERDICTS.indexOf(finding.verdict), HAZARDS.indexOf(finding.hazard), inBands(finding)] as const }))
+    .reduce<{ finding: Finding; order: readonly number[] } | undefined>(
+      (least, one) => (!least || before(one.order, least.order) ? one : least),
+      undefined,
+    )?.finding;
+}
+
+function before(a: readonly number[], b: readonly number[]): boolean {
+  for (const [i, x] of a.entries()) if (x !== b[i]) return x < (b[i] as number);
+  return false;
+}
+
+/** What is missing, in the words of whoever must bring it. */
+export function needsOf({ measure, findings }: Answer): string {
+  const [first] = measure;
+  if (first) return `NEEDS: ${lowered(whose(first))}`;
+  const open = findings.find((finding) => finding.verdict === 'unknown' && counts(finding));
+  return `NEEDS: ${open ? open.says : 'what the answer lists'}`;
+}
+
+const whose = ({ title, subject }: { readonly title: string; readonly subject: string }): string =>
+  subject === 'the vehicle' ? title : `${subject}: ${lowered(title)}`;
+
+const lowered = (text: string): string => text.replace(/^\p{Lu}(?=\p{Ll}|\s)/u, (letter) => letter.toLowerCase());
+
+export const hasUnknown = ({ findings }: Answer): boolean => findings.some((finding) => finding.verdict === 'unknown' && counts(finding));
+
+/** In the order of `OURS`. No cell is left empty where something is not known. */
+export function answerCells(answer: Answer): AddedCell[] {
+  const controlling = controllingOf(answer);
+  const margin = controlling?.margin;
+  const unknown = hasUnknown(answer);
+  const { low, likely, high } = answer.work.hours;
+  const conflicts = answer.findings.filter(({ verdict }) => verdict === 'conflict');
+  const [next] = answer.measure;
+  return [
+    answer.verdict,
+    controlling ? `${controlling.title} (${controlling.subject})` : '',
+    margin ? margin.value : needless(unknown, answer),
+    margin ? (margin.plus_minus ?? 0) : null,
+    margin ? margin.unit : null,
+    low,
+    // Work that nobody can tell yet is not none.
+    unknown && high === 0 ? needsOf(answer) : likely,
+    unknown ? (high === 0 ? needsOf(answer) : `${high} or more`) : high,
+    ...[...ADDED].map((id) => valueById(answer, id)),
+    conflicts.length === 0 ? (unknown ? 'none found so far' : 'none') : listed(conflicts.map(({ title }) => title)),
+    next ? `${whose(next)} (${next.tool === 'none' ? 'no tool' : next.tool})` : 'nothing',
+    null,
+  ];
+}
+
+export const ADDED = ['axle_load_change(front)', 'axle_load_change(rear)', 'current_added'] as const;
+
+const needless = (unknown: boolean, answer: Answer): string => (unknown ? needsOf(answer) : 'yes or no');
+
+/** A value by its id; what it needs where it is not known. */
+export function valueById({ values }: Answer, id: string): number | string {
+  const found = values[id];
+  if (typeof found?.value === 'number') return found.value;
+  const missing = (at: string, seen = new Set<string>()): string | undefined => {
+    const value = values[at];
+    if (!value || value.value !== null || seen.has(at)) return undefined;
+    seen.add(at);
+    return value.from.map((from) => missing(from, seen)).find((deeper) => deeper !== undefined) ?? at;
+  };
+  const deepest = values[missing(id) ?? ''];
+  return deepest ? `NEEDS: ${lowered(deepest.title)}${deepest.subject === 'vehicle' ? '' : ` of ${deepest.subject}`}` : `NEEDS: ${id}`;
+}
+
+const MOST_LISTED = 30;
+
+const listed = (titles: readonly string[]): string => {
+  const each = [...new Set(titles)];
+  const more = each.length - MOST_LISTED;
+  return `${titles.length}: ${each.slice(0, MOST_LISTED).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+};
+
+const COLUMNS = 14;
+
+/** Of a row that could not be checked: the verdict says so, and the last cell why. */
+export const faultCells = (faults: readonly RowFault[], elsewhere?: string): AddedCell[] => [
+  'not checked',
+  ...Array.from({ length: COLUMNS - 2 }, () => null),
+  faults.length > 0
+    ? faults
+        .map(({ column, message, help }) => `${column === undefined ? '' : `${column}: `}${message}; ${help}`)
+        .join(' | ')
+        .slice(0, 2000)
+    : (elsewhere ?? 'the row could not be checked'),
+];
+
+/** Of a further row of a build: its figures stand in the build's first row, so that a column can be summed. */
+export const furtherCells = (verdict: string, first: number): AddedCell[] => [
+  verdict,
+  `with row ${first}`,
+  ...Array.from({ length: COLUMNS - 2 }, () => null),
+];

@@ -1,0 +1,414 @@
+/** From the cells of a build to what a check is asked with. What cannot be read is a fault of its row and column; nothing is guessed. */
+
+import type { Library } from '../engine/tree.ts';
+import { attributesOf, isKind } from '../vehicle/library-view.ts';
+import type {
+  CheckRequest,
+  InlineVehicle,
+  LoadItem,
+  PartInput,
+  PlaceInput,
+  RequestFault,
+  ValueInput,
+  VehicleReading,
+} from '../vehicle/request.ts';
+import type { Column, Columns } from './columns.ts';
+import type { Headings, PartTarget, Target } from './headings.ts';
+import { signatureOf } from './headings.ts';
+import type { TableRow } from './table.ts';
+
+/** Finds what cells name: by id, or by its whole name. */
+export interface Names {
+  vehicle(text: string): Promise<{ readonly from: 'catalogue' | 'class'; readonly id: string } | undefined>;
+  part(text: string): Promise<{ readonly id: string; readonly kind: string } | undefined>;
+}
+
+export interface RowFault {
+  readonly row: number;
+  readonly column?: string;
+  readonly message: string;
+  readonly help: string;
+}
+
+export interface ReadBuild {
+  /** Absent when a cell of it cannot be read. */
+  readonly request?: CheckRequest;
+  readonly faults: readonly RowFault[];
+  /** Where a fault of the request stands in the table. */
+  locate(fault: RequestFault): RowFault;
+}
+
+/** What every row of a table is asked with. */
+export interface Asking {
+  readonly units: 'metric' | 'us';
+  /** Of rows that name none. */
+  readonly vehicle?: string;
+}
+
+export const ALSO = ['axle_load_change', 'current_added'] as const;
+
+interface Cell {
+  readonly row: number;
+  readonly column: Column;
+  readonly text: string;
+}
+
+type Draft = { -readonly [K in keyof Extract<PartInput, { from: 'inline' }>]: Extract<PartInput, { from: 'inline' }>[K] } & {
+  attributes: Record<string, ValueInput>;
+  catalogue?: string;
+};
+
+/** The rows are one build's; where a row is a build, it is one row. */
+export async function readBuild(rows: readonly TableRow[], columns: Columns, reader: RowReader, asking: Asking): Promise<ReadBuild> {
+  return new Reading(columns, reader, asking).read(rows);
+}
+
+export interface RowReader {
+  readonly headings: Headings;
+  readonly names: Names;
+  readonly library: Library;
+}
+
+class Reading {
+  readonly #columns: Columns;
+  readonly #reader: RowReader;
+  readonly #asking: Asking;
+  readonly #faults: RowFault[] = [];
+  readonly #parts: Draft[] = [];
+  readonly #byColumn = new Map<string, Draft>();
+  readonly #values: [Target & { is: 'value' }, string][] = [];
+  readonly #readings: VehicleReading[] = [];
+  readonly #load: Partial<Record<'mass' | 'behind_front_axle', string>> = {};
+  /** Pointers into the request, with the cell that gave what is there. */
+  readonly #places: [string, Cell][] = [];
+  readonly #once = new Map<string, Cell>();
+
+  constructor(columns: Columns, reader: RowReader, asking: Asking) {
+    this.#columns = columns;
+    this.#reader = reader;
+    this.#asking = asking;
+  }
+
+  async read(rows: readonly TableRow[]): Promise<ReadBuild> {
+    for (const row of rows) await this.#row(row);
+    const first = rows[0]?.n ?? 0;
+    const vehicle = await this.#vehicle(first);
+    const { people, speed } = { people: this.#people(), speed: this.#once.get('speed') };
+    const items = this.#items(first);
+    const located = (fault: RequestFault): RowFault => this.#locate(fault, first);
+    if (this.#faults.length > 0 || !vehicle) return { faults: this.#faults, locate: located };
+    const request: CheckRequest = {
+      vehicle,
+      ...(this.#parts.length > 0 && { parts: this.#parts.map(partOf) }),
+      ...((people !== undefined || items.length > 0) && {
+        load: { ...(people !== undefined && { occupants: people }), ...(items.length > 0 && { items }) },
+      }),
+      ...(speed && { use: { top_speed: this.#quantity(speed) } }),
+      units: this.#asking.units,
+      also: ALSO,
+    };
+    if (speed) this.#places.push(['/use/top_speed', speed]);
+    return { request, faults: [], locate: located };
+  }
+
+  async #row({ n, cells }: TableRow): Promise<void> {
+    const said: Cell[] = this.#columns.all.flatMap((column) => {
+      const text = (cells[column.index] ?? '').trim();
+      return column.target && text !== '' ? [{ row: n, column, text }] : [];
+    });
+    if (this.#columns.rows === 'part') await this.#partRow(said, n);
+    for (const cell of said) await this.#cell(cell);
+  }
+
+  #fault({ row, column }: Pick<Cell, 'row'> & { column?: Column }, message: string, help: string): undefined {
+    this.#faults.push({ row, ...(column && { column: column.heading }), message, help });
+    return undefined;
+  }
+
+  async #cell(cell: Cell): Promise<void> {
+    const { target } = cell.column;
+    switch (target?.is) {
+      case 'vehicle':
+      case 'class':
+      case 'people':
+      case 'speed':
+        return this.#single(target.is, cell);
+      case 'load':
+        this.#single(`load ${target.field}`, cell);
+        this.#load[target.field] = this.#quantity(cell);
+        return;
+      case 'parts':
+        for (const name of cell.text.split(/[;,\n|+]/)) if (name.trim() !== '') await this.#named(name.trim(), cell);
+        return;
+      case 'part':
+        for (const each of [target, ...(target.with ? [{ is: 'part' as const, ...target.with }] : [])]) await this.#part(each, cell);
+        return;
+      case 'value':
+        this.#places.push([`/vehicle/values/${target.quantity}`, cell]);
+        this.#values.push([target, this.#quantity(cell)]);
+        return;
+      case 'reading':
+        this.#places.push([`/vehicle/measured/${this.#readings.length}`, cell]);
+        this.#readings.push({ quantity: target.quantity, ...(target.of && { of: target.of }), value: this.#quantity(cell) });
+        return;
+      default:
+    }
+  }
+
+  /** What a build says once; in a table of parts each row may say it again, not otherwise. */
+  #single(key: string, cell: Cell): void {
+    const before = this.#once.get(key);
+    if (before && before.text.toLowerCase() !== cell.text.toLowerCase())
+      this.#fault(
+        cell,
+        `\`${cell.text}\` is not what row ${before.row} says of the same build, \`${before.text}\``,
+        'say it once, or the same in every row of the build',
+      );
+    else this.#once.set(key, before ?? cell);
+  }
+
+  /** A bare number in a column with a unit has that unit; anything else is read as it stands. */
+  #quantity({ text, column }: Cell): string {
+    const signature = column.target && signatureOf(column.target, this.#reader.library);
+    if (signature?.type.is === 'text') return text;
+    const [, value, tolerance] = BARE.exec(text) ?? [];
+    if (value === undefined || column.unit === undefined) return text;
+    return `${value} ${column.unit}${tolerance === undefined ? '' : ` ± ${tolerance} ${column.unit}`}`;
+  }
+
+  #people(): number | undefined {
+    const cell = this.#once.get('people');
+    if (!cell) return undefined;
+    const n = Number(cell.text);
+    if (Number.isInteger(n) && n >= 0 && n <= 20) return n;
+    return this.#fault(cell, `\`${cell.text}\` is not a number of people`, 'write a whole number from 0 to 20');
+  }
+
+  async #vehicle(row: number): Promise<CheckRequest['vehicle'] | undefined> {
+    const [named, classed] = [this.#once.get('vehicle'), this.#once.get('class')];
+    const text = named?.text ?? this.#asking.vehicle;
+    const found = text === undefined ? undefined : await this.#reader.names.vehicle(text);
+    if (found?.from === 'catalogue') {
+      if (named) this.#places.push(['/vehicle', named]);
+      const measured = [
+        ...this.#readings,
+        ...this.#values.map(([{ quantity, place }, value], i) => this.#asReading(quantity, place, value, i)),
+      ];
+      return { from: 'catalogue', vehicle: found.id, ...(measured.length > 0 && { measured }) };
+    }
+    const className = classed?.text ?? (found?.from === 'class' ? found.id : undefined);
+    if (className === undefined)
+      return this.#fault(
+        { row, ...(named && { column: named.column }) },
+        text === undefined ? 'no vehicle is named' : `there is no vehicle \`${text}\``,
+        'give the id or name of a vehicle of /v1/vehicles, or a class of /v1/classes, in a column `vehicle` or `class`',
+      );
+    if (classed) this.#places.push(['/vehicle/class', classed]);
+    const values: Record<string, NonNullable<InlineVehicle['values']>[string]> = {};
+    for (const [{ quantity, place }, value] of this.#values)
+      values[quantity] = place === undefined ? value : { ...(values[quantity] as Record<string, ValueInput> | undefined), [place]: value };
+    return {
+      from: 'inline',
+      class: className,
+      ...(named && found?.from !== 'class' && { name: named.text }),
+      ...(this.#values.length > 0 && { values }),
+      ...(this.#readings.length > 0 && { measured: this.#readings }),
+    };
+  }
+
+  /** A vehicle of the catalogue states its own values; what a table says of this one was read off it. */
+  #asReading(quantity: string, place: string | undefined, value: string, i: number): VehicleReading {
+    const cell = this.#places.find(([pointer]) => pointer === `/vehicle/values/${quantity}`)?.[1];
+    if (cell) this.#places.push([`/vehicle/measured/${this.#readings.length + i}`, cell]);
+    return { quantity, ...(place !== undefined && { of: place }), value };
+  }
+
+  #items(row: number): LoadItem[] {
+    const { mass, behind_front_axle } = this.#load;
+    if (mass === undefined && behind_front_axle === undefined) return [];
+    const cell = this.#once.get('load mass') ?? this.#once.get('load behind_front_axle');
+    if (cell) this.#places.push(['/load', cell]);
+    if (mass === undefined || behind_front_axle === undefined) {
+      const [missing, such] =
+        mass === undefined ? ['its mass', '`load [kg]`'] : ['how far behind the front axle it lies', '`load behind front axle [mm]`'];
+      this.#fault({ row, ...(cell && { column: cell.column }) }, `the load does not say ${missing}`, `add a column such as ${such}`);
+      return [];
+    }
+    return [{ name: 'load', mass, behind_front_axle }];
+  }
+
+  #draft(key: string, target: Omit<PartTarget, 'is'>, cell: Cell): Draft {
+    const known = this.#byColumn.get(key);
+    if (known) return known;
+    const { kind, at, replaces } = target;
+    const draft: Draft = { from: 'inline', kind, ...(at && { at }), ...(replaces && { replaces }), attributes: {} };
+    this.#places.push([`/parts/${this.#parts.length}`, cell]);
+    this.#byColumn.set(key, draft);
+    this.#parts.push(draft);
+    return draft;
+  }
+
+  /** A cell of a column of one kind of part. */
+  async #part(target: PartTarget, cell: Cell): Promise<void> {
+    const { headings, names } = this.#reader;
+    const word = cell.text.toLowerCase();
+    if (headings.none.has(word)) return;
+    const key = `${cell.row}|${target.kind}|${target.at ?? ''}`;
+    // What begins with a number in a column of numbers names nothing.
+    const named = target.attribute !== undefined && /^[-+−.\d]/.test(cell.text) ? undefined : await names.part(cell.text);
+    if (named) {
+      if (!isKind(this.#reader.library, named.kind, target.kind))
+        return this.#fault(cell, `\`${cell.text}\` is a ${named.kind}`, `name a ${target.kind}`);
+      this.#draft(key, target, cell).catalogue = named.id;
+      return;
+    }
+    const attributes = this.#attributes(target, cell);
+    if (!attributes) return;
+    const draft = this.#draft(key, target, cell);
+    const at = this.#parts.indexOf(draft);
+    for (const [name, value] of Object.entries(attributes)) {
+      this.#places.push([`/parts/${at}/attributes/${name}`, cell]);
+      draft.attributes[name] = value;
+    }
+  }
+
+  /** What the cell says of the part itself. */
+  #attributes({ kind, attribute, form }: PartTarget, cell: Cell): Record<string, ValueInput> | undefined {
+    const { headings, library } = this.#reader;
+    if (form === 'designation') return { designation: cell.text };
+    if (form === 'wheel-size') {
+      const size = wheelSize(cell.text);
+      return (
+        size ??
+        this.#fault(
+          cell,
+          `\`${cell.text}\` is no wheel of the catalogue and no size of one`,
+          'write it as `17x8.5` or `17x8.5 ET10`, or give the id of a part of /v1/parts',
+        )
+      );
+    }
+    if (attribute !== undefined && !headings.some.has(cell.text.toLowerCase())) return { [attribute]: this.#quantity(cell) };
+    if (headings.some.has(cell.text.toLowerCase())) return {};
+    const known = [...attributesOf(library, kind).keys()].map((name) => `\`${kind} ${name}\``);
+    return this.#fault(
+      cell,
+      `there is no part \`${cell.text}\` in the catalogue`,
+      `give the id of a part of /v1/parts, yes or no, or its values in columns such as ${known.slice(0, 2).join(', ')}`,
+    );
+  }
+
+  async #named(name: string, cell: Cell): Promise<void> {
+    const { headings, names } = this.#reader;
+    if (headings.none.has(name.toLowerCase())) return;
+    const found = await names.part(name);
+    if (!found)
+      return this.#fault(
+        cell,
+        `there is no part \`${name}\` in the catalogue`,
+        'give ids or whole names of parts of /v1/parts, with semicolons between',
+      );
+    const usual = headings.kindOf(found.kind);
+    this.#draft(
+      `${cell.row}|${cell.column.index}|${name}`,
+      { kind: found.kind, ...(usual?.at && { at: usual.at }), ...(usual?.replaces && { replaces: usual.replaces }) },
+      cell,
+    ).catalogue = found.id;
+  }
+
+  /** A row that is a part: what it is, where it goes, and its values. */
+  async #partRow(said: readonly Cell[], row: number): Promise<void> {
+    const of = (is: Target['is']): Cell | undefined => said.find(({ column }) => column.target?.is === is);
+    const [kind, item, place, replaces] = [of('kind'), of('item'), of('place'), of('replaces')];
+    const attributes = said.filter(({ column }) => column.target?.is === 'attribute');
+    if (!kind && !item) {
+      if (attributes.length > 0)
+        this.#fault({ row }, 'the row has values of a part, and does not say which part', 'fill in the column of its kind, or of its name');
+      return;
+    }
+    const named = item && (await this.#reader.names.part(item.text));
+    const known = this.#reader.headings.kindOf(named?.kind ?? kind?.text ?? item?.text ?? '');
+    const cell = item ?? (kind as Cell);
+    if (!known)
+      return this.#fault(
+        cell,
+        `\`${kind?.text ?? cell.text}\` is no kind of part, and no part of the catalogue`,
+        'say its kind, one of /v1/kinds, in a column `kind`, or give the id of a part of /v1/parts',
+      );
+    const at = place ? this.#place(place) : known.at;
+    if (place && at === undefined) return;
+    const draft = this.#draft(
+      `${row}`,
+      {
+        kind: named?.kind ?? known.kind,
+        ...(at && { at }),
+        ...(replaces ? { replaces: replaces.text } : known.replaces && { replaces: known.replaces }),
+      },
+      cell,
+    );
+    const index = this.#parts.indexOf(draft);
+    if (named) draft.catalogue = named.id;
+    else if (item) draft.name = item.text.slice(0, 120);
+    for (const [pointer, where] of [
+      ['at', place],
+      ['replaces', replaces],
+    ] as const)
+      if (where) this.#places.push([`/parts/${index}/${pointer}`, where]);
+    for (const each of attributes) {
+      const { attribute } = each.column.target as { attribute: string };
+      this.#places.push([`/parts/${index}/attributes/${attribute}`, each]);
+      draft.attributes[attribute] = this.#quantity(each);
+    }
+  }
+
+  #place(cell: Cell): PlaceInput | undefined {
+    const place = PLACES_SAID[cell.text.toLowerCase().replaceAll(/[\s_]+/g, '-')];
+    return (
+      place ??
+      this.#fault(
+        cell,
+        `\`${cell.text}\` is no place on a vehicle`,
+        `say one of ${[...new Set(Object.values(PLACES_SAID))].map((name) => `\`${name}\``).join(', ')}`,
+      )
+    );
+  }
+
+  /** The cell whose pointer the fault's begins with, the longest of them. */
+  #locate({ pointer, message, help }: RequestFault, row: number): RowFault {
+    const found = this.#places
+      .filter(([at]) => pointer === at || pointer.startsWith(`${at}/`))
+      .sort(([a], [b]) => b.length - a.length)[0]?.[1];
+    return { row: found?.row ?? row, ...(found && { column: found.column.heading }), message, help };
+  }
+}
+
+function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartInput {
+  if (catalogue === undefined) return { ...common, from: 'inline', kind, ...(name !== undefined && { name }), attributes };
+  const { from: _, ...placed } = common;
+  return { ...placed, from: 'catalogue', part: catalogue, ...(Object.keys(attributes).length > 0 && { measured: attributes }) };
+}
+
+const BARE = /^([-+−]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[-+]?\d+)?)\s*(?:(?:±|\+-|\+\/-)\s*([\d.]+))?$/i;
+const WHEEL_SIZE =
+  /^(\d{2}(?:\.\d)?)\s*["”]?\s*[x×*]\s*(\d{1,2}(?:\.\d{1,2})?)\s*["”jJ]*\s*(?:(?:et|offset)?\s*([-+]?\d{1,3})\s*(?:mm)?)?$/i;
+
+/** `17x8.5`, `17 x 8.5J ET-10`, `17x8 +15`: rim diameter and width in inches (common practice), offset in millimetres. */
+function wheelSize(text: string): Record<string, ValueInput> | undefined {
+  const [, diameter, width, offset] = WHEEL_SIZE.exec(text) ?? [];
+  if (diameter === undefined) return undefined;
+  return { rim_diameter: `${diameter} in`, rim_width: `${width} in`, ...(offset !== undefined && { offset: `${Number(offset)} mm` }) };
+}
+
+const PLACES_SAID: Readonly<Record<string, PlaceInput>> = {
+  ...Object.fromEntries(
+    (['vehicle', 'front', 'rear', 'front-left', 'front-right', 'rear-left', 'rear-right', 'all'] as const).map((place) => [place, place]),
+  ),
+  everywhere: 'all',
+  both: 'all',
+  f: 'front',
+  r: 'rear',
+  back: 'rear',
+  fl: 'front-left',
+  fr: 'front-right',
+  rl: 'rear-left',
+  rr: 'rear-right',
+};
