@@ -69,11 +69,11 @@ describe.each(undrawn)('%s, whose front is not drawn', (id) => {
         attributes: { overall_diameter: diameter, section_width: '270 mm ± 0' },
       },
     ];
-    const after = (diameter: string): number => {
+    const gapWith = (diameter: string): number => {
       const [finding] = findingsOf(bareOf(id, [gap, angle], tyre(diameter)), 'top-liner-gap');
       return Number(finding?.numbers.find(({ name }) => name.startsWith('tyre_gap_after'))?.value);
     };
-    expect(after('820 mm ± 0') - after('860 mm ± 0')).toBeCloseTo(20, 0);
+    expect(gapWith('820 mm ± 0') - gapWith('860 mm ± 0')).toBeCloseTo(20, 0);
   });
 
   it('settles ride height alone by a reading at ride height: bump stays open until it is read', () => {
