@@ -921,6 +921,8 @@ export interface components {
             };
             /** @enum {string} */
             units?: "metric" | "us";
+            /** @description Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well. */
+            fit_to_readings?: boolean;
             /**
              * @description Which of the value graph to answer with.
              * @enum {string}
@@ -1087,6 +1089,8 @@ export interface components {
         CheckAsking: {
             /** @enum {string} */
             units?: "metric" | "us";
+            /** @description Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well. */
+            fit_to_readings?: boolean;
             /**
              * @description Which of the value graph to answer with.
              * @enum {string}
@@ -1393,6 +1397,23 @@ export interface components {
             tells: string[];
             leaves_open: string[];
         };
+        /** @description How the defaults of the class were made to agree with the readings. */
+        Fit: {
+            readings: {
+                id: string;
+                /** @description What the fitted vehicle gives less the reading, in half-widths of the reading. */
+                residual: number;
+                off?: components["schemas"]["Amount"];
+                agrees: boolean;
+            }[];
+            adjusted: {
+                ids: string[];
+                was: components["schemas"]["Amount"];
+                now: components["schemas"]["Amount"];
+                /** @description What part of its tolerance is still open. */
+                left: number;
+            }[];
+        };
         AnswerValue: {
             name: string;
             title: string;
@@ -1432,6 +1453,7 @@ export interface components {
             };
             measure: components["schemas"]["ToMeasure"][];
             measuring: components["schemas"]["Measuring"];
+            fit?: components["schemas"]["Fit"];
             assumptions: string[];
             values: {
                 [key: string]: components["schemas"]["AnswerValue"];

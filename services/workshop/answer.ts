@@ -267,6 +267,14 @@ export interface MeasuringGroup {
   readonly cautions: readonly string[];
 }
 
+/** How the defaults of the class were made to agree with the readings. */
+export interface AnswerFit {
+  /** What is left between each reading and what the fitted vehicle gives; the residual in half-widths of the reading. */
+  readonly readings: readonly { readonly id: string; readonly residual: number; readonly off?: Amount; readonly agrees: boolean }[];
+  /** Defaults that the readings decided something of; `left` is what part of their tolerance is still open. */
+  readonly adjusted: readonly { readonly ids: readonly string[]; readonly was: Amount; readonly now: Amount; readonly left: number }[];
+}
+
 /** The list of what to measure as a whole. */
 export interface Measuring {
   readonly minutes: number;
@@ -297,6 +305,8 @@ export interface Answer {
   readonly after_work: AfterWork;
   readonly measure: readonly ToMeasure[];
   readonly measuring: Measuring;
+  /** Where it was asked for. */
+  readonly fit?: AnswerFit;
   readonly assumptions: readonly string[];
   readonly values: Readonly<Record<string, AnswerValue>>;
   readonly versions: { readonly engine: string; readonly models: string; readonly rules: string; readonly catalogue: string };

@@ -214,6 +214,21 @@ const Measuring = z
     leaves_open: z.array(id),
   })
   .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });
+const Fit = z
+  .object({
+    readings: z.array(
+      z.object({
+        id,
+        residual: z.number().describe('What the fitted vehicle gives less the reading, in half-widths of the reading.'),
+        off: Amount.optional(),
+        agrees: z.boolean(),
+      }),
+    ),
+    adjusted: z.array(
+      z.object({ ids: z.array(id), was: Amount, now: Amount, left: z.number().describe('What part of its tolerance is still open.') }),
+    ),
+  })
+  .meta({ id: 'Fit', description: 'How the defaults of the class were made to agree with the readings.' });
 const AnswerValue = z
   .object({
     name: text,
@@ -252,6 +267,7 @@ export const Answer = z
     }),
     measure: z.array(ToMeasure),
     measuring: Measuring,
+    fit: Fit.optional(),
     assumptions: z.array(text),
     values: z.record(z.string(), AnswerValue),
     versions: z.object({ engine: text, models: text, rules: text, catalogue: text }),
