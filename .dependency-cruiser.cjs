@@ -30,6 +30,14 @@ module.exports = {
       '^(services/(workshop|sheets|jobs|api|cli)|db|sdk|tests)',
       'the vehicle layer joins models and parts',
     ),
+    never('workshop-below-api', '^services/workshop', '^(services/(api|cli)|db|sdk|tests)', 'the workshop turns findings into work'),
+    never(
+      'questions-below-api',
+      '^services/questions',
+      '^(services/(api|cli)|db|sdk|tests)',
+      'a question is read into a build and answered from its check',
+    ),
+    never('workshop-knows-no-questions', '^services/(workshop|vehicle)', '^services/questions', 'short answers are made of whole ones'),
     never(
       'workshop-below-api',
       '^services/workshop',

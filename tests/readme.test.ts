@@ -56,6 +56,18 @@ describe('README', { timeout: 180_000 }, () => {
     });
   });
 
+  it('its questions are answered as it says', async () => {
+    const asks = blocks('sh').find((block) => block.includes('npm run -s ask')) as string;
+    const said = /^ {4}(No: .*) …$/m.exec(readme)?.[1] as string;
+    const answered = await Promise.all(asks.trim().split('\n').map(shell));
+    expect(answered.map(({ code }) => code)).toEqual([1, 1]);
+    expect(answered[0]?.out.startsWith(said)).toBe(true);
+    const question = JSON.parse(blocks('json').find((block) => block.includes('"text"')) as string);
+    const reply = await app.inject({ method: 'POST', url: '/v1/questions', payload: question });
+    expect([reply.statusCode, reply.json().answer.length <= question.length]).toEqual([200, true]);
+    for (const verdict of ['yes', 'yes_with_work', 'no', 'cant_tell']) expect(readme).toContain(`| \`${verdict}\``);
+  });
+
   it('its own truck is checked, and every part of it is put together', async () => {
     const file = join(mkdtempSync(join(tmpdir(), 'fettle-')), 'own.yaml');
     writeFileSync(file, blocks('yaml')[0] as string);

@@ -229,6 +229,17 @@ describe('trying again', () => {
   });
 });
 
+describe.each(clients)('asking %s', (_, client) => {
+  it('answers a question in words, with a build that is checked as it is', { timeout: 120_000 }, async () => {
+    const fettle = client();
+    const { verdict, answer, build } = await fettle.ask('33x12.50R15 on 17x8.5 -10');
+    expect([verdict, answer]).toEqual(['no', expect.stringMatching(/^No: /)]);
+    expectTypeOf(build).toEqualTypeOf<CheckRequest | null>();
+    if (build) expect((await fettle.check(build)).verdict).toBe('conflict');
+    await expect(fettle.ask({ text: 'x', length: 0 })).rejects.toMatchObject({ code: 'REQUEST_INVALID' });
+  });
+});
+
 describe('types', () => {
   it('say what a problem is and what a call takes', () => {
     expectTypeOf<FettleProblem['code']>().extract<'PRECONDITION_FAILED' | 'BUILD_INVALID' | 'UNAVAILABLE'>().not.toBeNever();
@@ -296,6 +307,8 @@ describe('README', () => {
     const run = new Function('sdk', 'base', 'key', 'console', `return (async () => { ${plain} })();`);
     await run(await import('./index.ts'), base, key, { log: (...words: unknown[]) => lines.push(words) });
     expect(lines.length).toBeGreaterThan(1);
-    expect(lines[0]?.[0]).toEqual(code.includes('revisions') ? 3 : expect.stringMatching(/^(conflict|unknown|close|clear)$/));
+    expect(lines[0]?.[0]).toEqual(
+      code.includes('revisions') ? 3 : expect.stringMatching(/^(conflict|unknown|close|clear|yes|yes_with_work|no|cant_tell)$/),
+    );
   });
 });

@@ -6,6 +6,8 @@ import type { components, paths } from './schema.ts';
 type Schemas = components['schemas'];
 export type CheckRequest = Schemas['CheckRequest'];
 export type Answer = Schemas['Answer'];
+export type Question = Schemas['Question'];
+export type ShortAnswer = Schemas['ShortAnswer'];
 export type Finding = Schemas['Finding'];
 export type WhatIfRequest = Schemas['WhatIfRequest'];
 export type WhatIf = Schemas['WhatIf'];
@@ -132,6 +134,9 @@ export function createFettle(options: FettleOptions) {
     /** Checks a vehicle with its parts, load and use. */
     check: (request: CheckRequest, call: CallOptions = {}): Promise<Answer> =>
       settled(client.POST('/v1/checks', { body: request, ...passed(call) })),
+    /** Whether it fits, asked in words: `fettle.ask('33x12.50R17 on 17x8.5 -10, Merrowdale Ghyll')`. */
+    ask: (question: string | Question, call: CallOptions = {}): Promise<ShortAnswer> =>
+      settled(client.POST('/v1/questions', { body: typeof question === 'string' ? { text: question } : question, ...passed(call) })),
     /** Where the verdict turns as one thing of the build is varied. */
     whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
       settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),

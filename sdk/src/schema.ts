@@ -20,6 +20,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/questions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Ask whether it fits, in words, and get a short answer
+         * @description Reads the shorthand people type into a build, checks it, and answers in a few hundred characters: yes, yes with work, no, or not to be told yet; what decides it, what was assumed, the work and what to measure. What was not understood is said. No link, mention or markup of the text is live in the answer. Where verdict, cautions and the assumptions that could flip it do not fit the length, the fault names the least that does.
+         */
+        post: operations["ask"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/what-ifs": {
         parameters: {
             query?: never;
@@ -803,6 +823,8 @@ export interface components {
              */
             date?: string;
             tool?: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             by?: string;
             note?: string;
         };
@@ -857,6 +879,8 @@ export interface components {
              */
             date?: string;
             tool?: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             by?: string;
             note?: string;
             /** @description Of a reading taken with the planned parts on: the parts as they were then. It counts for as long as those it hangs on are the same. Left out: the parts of this request; but a reading of what is known of the vehicle as it stands too (a `…_fitted` beside it) is then of that. */
@@ -1115,6 +1139,31 @@ export interface components {
             units?: "metric" | "us";
         };
         /**
+         * @example {
+         *       "text": "33x12.50R17 on 17x8.5 -10 with a 2.5\" lift, Merrowdale Ghyll",
+         *       "length": 500,
+         *       "format": "text"
+         *     }
+         */
+        Question: {
+            /** @description As somebody types it: `33x12.50R17 on 17x8.5 -10, 2.5" lift, Merrowdale Ghyll`. */
+            text: string;
+            /** @description Which vehicle, where the text does not say: a name, an id or a class, or a vehicle as a check takes it. It wins over the text. */
+            vehicle?: string | components["schemas"]["VehicleInput"];
+            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. */
+            length?: number;
+            /**
+             * @description `text` when left out.
+             * @enum {string}
+             */
+            format?: "text" | "markdown";
+            /**
+             * @description As the question was written when left out.
+             * @enum {string}
+             */
+            units?: "metric" | "us";
+        };
+        /**
          * @description Worst first. `close`: the measurements there are cannot decide it. `unknown`: a measurement is missing.
          * @enum {string}
          */
@@ -1222,6 +1271,18 @@ export interface components {
                 id: string;
                 share: number;
             }[];
+            /** @description It rests on defaults of the class: likely so, until those readings are taken. */
+            on_defaults?: {
+                /** @description What part of the doubt defaults cause. */
+                share: number;
+                /** @description Readings that decide, with the share of the doubt that each causes. */
+                decide: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                }[];
+            };
             missing: string[];
             /** @description Groups of what is missing of which any one would do. */
             any_of?: string[][];
@@ -1666,7 +1727,7 @@ export interface components {
             title: string;
             status: number;
             /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
+            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "LENGTH_TOO_SMALL" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
             detail: string;
             faults: {
                 /** @description RFC 6901 */
@@ -1877,6 +1938,47 @@ export interface components {
                 rules: string[];
             }[];
             check_the_local_text: string;
+        };
+        QuestionReading: {
+            understood: {
+                /** @description As typed, with links, mentions and markup taken out. */
+                text: string;
+                /** @description tyre, wheel, part, load, people, speed, state, measured, vehicle, gears; more may come. */
+                as: string;
+                says: string;
+            }[];
+            /** @description Names beside parts that are not in the catalogue: left out. */
+            names_ignored: string[];
+            not_understood: {
+                text: string;
+                why: string;
+            }[];
+            /** @description Words taken for others spelt much like them. */
+            spelling: {
+                text: string;
+                as: string;
+            }[];
+        };
+        /**
+         * @description `yes`: clear as it is. `yes_with_work`: clear after the stated work. `no`: no stated work clears it with the parts asked about. `cant_tell`: not yet.
+         * @enum {string}
+         */
+        ShortVerdict: "yes" | "yes_with_work" | "no" | "cant_tell";
+        ShortAnswer: {
+            reading: components["schemas"]["QuestionReading"];
+            verdict: components["schemas"]["ShortVerdict"];
+            /** @description The answer in a few sentences, within the length asked for. */
+            answer: string;
+            assumptions: {
+                text: string;
+                could_flip: boolean;
+            }[];
+            /** @description What was checked, to be sent to /v1/checks as it is; null when nothing was understood. */
+            build: components["schemas"]["CheckRequest"] | null;
+            /** @description What is not clear and counts, and the finding that decides, which comes first. */
+            findings: components["schemas"]["Finding"][];
+            /** @description What to measure next, that of the deciding finding first. */
+            measure: components["schemas"]["ToMeasure"][];
         };
         SheetColumn: {
             heading: string;
@@ -2132,6 +2234,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Answer"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    ask: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Question"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ShortAnswer"];
                 };
             };
             /** @description Default Response */

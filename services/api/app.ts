@@ -25,6 +25,7 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
+import { questionRoutes } from './routes/questions.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { systemRoutes } from './routes/system.ts';
 import { tyreRoutes } from './routes/tyres.ts';
@@ -106,6 +107,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     if (schema?.response) schema.response = { ...schema.response, default: Problem };
   });
   await app.register(checkRoutes, parts);
+  await app.register(questionRoutes, parts);
   await app.register(whatIfRoutes, parts);
   await app.register(catalogueRoutes, parts);
   await app.register(importRoutes, parts);

@@ -54,6 +54,11 @@ export const ERRORS = {
     title: 'The designation is no tyre that can be read',
     help: 'The fault says why, and what was probably meant.',
   },
+  LENGTH_TOO_SMALL: {
+    status: 422,
+    title: 'The answer does not fit the length',
+    help: 'Send at least the `length` that the fault names: the verdict, what to mind and what could flip it are never left out.',
+  },
   ALREADY_THERE: { status: 409, title: 'The id is taken', help: 'Choose another id, or change the entry that is there.' },
   PRECONDITION_MISSING: {
     status: 428,

@@ -128,7 +128,9 @@ export class Bands {
   #below(slot: number): readonly Item[] {
     const { chosen, inputs, folded } = this.#values.node(slot);
     const below = chosen === 'computed' ? [...inputs].filter((input) => !folded.has(input)) : chosen === undefined ? [...inputs] : [];
-    return [{ slot, own: true }, ...below.map((input) => ({ slot: input, own: false }))];
+    const shared = this.#values.sharedBy(slot);
+    const all = shared ? [...below, shared.slot] : below;
+    return [{ slot, own: true }, ...all.map((input) => ({ slot: input, own: false }))];
   }
 
   #givensOf({ slot, own }: Item): readonly number[] {

@@ -53,12 +53,18 @@ export class Ranges {
   #rangeOf(slot: number, value: number): Range {
     const values = this.#values;
     const { chosen, provider, subjects, folded, inputs, modelError } = values.node(slot);
-    if (chosen !== 'computed') return openBy(value, values.toleranceOf(slot), values.statementOf(slot));
+    if (chosen !== 'computed') return this.#given(slot, value);
     if ([...folded].some((input) => this.#spread(input) > 0)) return ANY_RANGE;
     if (provider?.range) return this.#formula(slot, provider.range, subjects);
     // What rests on exact numbers alone is a number, off by its model's error.
     const moving = [...inputs].some((input) => !folded.has(input) && !isExact(this.of(input)));
     return moving ? ANY_RANGE : openBy(value, modelError, values.statementOf(slot));
+  }
+
+  #given(slot: number, value: number): Range {
+    const own = openBy(value, this.#values.toleranceOf(slot), this.#values.statementOf(slot));
+    const shared = this.#values.sharedBy(slot);
+    return shared ? total([own, product(exactly(shared.plusMinus), this.of(shared.slot))]) : own;
   }
 
   #spread(slot: number): number {

@@ -19,6 +19,8 @@ export interface Candidate {
   readonly rank: Exclude<Rank, 'derived' | 'computed'>;
   /** Values that one statement gave move together within its tolerance: they have its number. */
   readonly statement?: number;
+  /** An error that all readings with one tool share, on top of their own: the tool, and its half-width here, SI; below zero where it reads less. */
+  readonly shared?: { readonly tool: string; readonly plusMinus: number };
   readonly note?: string;
   readonly source?: string;
   readonly date?: string;
@@ -356,7 +358,25 @@ export class Values {
     node.chosen = candidate;
     node.stale = false;
     node.reason = candidate ? undefined : (node.reason ?? 'nothing given');
-    this.values[node.slot] = candidate ? candidate.value : Number.NaN;
+    this.values[node.slot] = candidate ? candidate.value + this.#sharedError(node, candidate) : Number.NaN;
+  }
+
+  /** What the tool is off by at this reading: it moves with the error of the tool, from -1 to 1. */
+  #sharedError(node: ValueNode, { shared }: Candidate): number {
+    if (!shared) return 0;
+    const tool = this.node(this.#toolOf(shared.tool));
+    tool.dependents.add(node.slot);
+    if (tool.stale) this.#settle(tool);
+    return shared.plusMinus * (this.values[tool.slot] as number);
+  }
+
+  #toolOf = (tool: string): number => this.constant(`error of ${tool}`, 0, 1);
+
+  /** The slot of the error that a reading shares with others of its tool, and by how much it moves the reading. */
+  sharedBy(slot: number): { readonly slot: number; readonly plusMinus: number } | undefined {
+    const { chosen } = this.node(slot);
+    const shared = chosen !== undefined && chosen !== 'computed' ? chosen.shared : undefined;
+    return shared && { slot: this.#toolOf(shared.tool), plusMinus: shared.plusMinus };
   }
 
   #compute(node: ValueNode): number {
@@ -417,6 +437,8 @@ export class Values {
       const node = this.node(slot);
       const resting = node.chosen === 'computed' || (node.chosen === undefined && node.inputs.size > 0);
       if (!resting || node.modelError > 0) found.push(slot);
+      const shared = this.sharedBy(slot);
+      if (shared) visit(shared.slot);
       if (!resting) return;
       const known = node.chosen === 'computed' && !folded;
       for (const input of node.inputs) if (!(known && node.folded.has(input))) visit(input);

@@ -6,6 +6,7 @@
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
 import type { Basis, ClassDefaults, Jurisdiction, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
+import { NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
@@ -278,7 +279,9 @@ class Assembler {
   ): void {
     const read = subjects.length > 0 ? readValue(input, signature, faults) : undefined;
     if (!read) return;
-    const said = { ...asSaid(read, signature, origin), statement: ++this.#statements, breadth: subjects.length };
+    const { toolError, ...plain } = origin;
+    const shared = toolError === undefined ? undefined : sharedError(toolError, read, signature, origin.tool, faults);
+    const said = { ...asSaid(read, signature, plain), ...(shared && { shared }), statement: ++this.#statements, breadth: subjects.length };
     for (const subject of subjects) this.#say(name, subject, said);
   }
 
@@ -678,7 +681,8 @@ const spotsOfReading = (faults: Faults): Spots => ({
   value: () => faults.in('value'),
 });
 
-type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'>;
+/** `toolError` as it was written. */
+type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'> & { readonly toolError?: string };
 
 const FITS = {
   vehicle: 'the vehicle as a whole',
@@ -703,8 +707,22 @@ const readingValue = (reading: ValueInput | ReadingInput): ValueInput => (typeof
 
 function readingOrigin(reading: ValueInput | ReadingInput): Origin {
   if (typeof reading !== 'object') return { rank: 'measured' };
-  const { date, tool, by, note } = reading;
-  return { rank: 'measured', ...(date && { date }), ...(tool && { tool }), ...(by && { by }), ...(note && { note }) };
+  const { date, tool, tool_error: toolError, by, note } = reading;
+  const told = { ...(date && { date }), ...(tool && { tool }), ...(by && { by }), ...(note && { note }) };
+  return { rank: 'measured', ...told, ...(toolError && { toolError }) };
+}
+
+/** What a tool is off by at one reading, alike at all: a length, say, or a share of what is read. */
+function sharedError(written: string, { value }: ReadValue, { type }: Signature, tool: string | undefined, faults: Faults): Said['shared'] {
+  if (tool === undefined)
+    return faults.add('TOOL_MISSING', '`tool_error` is of no tool', 'name the `tool`: readings with one tool share its error');
+  if (type.is !== 'number' || typeof value !== 'number')
+    return faults.add('TOOL_ERROR_WRONG', 'what is read here is no number', 'leave `tool_error` out');
+  const share = parseQuantity(written, NONE);
+  const parsed = share.ok && written.includes('%') ? share : parseQuantity(written, type.dimension);
+  if (!parsed.ok) return faults.add('TOOL_ERROR_WRONG', `\`tool_error\`: ${parsed.fault.message}`, parsed.fault.help);
+  const size = parsed === share && type.dimension !== NONE ? parsed.measure.value * value : parsed.measure.value;
+  return { tool, plusMinus: size };
 }
 
 /** A reading that states no tolerance has what a careful person usually gets. */

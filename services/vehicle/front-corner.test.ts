@@ -337,6 +337,58 @@ describe('the front corner of a vehicle', () => {
     expect(bold.after_work.cleared).toContain('cab-mount-gap:cab-mounts@front-left');
   });
 
+  const built = (parts: readonly unknown[], measured: readonly unknown[] = []) =>
+    answer({
+      vehicle: { from: 'inline', class: 'midsize_independent_front', measured: measured as never },
+      parts: parts as never,
+      load: { occupants: 2 },
+    });
+
+  it('asks for a cut as far as a bracket bears it where that may be enough, and tells what then stays open', () => {
+    const coilOver = { ...LIFT, attributes: { ...LIFT.attributes, height_added: '65 mm ± 3', coil_bind_length: '425 mm' } };
+    const { findings, after_work } = built(
+      [{ ...THIRTY_THREES, attributes: { designation: '33x12.50R17LT 120Q' } }, coilOver],
+      [{ quantity: 'tyre_gap', of: 'cab-mounts', value: '22 mm ± 2' }],
+    );
+    const mount = findings.find(({ rule }) => rule === 'cab-mount-gap');
+    expect(mount?.margin?.low).toBeLessThan(-20);
+    expect(mount?.work.map(({ work, amounts }) => [work, amounts['amount']?.value])).toContainEqual(['trim-cab-mount', 20]);
+    expect(mount?.says).not.toContain('No work');
+    expect(after_work.remaining.map(({ id }) => id).join()).toContain('cab-mount-gap');
+  });
+
+  it('one pair of upper arms does for caster, camber, stud and spring, and carries the joint in where it must', () => {
+    const { findings, work } = built([
+      { ...LIFT, attributes: { ...LIFT.attributes, height_added: '80 mm ± 3', droop_added: '30 mm ± 2' } },
+    ]);
+    const asking = findings.filter(({ work: asked }) => asked.some(({ work: id }) => id === 'fit-upper-arms')).map(({ rule }) => rule);
+    expect(asking).toEqual(expect.arrayContaining(['alignment-in-range', 'spring-to-upper-arm']));
+    const steps = work.steps.filter(({ work: id }) => /arms/.test(id));
+    expect(steps).toHaveLength(1);
+    const { back, out, clear } = steps[0]?.amounts ?? {};
+    expect(back?.value).toBeGreaterThan(5);
+    expect(out?.value).toBeLessThan(0);
+    expect(clear?.value).toBeGreaterThan(0);
+  });
+
+  it('the shape of another maker’s arm is not known until it is stated or gauged', () => {
+    const arms = (attributes: Record<string, string>) => ({
+      from: 'inline',
+      kind: 'upper_arms',
+      id: 'arms',
+      at: 'front',
+      attributes: { ball_joint_back: '8 mm', ball_joint_out: '-4 mm', joint_swing_gained: '10 deg', ...attributes },
+    });
+    const gap = (parts: readonly unknown[], measured: readonly unknown[] = []) => worldOf({ parts, measured }).axle('spring_to_arm_gap');
+    const unstated = worldOf({ parts: [LIFT, arms({})] });
+    expect(unstated.axle('spring_to_arm_gap')).toBeNaN();
+    expect(unstated.reason('spring_to_arm_gap')).toContain('spring_gap_gained');
+    const [plain, more] = [gap([LIFT, arms({ spring_gap_gained: '0 mm' })]), gap([LIFT, arms({ spring_gap_gained: '12 mm' })])];
+    expect(more - plain).toBeCloseTo(0.012, 9);
+    const planned = [LIFT, arms({})];
+    expect(gap(planned, [{ quantity: 'spring_to_arm_gap', of: 'front', value: '6 mm', with: planned }])).toBeCloseTo(0.006, 9);
+  });
+
   it('a point that is none is a fault at its place', () => {
     const found = faults({
       vehicle: { from: 'inline', class: 'midsize_independent_front', values: { upper_ball_joint: { front: '12, 13 mm' } } },

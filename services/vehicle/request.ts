@@ -15,6 +15,8 @@ export interface ReadingInput {
   readonly value: ValueInput;
   readonly date?: string;
   readonly tool?: string;
+  /** By how much that tool may be off, alike at every reading with it, on top of the value's own tolerance: "1 mm", "0.2 %". */
+  readonly tool_error?: string;
   readonly by?: string;
   readonly note?: string;
 }

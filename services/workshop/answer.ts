@@ -96,6 +96,14 @@ export interface AnswerWorkCall {
   readonly step: string;
 }
 
+/** A conflict or a close finding that rests on defaults of the class: likely so, until those readings are taken. */
+export interface OnDefaults {
+  /** What part of the doubt defaults cause. */
+  readonly share: number;
+  /** Readings that decide, the largest share of the doubt first. */
+  readonly decide: readonly { readonly id: string; readonly title: string; readonly subject: string; readonly share: number }[];
+}
+
 export interface Finding {
   readonly id: string;
   readonly rule: string;
@@ -112,6 +120,7 @@ export interface Finding {
   readonly numbers: readonly AnswerNumber[];
   /** Which inputs cause the doubt, the largest share first; shares are of the whole band. */
   readonly doubt: readonly { readonly id: string; readonly share: number }[];
+  readonly on_defaults?: OnDefaults;
   /** Values that are missing, by key in `values`. */
   readonly missing: readonly string[];
   /** Groups of them of which any one would do. */

@@ -17,6 +17,8 @@ export interface AskedAmount {
   readonly value: number;
   /** SI; what the nominal values ask for. */
   readonly nominal: number;
+  /** SI; what may be enough, at the better end of the tolerances. */
+  readonly least: number;
 }
 
 export interface AskedWork {
@@ -30,7 +32,8 @@ export interface AskedWork {
 
 /**
  * Reads a call of a work in the scope it stands in. Amounts that cannot be known leave the work out, and so does what
- * would bring a value beyond its range: a range says how far work goes.
+ * would bring a value beyond its range: a range says how far work goes. Where it may be enough within its range, it is
+ * done as far as it goes; what then remains open is told when the vehicle is checked again.
  */
 export function askWork(
   call: WorkCall,
@@ -40,13 +43,40 @@ export function askWork(
   parameters?: ReadonlyMap<string, number>,
 ): AskedWork | undefined {
   const asked = readCall(call, scope, binders, world, parameters);
-  return asked && !exceeds(asked, world) ? asked : undefined;
+  return asked && (exceeds(asked, world) ? asFarAsItGoes(asked, world) : asked);
 }
+
+/** Amounts between those of the better end and of the worse one, the furthest that stay within what the work may do. */
+function asFarAsItGoes(asked: AskedWork, world: VehicleWorld): AskedWork | undefined {
+  const part = (share: number): AskedWork => ({
+    ...asked,
+    amounts: new Map(
+      [...asked.amounts].map(([name, amount]) => {
+        const { parameter, value } = amount;
+        // Where nothing may be enough, nothing is the least.
+        const least = Math.min(value, Math.max(amount.least, 0));
+        return [name, { ...amount, value: enough(least + share * (value - least), parameter, 'down') }];
+      }),
+    ),
+  });
+  if (exceeds(part(0), world)) return undefined;
+  let [within, beyond] = [0, 1];
+  for (let i = 0; i < HALVINGS; i++) {
+    const middle = (within + beyond) / 2;
+    if (exceeds(part(middle), world)) beyond = middle;
+    else within = middle;
+  }
+  const furthest = part(within);
+  return isNothing(asked.work, furthest.amounts, world) ? undefined : furthest;
+}
+
+/** Finer than any step of an amount. */
+const HALVINGS = 24;
 
 /** Whether it is known what the work would have to do, and that no work goes that far. */
 export function isBeyondReach(call: WorkCall, scope: Scope, binders: readonly number[], world: VehicleWorld): boolean {
   const asked = readCall(call, scope, binders, world);
-  return asked !== undefined && exceeds(asked, world);
+  return asked !== undefined && exceeds(asked, world) && asFarAsItGoes(asked, world) === undefined;
 }
 
 function exceeds({ work, subjects, amounts }: AskedWork, world: VehicleWorld): boolean {
@@ -80,15 +110,24 @@ function readCall(
       amounts.set(parameter.name, amountOf(argument, parameter, spareOf(work, parameter, world), scope, binders, frame, world));
   }
   const unknown = [...amounts.values()].some(({ value }) => !Number.isFinite(value));
-  return unknown || isNothing(work, amounts) ? undefined : { key: `${work.id}|${subjects.join(',')}`, work, subjects, amounts };
+  return unknown || isNothing(work, amounts, world) ? undefined : { key: `${work.id}|${subjects.join(',')}`, work, subjects, amounts };
 }
 
-/** Work that only adds, and has nothing to add. */
-const isNothing = ({ effects }: Work, amounts: ReadonlyMap<string, AskedAmount>): boolean =>
+/** Work that only adds, and has nothing to add; less than nothing counts where the value it goes to may be less than nothing. */
+const isNothing = ({ effects }: Work, amounts: ReadonlyMap<string, AskedAmount>, { library }: VehicleWorld): boolean =>
   amounts.size > 0 &&
   effects.length > 0 &&
   effects.every(({ how }) => how === 'add') &&
-  [...amounts.values()].every(({ value }) => value <= 0);
+  [...amounts].every(([name, { value: amount }]) => {
+    const either = effects.some(
+      ({ target, value }) =>
+        'op' in value &&
+        value.op === 'parameter' &&
+        value.name === name &&
+        (signatureOf(library, target.name)?.range?.atLeast ?? Number.NEGATIVE_INFINITY) < 0,
+    );
+    return either ? amount === 0 : amount <= 0;
+  });
 
 /** How much further an amount goes because what is set to it comes out only so exactly. */
 const spareOf = ({ effects }: Work, { name }: WorkParameter, world: VehicleWorld): number =>
@@ -111,9 +150,19 @@ function amountOf(
 ): AskedAmount {
   const rests = scope.leaves.map((leaf) => slotOf(leaf, binders, world));
   const end = parameter.merge === 'least' ? 'low' : 'high';
-  const worst = endOf(of, end, (node) => world.bands.search(rests, () => unlessEmpty(() => number(node, frame)))[end]);
+  const other = end === 'low' ? 'high' : 'low';
+  const at = (which: 'low' | 'high'): number =>
+    endOf(of, which, (node) => world.bands.search(rests, () => unlessEmpty(() => number(node, frame)))[which]);
+  const worst = at(end);
   const amount = end === 'low' ? worst - spare : worst + spare;
-  return { parameter, value: enough(amount, parameter, end === 'low' ? 'down' : 'up'), nominal: unlessEmpty(() => number(of, frame)) };
+  const nominal = unlessEmpty(() => number(of, frame));
+  const least = at(other);
+  return {
+    parameter,
+    value: enough(amount, parameter, end === 'low' ? 'down' : 'up'),
+    nominal,
+    least: enough(Number.isFinite(least) ? least : nominal, parameter, 'up'),
+  };
 }
 
 /** The end of a number's band. A greatest or least of several is taken end by end: a search across its kink can miss it. */
@@ -156,4 +205,5 @@ export const sumAmounts = (a: AskedAmount, b: AskedAmount): AskedAmount => ({
   ...a,
   value: a.value + b.value,
   nominal: a.nominal + b.nominal,
+  least: a.least + b.least,
 });

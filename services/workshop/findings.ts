@@ -10,6 +10,7 @@ import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Ma
 import { isBeyondReach } from './asked-work.ts';
 import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
+import { decideText, onDefaults } from './on-defaults.ts';
 import { prose, type System, show } from './show.ts';
 import type { Standing } from './standing.ts';
 import { originOf, plainValue, toleranceOf, valueId } from './values-out.ts';
@@ -75,6 +76,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
   const [first] = group.evaluations;
   const { rule, controlling } = first;
   const all = group.evaluations;
+  const likely = onDefaults(first, world);
   const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [
     ...new Set(all.flatMap(slots).map((slot) => valueId(slot, world))),
   ];
@@ -90,6 +92,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     parts: partsOf(all, world),
     ...toldOf(group, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
+    ...(likely && { on_defaults: likely }),
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
     work,
@@ -155,8 +158,16 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
         },
       }),
     });
-  if (verdict !== 'close') return rule.work.length > 0 && isPastCure(evaluations, world) ? `${told()}. ${PAST_CURE}` : told();
-  return `Too close to call. At the worse end of the tolerances: ${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
+  const likely = onDefaults(first, world);
+  const decided = likely && decideText(likely);
+  const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
+  if (verdict !== 'close') {
+    const cure = rule.work.length > 0 && isPastCure(evaluations, world) ? `. ${PAST_CURE}` : '';
+    return `${likely ? 'Likely: ' : ''}${told()}${cure}${after}`;
+  }
+  const lean = likely && controlling ? `, ${controlling.margin < 0 ? 'likely not met' : 'likely met'}` : '';
+  const stories = `${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
+  return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${after.slice(1)}`;
 }
 
 const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';

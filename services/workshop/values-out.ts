@@ -48,7 +48,7 @@ export function plainValue(value: number, type: Type | undefined, world: Vehicle
 /** Half-width of a value's band: what was stated, or what its inputs leave of it. */
 export function toleranceOf(slot: number, world: VehicleWorld): number {
   const { values } = world;
-  if (values.node(slot).chosen !== 'computed') return values.toleranceOf(slot);
+  if (values.node(slot).chosen !== 'computed') return values.toleranceOf(slot) + Math.abs(values.sharedBy(slot)?.plusMinus ?? 0);
   const { nominal, low, high } = world.bands.of(slot);
   return Math.max(high - nominal, nominal - low);
 }

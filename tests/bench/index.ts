@@ -5,6 +5,7 @@ import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
 import { suspensionRatios } from './suspension.ts';
 import { rate, report } from './timing.ts';
+import { benchUncertainty } from './uncertainty.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const coldStart = (): number => {
@@ -31,6 +32,7 @@ const times = (n: number, f: () => number): number => median(Array.from({ length
 for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
   report(`suspension: ${name}, against bare arithmetic`, ratio, floor, `${rate(ours)} against ${rate(plain)}`);
 await benchRules();
+benchUncertainty();
 await benchService();
 const [cold, empty] = [times(5, coldStart), times(5, bare)];
 console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);

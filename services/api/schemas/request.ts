@@ -14,7 +14,19 @@ export const Value = z.union([text, z.boolean(), z.number()]).meta({
 });
 
 const date = z.iso.date('a date is written as 2026-10-03').describe('The day it was taken.');
-const reading = { value: Value, date: date.optional(), tool: name.optional(), by: name.optional(), note: text.optional() };
+const toolError = text
+  .optional()
+  .describe(
+    'By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read.',
+  );
+const reading = {
+  value: Value,
+  date: date.optional(),
+  tool: name.optional(),
+  tool_error: toolError,
+  by: name.optional(),
+  note: text.optional(),
+};
 
 export const Reading = z
   .strictObject(reading)

@@ -11,7 +11,9 @@ import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '..
 import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { Compared, FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
+import { isKind } from '../library-view.ts';
 import type { VehicleWorld } from '../world.ts';
+import { structureOf } from './structure.ts';
 import { settled } from './tyres.ts';
 
 /** Travel either side of ride height over which toe is watched. */
@@ -44,6 +46,19 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     if (answer) answers.set(known, (answers.get(known) ?? new Map<string, Studied>()).set(name, answer));
     return answer;
   };
+  const plannedArms = structureOf(world).added.filter(({ kind }) => isKind(world.library, kind, 'upper_arms'));
+  /** Another maker's arm is not the factory's slid to another place: what its shape leaves the spring is its own. */
+  const withPlannedArms = (provider: Provider): Provider => ({
+    ...provider,
+    compute: (ask, axle) =>
+      plannedArms.reduce(
+        (gap, { subject }) => {
+          const gained = ask.value('upper_arms.spring_gap_gained', subject);
+          return Number.isNaN(gained) ? ask.unknown(NO_SHAPE) : gap + gained;
+        },
+        provider.compute(ask, axle as number),
+      ),
+  });
   /** The first things that end the wheel's travel one way, with the planned parts, by name, and how far apart they are. */
   const stopsOf = (way: 'droop' | 'bump'): Provider[] => {
     const stops = (ask: Ask) => {
@@ -154,7 +169,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...(['droop', 'bump'] as const).flatMap((way) => stopsOf(way)),
     ...both('spring_to_arm_gap', 'coil spring as a cylinder against the upper arm, over travel', (known, ask) =>
       springGap(known, world, ask),
-    ),
+    ).map((provider) => (provider.provides === 'spring_to_arm_gap' ? withPlannedArms(provider) : provider)),
     ...both('hose_span', 'greatest straight line between the hose’s ends', (known) => hose(known, ({ droop }) => droop)),
     ...both('hose_span_furthest', 'the same with the damper missing, on what binds next', (known) => hose(known, withoutDamper)),
     ...both('hose_span_last_stop', 'the same where the last of all stops would hold the wheel', (known) => hose(known, onTheLastStop)),
@@ -203,6 +218,7 @@ function study(known: Compared, trait: Trait | undefined): Studied | undefined {
   return { before, change: trait.at('after') - before, spread: known.spreads(trait.moving) };
 }
 
+const NO_SHAPE = 'the shape of the planned upper arms is not known: give their `spring_gap_gained`, or gauge coil to arm with them on';
 const NO_JOINT = 'no place of the joint within 50 mm brings the angles back';
 
 interface Known {

@@ -6,6 +6,7 @@ import type { Provider } from '../../engine/values.ts';
 import { frontOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
 import { brakeProviders } from './brakes.ts';
+import { drivelineProviders } from './driveline.ts';
 import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
 import { travelProviders } from './gap-readings.ts';
@@ -28,6 +29,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
       brakeProviders,
       instrumentProviders,
       heightProviders,
+      drivelineProviders,
       rearAxleProviders,
     ].flatMap((make) => make(world)),
     front.provider,

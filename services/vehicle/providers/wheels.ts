@@ -1,7 +1,7 @@
 import { type FormulaAsk, formula } from '../../engine/formula.ts';
-import type { Provider } from '../../engine/values.ts';
+import type { Ask, Provider } from '../../engine/values.ts';
 import { backspacingOf, offsetOf, outwardShiftIn } from '../../models/tyres/wheel.ts';
-import type { Part } from '../assembly.ts';
+import { type Part, saidKey } from '../assembly.ts';
 import { axleOf, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf } from './structure.ts';
@@ -14,6 +14,19 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
     offset: ask.value('wheel.offset', wheel.subject),
     spacer: ask.sum(spacers.map((spacer) => ask.value('wheel_spacer.thickness', spacer.subject))),
   });
+
+  const said = (name: string, subject: number): boolean => world.assembly.said.has(saidKey(name, [subject]));
+  /** Round the brake and beside it, whichever is less; only where wheel and brake are both stated. */
+  const envelopeGap = (ask: Ask, corner: number): number => {
+    const [wheel, hub] = [planned('wheel', corner)[0], planned('hub', corner)[0]];
+    const stated = wheel && hub && said('wheel.inner_diameter', wheel.subject) && said('hub.brake_envelope', hub.subject);
+    if (!stated) return ask.unknown('the bare wheel has not been fitted dry, and wheel and brake are not drawn');
+    const round = (ask.value('wheel.inner_diameter', wheel.subject) - ask.value('hub.brake_envelope', hub.subject)) / 2;
+    if (!said('wheel.spoke_depth', wheel.subject) || !said('hub.brake_face', hub.subject)) return round;
+    const spacers = planned('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject));
+    const room = ask.value('wheel.spoke_depth', wheel.subject) + spacers.reduce((sum, x) => sum + x, 0);
+    return Math.min(round, room - ask.value('hub.brake_face', hub.subject));
+  };
 
   return [
     {
@@ -46,11 +59,24 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
     },
     {
       provides: 'caliper_gap_left',
-      model: 'the gap of the dry fit, as long as the wheel is the one that was fitted',
-      compute: (ask, corner) =>
-        ask.value('wheel_chosen_anew', corner) === 1
-          ? ask.unknown('another wheel has been chosen since the dry fit: fit that one dry')
-          : ask.value('caliper_gap', corner),
+      model: 'the gap of the dry fit, or room in the wheel less the brake, as long as the wheel is the one that was meant',
+      compute: (ask, corner) => {
+        if (ask.value('wheel_chosen_anew', corner) === 1)
+          return ask.unknown('another wheel has been chosen since the dry fit: fit that one dry');
+        const fittedDry = ask.value('caliper_gap', corner);
+        return Number.isNaN(fittedDry) ? envelopeGap(ask, corner) : fittedDry;
+      },
+    },
+    {
+      provides: 'wheel_spacer.stud_engagement',
+      model: 'studs of the hub less spacer and wheel, where the nuts reach through',
+      compute: (ask, spacer) => {
+        const [wheel, hub] = ['wheel', 'hub'].map((kind) => planned(kind, world.placeOf(spacer))[0]);
+        const stated = wheel && hub && said('wheel_spacer.own_studs', spacer) && ask.value('wheel_spacer.own_studs', spacer) === 0;
+        if (!stated) return ask.unknown('the turns of a nut have not been counted');
+        const through = ask.value('wheel_spacer.thickness', spacer) + ask.value('wheel.pad_thickness', wheel.subject);
+        return ask.value('hub.stud_length', hub.subject) - through;
+      },
     },
     {
       provides: 'track_change',

@@ -1,0 +1,144 @@
+/** A question from its text to its short answer: names are looked up, the build is checked on a worker, the answer is fitted. */
+import type { z } from 'zod';
+import type { Library } from '../engine/index.ts';
+import {
+  compose,
+  idsIn,
+  type Judged,
+  judge,
+  type Lexicon,
+  type NamedPart,
+  type NamedVehicle,
+  namesIn,
+  type Question,
+  readQuestion,
+  textOf,
+} from '../questions/index.ts';
+import type { CheckRequest, RequestFault, VehicleInput } from '../vehicle/index.ts';
+import type { Answer, Checked, Finding, ToMeasure } from '../workshop/index.ts';
+import { entriesFor, type Lookup } from './catalogue.ts';
+import { type CheckRunner, runCheck } from './checks.ts';
+import { ApiError } from './errors.ts';
+import { type Question as QuestionForm, type ShortAnswer, USUAL_LENGTH } from './schemas/questions.ts';
+
+export type Asked = z.output<typeof QuestionForm>;
+export type Answered = z.input<typeof ShortAnswer>;
+
+/** Where names are looked up, and checks are run. */
+export interface Desk {
+  readonly library: Library;
+  readonly lexicon: Lexicon;
+  readonly lookup: Lookup;
+  readonly checks: CheckRunner;
+  /** Vehicles whose names are like the words, the nearest first. */
+  search(words: string): Promise<readonly NamedVehicle[]>;
+}
+
+/** However many names a paste has, so many are looked up. */
+const MOST_SEARCHES = 12;
+const MOST_MEASURES = 20;
+const LEAST_WORD = 4;
+
+export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered> {
+  const { text, length = USUAL_LENGTH, format = 'text' } = asked;
+  const vehicle = await givenVehicle(asked.vehicle, desk);
+  const named = vehicle ? new Map<string, readonly NamedVehicle[]>() : await searchNames(text, desk);
+  const parts = await partsNamed(text, desk);
+  const question = readQuestion(
+    { text, parts, found: (run) => named.get(textOf(run)) ?? [], ...(vehicle && { vehicle }), ...(asked.units && { units: asked.units }) },
+    desk.lexicon,
+    desk.library,
+  );
+  const answer = question.build && (await check(question.build, desk));
+  const judged: Judged = answer
+    ? judge(question, answer, new Set(desk.lexicon.words.swaps))
+    : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
+  const measure = nearestFirst(answer?.measure ?? [], judged.controlling);
+  const made = compose({ question, judged, ...(answer && { answer: { ...answer, measure } }), ...desk, format, length });
+  if (!made.ok) throw tooSmall(length, made.least);
+  return {
+    reading: question.reading as never,
+    verdict: judged.verdict,
+    answer: made.text,
+    assumptions: [
+      ...question.assumptions.map(({ text: said, flips }) => ({ text: said, could_flip: flips })),
+      ...(answer?.assumptions ?? []).map((said) => ({ text: said, could_flip: true })),
+    ],
+    build: (question.build ?? null) as never,
+    findings: findingsOf(answer, judged) as never,
+    measure: measure.slice(0, MOST_MEASURES) as never,
+  };
+}
+
+async function check(build: CheckRequest, { checks, lookup }: Desk): Promise<Answer> {
+  const checked: Checked = await runCheck(checks, build, await entriesFor(build, lookup));
+  if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
+  return checked.answer;
+}
+
+/** A name, an id or a class is looked up as the text's would be; a vehicle in full is taken as it is. */
+async function givenVehicle(given: Asked['vehicle'], desk: Desk): Promise<VehicleInput | undefined> {
+  if (given === undefined) return undefined;
+  if (typeof given !== 'string') return given as VehicleInput;
+  if (desk.library.classes.has(given)) return { from: 'inline', class: given };
+  const [exact] = await desk.lookup.vehicles([{ id: given }]);
+  if (exact) return { from: 'catalogue', vehicle: exact.id };
+  const named = await searchNames(given, desk);
+  const read = readQuestion({ text: given, found: (run) => named.get(textOf(run)) ?? [] }, desk.lexicon, desk.library);
+  if (read.vehicleInput && read.vehicle !== 'assumed') return read.vehicleInput;
+  throw new ApiError('BUILD_INVALID', undefined, [await unknownVehicle(given, desk)]);
+}
+
+async function unknownVehicle(given: string, { lookup, library }: Desk): Promise<RequestFault> {
+  const known = (await lookup.ids()).vehicles.slice(0, 5);
+  return {
+    pointer: '/vehicle',
+    code: 'VEHICLE_UNKNOWN',
+    message: `there is no vehicle like \`${given}\` in the catalogue`,
+    help: `name one of /v1/vehicles (${known.join(', ')}), or a class (${[...library.classes.keys()].join(', ')})`,
+  };
+}
+
+/** Vehicles for each run of words that nothing else explains: by all of them, and where that finds nothing by each. */
+async function searchNames(text: string, { lexicon, search }: Desk): Promise<Map<string, readonly NamedVehicle[]>> {
+  const found = new Map<string, readonly NamedVehicle[]>();
+  let left = MOST_SEARCHES;
+  for (const run of namesIn(text, lexicon)) {
+    const words = textOf(run);
+    for (const tried of [words, ...run.words.map(({ word }) => word).filter(({ length }) => length >= LEAST_WORD)]) {
+      if (left-- <= 0) return found;
+      const vehicles = await search(tried);
+      if (vehicles.length > 0) found.set(words, vehicles);
+      if (vehicles.length > 0) break;
+    }
+  }
+  return found;
+}
+
+const partsNamed = async (text: string, { lookup }: Desk): Promise<readonly NamedPart[]> => {
+  const ids = idsIn(text);
+  return ids.length === 0 ? [] : lookup.parts(ids.map((id) => ({ id })));
+};
+
+const nearestFirst = (measure: readonly ToMeasure[], controlling: Finding | undefined): ToMeasure[] => {
+  const decides = ({ findings }: ToMeasure): number => Number(controlling !== undefined && findings.includes(controlling.id));
+  return [...measure].sort((a, b) => decides(b) - decides(a));
+};
+
+/** What decides, then all else that is not clear and counts. */
+function findingsOf(answer: Answer | undefined, { controlling }: Judged): Finding[] {
+  const open = (answer?.findings ?? []).filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  return [...(controlling ? [controlling] : []), ...open.filter(({ id }) => id !== controlling?.id)];
+}
+
+const tooSmall = (length: number, least: number): ApiError =>
+  new ApiError('LENGTH_TOO_SMALL', `The answer takes at least ${least} characters.`, [
+    {
+      pointer: '/length',
+      code: 'LENGTH_TOO_SMALL',
+      message: `${length} characters do not hold the verdict, what to mind and the assumptions that could flip it`,
+      help: `send ${least} or more`,
+    },
+  ]);
+
+export type { Question };

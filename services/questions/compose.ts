@@ -1,0 +1,210 @@
+/** Puts a verdict into a short answer: what it is, the contact that decides, what was assumed, the work, what to measure, what to mind. */
+import type { Library } from '../engine/index.ts';
+import type { Answer, Finding, Step, ToMeasure } from '../workshop/index.ts';
+import { type Fitted, fitSegments, type Segment } from './fit.ts';
+import type { Judged } from './judge.ts';
+import { counts } from './judge.ts';
+import type { Lexicon } from './lexicon.ts';
+import type { Question } from './read.ts';
+import { escapeMarkdown, harmless } from './tidy.ts';
+
+export type Format = 'text' | 'markdown';
+
+export interface Composing {
+  readonly question: Question;
+  readonly judged: Judged;
+  /** Absent where nothing was checked. */
+  readonly answer?: Answer;
+  readonly library: Library;
+  readonly lexicon: Lexicon;
+  readonly format: Format;
+  readonly length: number;
+}
+
+/** Which segment gives way next; each time it stands here it takes its next shorter form. */
+const GIVES_WAY = [
+  'names',
+  'minor',
+  'example',
+  'work',
+  'measure',
+  'contact',
+  'assumed',
+  'missed',
+  'work',
+  'measure',
+  'work',
+  'contact',
+  'missed',
+  'assumed',
+];
+
+export function compose(composing: Composing): Fitted {
+  const { judged, question, answer, format, length } = composing;
+  const segments: Segment[] = [
+    { id: 'head', variants: [headOf(judged, question)] },
+    { id: 'contact', variants: contactOf(judged.controlling) },
+    { id: 'assumed', variants: assumedOf(composing) },
+    { id: 'work', variants: workOf(judged, answer) },
+    { id: 'measure', variants: measureOf(judged, answer?.measure ?? []) },
+    { id: 'missed', variants: missedOf(question) },
+    { id: 'caution', variants: [cautionOf(composing)] },
+    { id: 'minor', variants: minorOf(question) },
+    { id: 'names', variants: namesOf(question) },
+    { id: 'example', variants: question.build ? [''] : ['Write such as: 285/70R17 on 17x8.5 ET10, 2 in lift, and the vehicle.', ''] },
+  ];
+  const plain = segments.map(({ id, variants }) => ({ id, variants: variants.map(harmless) }));
+  return format === 'markdown'
+    ? fitSegments(plain.map(marked), GIVES_WAY, length, (texts) => texts.join('\n'))
+    : fitSegments(plain, GIVES_WAY, length, (texts) => texts.join(' '));
+}
+
+/** In markdown the verdict is bold and everything else a line of its own, with no sign of the text read as markup. */
+const marked = ({ id, variants }: Segment): Segment => ({
+  id,
+  variants: variants.map((text) => (text === '' ? '' : id === 'head' ? `**${escapeMarkdown(text)}**` : `- ${escapeMarkdown(text)}`)),
+});
+
+const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
+
+function headOf({ verdict, why, otherwise, onClass, instead }: Judged, { vehicle }: Question): string {
+  switch (verdict) {
+    case 'yes':
+      return onClass ? 'Yes, if it stands as its class does: clear as it is.' : 'Yes: clear as it is.';
+    case 'yes_with_work':
+      return onClass ? 'Yes with work, if it stands as its class does.' : 'Yes, with work.';
+    case 'no':
+      return `No${vehicle === 'class' ? ', not on that class' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
+    default:
+      return `Can't tell yet: ${REASONS[why ?? 'not-measured']}${otherwise ? `; ${ELSE[why ?? 'not-measured']} ${WOULD[otherwise]}` : ''}.`;
+  }
+}
+
+const REASONS = {
+  'vehicle-assumed': 'no vehicle I know was named',
+  'class-only': 'only the class is known, and a class is no measurement',
+  'not-understood': 'not all of it was understood',
+  'not-measured': 'what decides it is not measured',
+  'nothing-read': 'nothing in it was understood that could be checked',
+} as const;
+const ELSE = {
+  'vehicle-assumed': 'on the class taken',
+  'class-only': 'as the class comes',
+  'not-understood': 'without the rest',
+  'not-measured': 'else',
+  'nothing-read': 'else',
+} as const;
+
+const lower = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (letter) => letter.toLowerCase());
+
+/** A margin as people say it: by how much it fails or is to spare, and give or take how much. */
+function marginOf({ margin, verdict }: Finding): string {
+  if (!margin) return { unknown: 'not known', conflict: 'not met', close: 'not settled', clear: 'met' }[verdict];
+  const unit = margin.unit === '1' ? '' : ` ${margin.unit}`;
+  return `margin ${margin.value}${margin.plus_minus === undefined ? '' : ` ± ${margin.plus_minus}`}${unit}`;
+}
+
+function contactOf(finding: Finding | undefined): string[] {
+  if (!finding) return [''];
+  const told = `${lower(finding.title)}: ${marginOf(finding)}`;
+  const before = finding.as_before ? ', already as it stands' : '';
+  return [`Decides: ${told} (${finding.subject})${before}.`, `Decides: ${told}.`, ''];
+}
+
+function assumedOf({ question, judged }: Composing): string[] {
+  const flips = question.assumptions.filter(({ flips: could }) => could);
+  const rests = judged.onClass && judged.verdict !== 'cant_tell' ? ['what was not said of the truck is as its class has it'] : [];
+  if (flips.length + rests.length === 0) return [''];
+  const whole = [...flips.map(({ text }) => text), ...rests];
+  const brief = [...flips.map(({ text, brief: few }) => few ?? text), ...(rests.length > 0 ? ['the rest as its class'] : [])];
+  return [`Assumed: ${whole.join('; ')}.`, `Assumed: ${brief.join('; ')}.`];
+}
+
+function minorOf({ assumptions }: Question): string[] {
+  const minor = assumptions.filter(({ flips }) => !flips);
+  return minor.length === 0 ? [''] : [`Also taken: ${minor.map(({ text }) => text).join('; ')}.`, ''];
+}
+
+const MOST_NAMED = 5;
+const SHORT_NAMED = 3;
+
+function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefined): string[] {
+  if (!answer || answer.work.steps.length === 0) return [''];
+  if (otherwise === 'no') return [''];
+  if (verdict === 'no')
+    return instead.length === 0
+      ? ['']
+      : [
+          `It takes another: ${unique(instead.map(({ title }) => lower(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
+          '',
+        ];
+  const { steps, sure: hours, if_needed } = answer.work;
+  const certain = steps.filter(({ contingent }) => !contingent);
+  if (certain.length === 0) return [`No work is certain; at most ${if_needed.high} h if measuring asks for it.`, ''];
+  const more = if_needed.high > 0 ? `, up to ${if_needed.high} h more if measuring asks for it` : '';
+  const time = `${hours.likely} h likely, ${hours.low} to ${hours.high} h${more}`;
+  const named = (most: number): string => {
+    const works = unique(certain.map(workName));
+    return `${works.slice(0, most).join(', ')}${works.length > most ? ` and ${works.length - most} more` : ''}`;
+  };
+  const what = verdict === 'yes' ? 'Fitting' : 'Work';
+  return [
+    `${what} (${time}): ${named(MOST_NAMED)}.`,
+    `${what} (${hours.likely} h): ${named(SHORT_NAMED)}.`,
+    `${what}: ${hours.likely} h.`,
+    '',
+  ];
+}
+
+const unique = (texts: readonly string[]): string[] => [...new Set(texts)];
+
+function workName({ work, amounts }: Step): string {
+  const [amount] = Object.values(amounts);
+  return `${work.replaceAll('-', ' ')}${amount && amount.unit !== '1' ? ` ${amount.value} ${amount.unit}` : ''}`;
+}
+
+function measureOf({ verdict }: Judged, measure: readonly ToMeasure[]): string[] {
+  if (verdict === 'no' || measure.length === 0) return [''];
+  const named = (most: number): string =>
+    unique(measure.map(({ title, subject }) => `${lower(title)}, ${subject}`))
+      .slice(0, most)
+      .join('; ');
+  return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, ''];
+}
+
+function missedOf({ reading }: Question): string[] {
+  const missed = reading.not_understood;
+  if (missed.length === 0) return [''];
+  const because = ({ text, why }: (typeof missed)[number]): string => (why === 'not known' ? text : `${text} (${why})`);
+  const many = missed.length > MOST_NAMED ? ` and ${missed.length - MOST_NAMED} more` : '';
+  return [
+    `Not understood: ${missed.slice(0, MOST_NAMED).map(because).join('; ')}${many}.`,
+    `Not understood: ${missed
+      .slice(0, MOST_NAMED)
+      .map(({ text }) => text)
+      .join('; ')}${many}.`,
+    `Not understood: ${missed.length} ${missed.length === 1 ? 'thing' : 'things'}.`,
+  ];
+}
+
+function namesOf({ reading }: Question): string[] {
+  return reading.names_ignored.length === 0 ? [''] : [`Names left out: ${reading.names_ignored.slice(0, MOST_NAMED).join(', ')}.`, ''];
+}
+
+/** The work that can hurt somebody, named; the findings and steps carry each caution whole. */
+function cautionOf({ answer, library, lexicon, judged }: Composing): string {
+  if (!answer) return '';
+  const open = answer.findings.filter(
+    (finding) =>
+      counts(finding) && (finding.verdict !== 'clear' || (judged.verdict === 'yes' && !finding.as_before && finding.hazard === 'safety')),
+  );
+  const texts = new Set([...open, ...answer.work.steps].flatMap(({ cautions }) => cautions));
+  const named = Object.entries(lexicon.words.cautions)
+    .filter(([id]) => texts.has(library.cautions.get(id) ?? id))
+    .map(([, word]) => word);
+  if (named.length === 0) return 'This is no approval: local law decides.';
+  return `Mind: ${joinWords(unique(named))} can hurt people; qualified hands, local law; no approval.`;
+}
+
+const joinWords = (words: readonly string[]): string =>
+  words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;

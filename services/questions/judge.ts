@@ -1,0 +1,121 @@
+/**
+ * Which of four answers a check allows. `no` and `yes_with_work` follow from what the check says holds after all stated work:
+ * work that puts another part in the place of one asked about does not make that part fit, and nothing that rests on a class
+ * alone is a yes.
+ */
+import type { CheckRequest } from '../vehicle/index.ts';
+import type { Answer, Finding, Step } from '../workshop/index.ts';
+import type { Question } from './read.ts';
+
+export type ShortVerdict = 'yes' | 'yes_with_work' | 'no' | 'cant_tell';
+
+export interface Judged {
+  readonly verdict: ShortVerdict;
+  /** What it would be, were the class that was taken the truck asked about, or what was not understood of no matter. */
+  readonly otherwise?: Exclude<ShortVerdict, 'cant_tell'>;
+  readonly why?: 'vehicle-assumed' | 'class-only' | 'not-understood' | 'not-measured' | 'nothing-read';
+  /** The finding that decides; the nearest one where all are clear. */
+  readonly controlling?: Finding;
+  /** Another part than one asked about cures the deciding conflict. */
+  readonly instead: readonly Step[];
+  /** A yes that rests on defaults of the class. */
+  readonly onClass: boolean;
+}
+
+/** What the planned parts leave as it was counts only where it is a conflict. */
+export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
+
+export function judge(question: Question, answer: Answer, swaps: ReadonlySet<string>): Judged {
+  const asked = new Set((question.build?.parts ?? []).map(({ id }) => id ?? ''));
+  const hard = hardConflicts(answer, asked, swaps);
+  const worst = hard.findings[0] ?? remainingConflict(answer);
+  const onClass = answer.assumptions.some((text) => text.startsWith('Defaults of the class'));
+  if (worst) return refusal(worst, hard.instead, question, answer);
+  const controlling = controllingOf(answer);
+  const common = { ...(controlling && { controlling }), instead: [], onClass };
+  const would = answer.verdict === 'clear' ? 'yes' : answer.after_work.verdict === 'clear' ? 'yes_with_work' : undefined;
+  if (would === undefined) return { verdict: 'cant_tell', why: 'not-measured', ...common };
+  if (question.vehicle === 'assumed') return { verdict: 'cant_tell', otherwise: would, why: 'vehicle-assumed', ...common };
+  if (question.vehicle === 'class') return { verdict: 'cant_tell', otherwise: would, why: 'class-only', ...common };
+  if (isPartlyRead(question)) return { verdict: 'cant_tell', otherwise: would, why: 'not-understood', ...common };
+  return { verdict: would, ...common };
+}
+
+/** A conflict on a truck that nobody named is a no only where nothing of the class goes into it. */
+function refusal(controlling: Finding, instead: readonly Step[], question: Question, answer: Answer): Judged {
+  const onClass = restsOnClass(controlling, answer);
+  const common = { controlling, instead, onClass };
+  if (question.vehicle === 'assumed' && onClass) {
+    return { verdict: 'cant_tell', otherwise: 'no', why: 'vehicle-assumed', ...common };
+  }
+  return { verdict: 'no', ...common };
+}
+
+/** Links, mentions and names are of no matter; a number or word that is not understood may be a part. */
+const isPartlyRead = ({ reading }: Question): boolean => reading.not_understood.some(({ why }) => !why.startsWith('links'));
+
+interface Hard {
+  readonly findings: readonly Finding[];
+  readonly instead: readonly Step[];
+}
+
+/** Conflicts that no stated work clears while the parts asked about stay, those the parts cause first. */
+function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, swaps: ReadonlySet<string>): Hard {
+  const steps = new Map(work.steps.map((step) => [step.id, step]));
+  const swapping = (finding: Finding): Step[] =>
+    finding.work.flatMap(({ step }) => {
+      const found = steps.get(step);
+      return found && swaps.has(found.work) && found.parts.some(({ id }) => asked.has(id.split('@')[0] ?? id)) ? [found] : [];
+    });
+  const hard = findings.filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0));
+  const sorted = [...hard].sort((a, b) => Number(a.as_before) - Number(b.as_before));
+  return { findings: sorted, instead: sorted[0] ? swapping(sorted[0]) : [] };
+}
+
+function remainingConflict({ findings, after_work }: Answer): Finding | undefined {
+  if (after_work.verdict !== 'conflict') return undefined;
+  const left = after_work.remaining.find(({ verdict }) => verdict === 'conflict');
+  return [...findings, ...after_work.broken].find(({ id }) => id === left?.id) ?? findings.find(({ verdict }) => verdict === 'conflict');
+}
+
+/** Whether a default of the class is among what the finding's numbers come from. */
+function restsOnClass({ numbers, parts }: Finding, { values }: Answer): boolean {
+  const seen = new Set<string>();
+  const open = numbers.flatMap(({ id }) => (id === undefined ? [] : [id]));
+  if (open.length === 0) return parts.length === 0;
+  for (let id = open.pop(); id !== undefined; id = open.pop()) {
+    if (seen.has(id)) continue;
+    seen.add(id);
+    const value = values[id];
+    if (value === undefined || value.origin.kind === 'class-default') return true;
+    open.push(...value.from);
+  }
+  return false;
+}
+
+const share = ({ margin }: Finding): number =>
+  margin ? margin.value / Math.max(margin.plus_minus ?? 0, Math.abs(margin.value) * 1e-3, 1e-9) : 0;
+const least = (findings: readonly Finding[]): Finding | undefined => [...findings].sort((a, b) => share(a) - share(b))[0];
+
+/** What is still open with all certain work done, closest to failing first; where nothing is, the worst conflict that work clears, or the nearest to spare. */
+function controllingOf({ findings, after_work }: Answer): Finding | undefined {
+  const counted = findings.filter(counts);
+  const left = new Set(after_work.remaining.map(({ id }) => id));
+  const open = counted.filter(({ id, verdict }) => verdict !== 'clear' && left.has(id));
+  const of = (among: readonly Finding[], verdict: Finding['verdict']): Finding[] => among.filter((finding) => finding.verdict === verdict);
+  const clear = of(counted, 'clear').filter(({ margin, as_before }) => margin !== null && !as_before);
+  return (
+    least(of(open, 'close').filter(({ margin }) => margin)) ??
+    open[0] ??
+    of(counted, 'conflict')[0] ??
+    counted.find(({ verdict }) => verdict !== 'clear') ??
+    least(clear)
+  );
+}
+
+/** Of a bare class nothing is known but its defaults. */
+export const isBareClass = (vehicle: CheckRequest['vehicle']): boolean =>
+  vehicle.from === 'inline' &&
+  Object.keys(vehicle.values ?? {}).length === 0 &&
+  (vehicle.fitted ?? []).length === 0 &&
+  (vehicle.measured ?? []).length === 0;

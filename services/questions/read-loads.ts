@@ -1,0 +1,130 @@
+/** Reads what is carried: masses with a place or a word for a load beside them, people, and the speed it is driven at. */
+import type { Line } from './items.ts';
+import type { Place, Words } from './lexicon.ts';
+import { dimensionOf } from './read-parts.ts';
+import { tidyNumber, written } from './read-sizes.ts';
+import type { Notes } from './reading.ts';
+
+export function readLoads(line: Line, notes: Notes, words: Words): void {
+  for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words);
+}
+
+function isLoad(line: Line, i: number): boolean {
+  const amount = line.amount(i);
+  if (!amount || dimensionOf(amount) !== 'mass' || amount.value <= 0) return false;
+  const [before, after] = [line.beside(i, -1, 2), line.beside(i, 1, 3)];
+  const said = (j: number | undefined): boolean =>
+    j !== undefined && (line.means(j, 'load') !== undefined || line.means(j, 'place') !== undefined);
+  const isPart = (j: number | undefined): boolean => j !== undefined && line.means(j, 'part')?.part.takes?.mass !== undefined;
+  if (isPart(before) && !said(after)) return false;
+  // `100 lb on the roof rack` lies on it, `100 lb roof rack` is one.
+  if (isPart(after)) return after !== undefined && line.means(after, 'place') !== undefined && after > i + 1;
+  return said(after) || (said(before) && !isPart(before));
+}
+
+function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
+  const amount = line.amount(i);
+  const item = line.at(i);
+  if (!amount || !item) return;
+  const used = [i];
+  let place: Place | undefined;
+  for (let j = i + 1; j <= i + 7 && j < line.items.length && !line.isParting(j); j++) {
+    const found = line.means(j, 'place');
+    if (line.means(j, 'load')) used.push(j);
+    else if (found) {
+      place = found.place;
+      used.push(j);
+      break;
+    } else if (!line.isIdle(j)) break;
+  }
+  const before = line.beside(i, -1, 2);
+  if (before !== undefined && !line.at(before)?.used) {
+    if (line.means(before, 'load')) used.push(before);
+    const found = line.means(before, 'place');
+    if (!place && found) {
+      place = found.place;
+      used.push(before);
+    }
+  }
+  line.use(...used);
+  putLoad(amount.unit?.symbol ?? 'kg', i, used, place, line, notes, words);
+}
+
+function putLoad(unit: string, i: number, used: readonly number[], said: Place | undefined, line: Line, notes: Notes, words: Words): void {
+  const item = line.at(i);
+  const token = item?.token;
+  if (!item || token?.is !== 'amount') return;
+  const place = said ?? (words.places.bed as Place);
+  if (!said) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
+  const mass = written(token.amount, unit);
+  const items = used.map((j) => line.at(j) ?? item);
+  const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
+  notes.assume(`${place.name}: its middle ${place.behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);
+  const { name, kind, behind_front_axle } = place;
+  const puts = kind
+    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, behind_front_axle } }] }
+    : { items: [{ name, mass, behind_front_axle }] };
+  notes.pieces.push({ ...where, as: 'load', says: `${mass} ${name}`, puts });
+}
+
+const capital = (text: string): string => text.replace(/^./, (letter) => letter.toUpperCase());
+
+const MOST_PEOPLE = 20;
+
+/** `2 people`, `driver and 3 passengers`, `family of 4`, `2 up`, `just me`. */
+export function readPeople(line: Line, text: string, notes: Notes): void {
+  let people = 0;
+  let driver = false;
+  let span: { start: number; end: number } | undefined;
+  const cover = (items: readonly number[]): void => {
+    line.use(...items);
+    for (const item of items.map((j) => line.at(j)))
+      if (item) span = { start: Math.min(span?.start ?? item.start, item.start), end: Math.max(span?.end ?? item.end, item.end) };
+  };
+  for (const i of line.where((j) => line.means(j, 'people') !== undefined)) {
+    const { how } = line.means(i, 'people') as { how: string };
+    const numbered = numberBeside(line, i, how === 'family' ? [1, -1] : [-1, 1]);
+    if (how === 'alone' || how === 'two') {
+      people += how === 'alone' ? 1 : 2;
+      cover([i]);
+    } else if (numbered) {
+      people += numbered.value;
+      driver ||= how === 'beside-driver';
+      cover([i, numbered.i]);
+    }
+  }
+  for (const match of [...text.matchAll(/(?<![\p{L}\d])([1-7]) ?(?:-|up)(?:up)?(?![\p{L}\d])/gu)].slice(0, 1)) {
+    const at = line.items.findIndex(({ start, used }) => start === match.index && !used);
+    if (!match[0].includes('up') || at < 0) continue;
+    people += Number(match[1]);
+    cover([at]);
+  }
+  if (!span || people < 1 || people > MOST_PEOPLE) return;
+  const all = people + (driver ? 1 : 0);
+  if (driver) notes.assume('the driver was counted beside those named', false);
+  notes.pieces.push({ ...span, as: 'people', says: `${all} aboard`, puts: { occupants: all } });
+}
+
+function numberBeside(line: Line, i: number, steps: readonly (1 | -1)[]): { readonly i: number; readonly value: number } | undefined {
+  for (const step of steps) {
+    const j = line.beside(i, step, 1);
+    if (j === undefined || line.at(j)?.used) continue;
+    const amount = line.amount(j);
+    if (amount && !amount.unit && !amount.signed && Number.isInteger(amount.value) && amount.value >= 1 && amount.value <= 12)
+      return { i: j, value: amount.value };
+    const word = line.means(j, 'number');
+    if (word) return { i: j, value: word.value };
+  }
+  return undefined;
+}
+
+export function readSpeed(line: Line, notes: Notes): void {
+  for (const i of line.where((j) => ['mph', 'km/h'].includes(line.amount(j)?.unit?.symbol ?? ''))) {
+    const amount = line.amount(i);
+    const item = line.at(i);
+    if (!amount || !item || amount.value <= 0 || notes.has('speed')) continue;
+    line.use(i);
+    const speed = `${tidyNumber(amount.value)} ${amount.unit?.symbol}`;
+    notes.pieces.push({ start: item.start, end: item.end, as: 'speed', says: `driven at up to ${speed}`, puts: { topSpeed: speed } });
+  }
+}

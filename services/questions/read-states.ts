@@ -1,0 +1,127 @@
+/** Reads how the truck stands: gaps that were measured, what was cut already, what is as it came, its gears. */
+import type { Line } from './items.ts';
+import type { Words } from './lexicon.ts';
+import { dimensionOf } from './read-parts.ts';
+import { tidyNumber, written } from './read-sizes.ts';
+import type { Notes } from './reading.ts';
+import type { Amount } from './tokens.ts';
+
+const SPAN = 6;
+
+/** `24 mm gap at the cab mount`, `cab mount clearance is 24mm`: the gap as it stands. */
+export function readGaps(line: Line, notes: Notes, words: Words): void {
+  for (const i of line.where((j) => line.means(j, 'obstacle') !== undefined)) {
+    const obstacle = line.means(i, 'obstacle');
+    const gap = near(line, i, (j) => line.means(j, 'gap') !== undefined);
+    const length = near(line, i, (j) => isLength(line.amount(j)));
+    const amount = length === undefined ? undefined : line.amount(length);
+    const item = line.at(i);
+    if (!obstacle || gap === undefined || length === undefined || !amount || !item) continue;
+    line.use(i, gap, length);
+    const { says } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
+    const value = written(amount, amount.unit?.symbol ?? 'mm');
+    notes.pieces.push({
+      ...spanOf(line, [i, gap, length]),
+      as: 'measured',
+      says: `gap from tyre to ${says} ${value}, as it stands`,
+      puts: { measured: [{ quantity: 'tyre_gap', of: obstacle.id, value, note: 'as the question says' }] },
+    });
+  }
+}
+
+const isLength = (amount: Amount | undefined): boolean => amount !== undefined && dimensionOf(amount) === 'length' && amount.value >= 0;
+
+function near(line: Line, i: number, test: (j: number) => boolean): number | undefined {
+  for (let distance = 1; distance <= SPAN; distance++)
+    for (const step of [1, -1] as const) {
+      const j = i + step * distance;
+      if (line.at(j)?.used === false && test(j) && !partedBetween(line, Math.min(i, j), Math.max(i, j))) return j;
+    }
+  return undefined;
+}
+
+const partedBetween = (line: Line, from: number, to: number): boolean => {
+  for (let j = from + 1; j < to; j++) if (line.isParting(j)) return true;
+  return false;
+};
+
+function spanOf(line: Line, at: readonly number[]): { readonly start: number; readonly end: number } {
+  const items = at.map((i) => line.at(i)).filter((item) => item !== undefined);
+  return { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
+}
+
+/** `trimmed liners`, `cab mount chop`, `cab mounts cut 15 mm`. */
+export function readCuts(line: Line, notes: Notes, words: Words): void {
+  for (const i of line.where((j) => line.means(j, 'obstacle') !== undefined)) {
+    const obstacle = line.means(i, 'obstacle');
+    const item = line.at(i);
+    if (!obstacle || !item) continue;
+    const { says, also = [], cut_words = [] } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
+    const done = [i - 1, line.beside(i, 1, 2), i + 1, i - 2].find((j) => j !== undefined && !line.at(j)?.used && line.means(j, 'done'));
+    const cut = done !== undefined || cut_words.includes(item.phrase);
+    if (!cut) continue;
+    const length = near(
+      line,
+      i,
+      (j) => isLength(line.amount(j)) && (line.amount(j)?.unit?.symbol !== 'in' || (line.amount(j)?.value ?? 9) <= 1),
+    );
+    const amount = length === undefined ? undefined : line.amount(length);
+    line.use(i, done, amount ? length : undefined);
+    const where = spanOf(line, [i, ...(done === undefined ? [] : [done]), ...(amount && length !== undefined ? [length] : [])]);
+    if (!amount) {
+      notes.assume(
+        `how far the ${says} was cut back was not said, so it counts as uncut; a gap measured there would tell`,
+        true,
+        `${says} counted as uncut`,
+      );
+      notes.pieces.push({ ...where, as: 'state', says: `${says} cut back, by how much was not said` });
+      continue;
+    }
+    const value = written(amount, amount.unit?.symbol ?? 'mm');
+    const measured = [obstacle.id, ...also].map((of) => ({ quantity: 'cut_back', of, value, note: 'as the question says' }));
+    notes.pieces.push({ ...where, as: 'state', says: `${says} cut back by ${value}`, puts: { measured } });
+  }
+}
+
+/** `stock height`, `all stock`, `not trimmed`: nothing is planned there. */
+export function readStock(line: Line, notes: Notes): void {
+  for (const i of line.where((j) => line.means(j, 'stock') !== undefined || line.means(j, 'not-done') !== undefined)) {
+    const item = line.at(i);
+    if (!item) continue;
+    const after = line.beside(i, 1, 0);
+    const noun = after !== undefined && line.at(after)?.used === false && line.means(after, 'stock-noun') ? after : undefined;
+    line.use(i, noun);
+    const what = noun === undefined ? 'otherwise' : line.at(noun)?.phrase;
+    const says = line.means(i, 'not-done') ? 'nothing cut' : `${what} as it came`;
+    notes.pieces.push({ ...spanOf(line, [i, ...(noun === undefined ? [] : [noun])]), as: 'state', says });
+  }
+}
+
+const isRatio = (amount: Amount | undefined): amount is Amount =>
+  amount !== undefined && !amount.unit && !amount.signed && amount.value >= 2.5 && amount.value <= 7.5 && amount.decimals >= 1;
+
+/** `3.73 to 4.56`, `4.56 gears`, `regear to 4.88`. */
+export function readGears(line: Line, notes: Notes): void {
+  const ratios = line.where((i) => isRatio(line.amount(i)));
+  const change = ratios.find((i) => isRatio(line.amount(i + 2)) && line.at(i + 1)?.phrase === 'to');
+  const word = line.where((i) => line.means(i, 'gears') !== undefined)[0];
+  const at = change ?? (word === undefined ? undefined : ratios.find((i) => Math.abs(i - word) <= 3));
+  if (at === undefined) return;
+  const [from, to] = change === undefined ? [undefined, line.amount(at)] : [line.amount(change), line.amount(change + 2)];
+  if (!to) return;
+  const used =
+    change === undefined
+      ? [at, word]
+      : [change, change + 1, change + 2, word !== undefined && Math.abs(word - change) <= 4 ? word : undefined];
+  line.use(...used);
+  const says = from ? `axle ratio ${tidyNumber(from.value)} to ${tidyNumber(to.value)}` : `axle ratio ${tidyNumber(to.value)}`;
+  notes.pieces.push({
+    ...spanOf(
+      line,
+      used.filter((i) => i !== undefined),
+    ),
+    as: 'gears',
+    says,
+  });
+  notes.assume('gears were read, and are left out of the check', false, 'gears left out');
+}

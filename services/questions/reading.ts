@@ -1,0 +1,70 @@
+/** What was read: each piece with what it is put into of a build, what was assumed, and what was left over. */
+import type { CheckRequest, LoadItem, PartInput, VehicleReading } from '../vehicle/index.ts';
+
+/** One thing that was understood. */
+export interface Piece {
+  readonly start: number;
+  readonly end: number;
+  readonly as: 'tyre' | 'wheel' | 'part' | 'load' | 'people' | 'speed' | 'state' | 'measured' | 'vehicle' | 'gears';
+  readonly says: string;
+  readonly puts?: Puts;
+}
+
+/** What a piece puts into the request. */
+export interface Puts {
+  readonly parts?: readonly PartInput[];
+  readonly items?: readonly LoadItem[];
+  readonly occupants?: number;
+  readonly topSpeed?: string;
+  readonly measured?: readonly VehicleReading[];
+  readonly fitted?: readonly PartInput[];
+  readonly vehicle?: CheckRequest['vehicle'];
+}
+
+export interface Assumption {
+  readonly text: string;
+  /** The verdict may be another if it does not hold. */
+  readonly flips: boolean;
+  /** A few words for the short answer. */
+  readonly brief?: string;
+}
+
+export interface NotUnderstood {
+  readonly start: number;
+  readonly end: number;
+  readonly why: string;
+  /** It is known what it is, and that it is not checked. */
+  readonly known?: string;
+}
+
+/** An attribute without which a part is not known, told where nothing says it. */
+export interface Needed {
+  readonly kind: string;
+  readonly at?: string;
+  readonly attribute: string;
+  readonly says: string;
+}
+
+/** What the readers write into. */
+export class Notes {
+  readonly pieces: Piece[] = [];
+  readonly assumptions: Assumption[] = [];
+  readonly missed: NotUnderstood[] = [];
+  readonly needs: Needed[] = [];
+
+  assume(text: string, flips = true, brief?: string): void {
+    if (!this.assumptions.some((known) => known.text === text)) this.assumptions.push({ text, flips, ...(brief && { brief }) });
+  }
+
+  has(as: Piece['as']): boolean {
+    return this.pieces.some((piece) => piece.as === as);
+  }
+}
+
+/** What stands in for what the text leaves out of wheels and tyres: those the vehicle has. */
+export interface Stock {
+  readonly rimDiameter: number;
+  readonly rimWidth: string;
+  readonly offset: string;
+  readonly tyreId: string;
+}
