@@ -1,7 +1,7 @@
 /** Answers to checks of saved builds, kept with the versions they rest on. */
 import { and, desc, eq, lt } from 'drizzle-orm';
 import { v7 as newId } from 'uuid';
-import type { Tables } from './open.ts';
+import { refersToNothing, type Tables } from './open.ts';
 import { answers, type EntryVersion } from './schema.ts';
 
 export interface SavedAnswer {
@@ -21,19 +21,30 @@ export type NewAnswer = Omit<SavedAnswer, 'id' | 'at'> & {
   readonly depends: string;
 };
 
-/** Keeps an answer; the same revision checked alike with the same versions has one. */
-export async function saveAnswer(tables: Tables, answer: NewAnswer): Promise<SavedAnswer> {
-  const [added] = await tables
+/**
+ * Keeps an answer; the same revision checked alike with the same versions has one. Undefined when there is no such revision, such
+ * as of a build that was deleted while it was checked.
+ */
+export async function saveAnswer(tables: Tables, answer: NewAnswer): Promise<SavedAnswer | undefined> {
+  const saving = tables
     .insert(answers)
     .values({ id: newId(), ...answer })
     .onConflictDoNothing({ target: [answers.build, answers.revision, answers.depends] })
     .returning();
+  const added = await saving.then(
+    ([row]) => row,
+    (error: unknown) => {
+      if (refersToNothing(error)) return null;
+      throw error;
+    },
+  );
+  if (added === null) return undefined;
   if (added) return savedOf(added);
   const [there] = await tables
     .select()
     .from(answers)
     .where(and(eq(answers.build, answer.build), eq(answers.revision, answer.revision), eq(answers.depends, answer.depends)));
-  return savedOf(there as Row);
+  return there && savedOf(there);
 }
 
 export async function getAnswer(tables: Tables, build: string, id: string): Promise<SavedAnswer | undefined> {

@@ -8,7 +8,7 @@ import type { CheckRequest, VehicleReading } from '../services/vehicle/request.t
 import { Conflict } from './conflict.ts';
 import type { Tables } from './open.ts';
 import { findPage, type Page, type PageQuery, pageOf, paging, type Search } from './pages.ts';
-import { builds, measurements, revisions } from './schema.ts';
+import { builds, deletedBuilds, measurements, revisions } from './schema.ts';
 
 export type BuildDocument = Pick<CheckRequest, 'vehicle' | 'parts' | 'load' | 'use'>;
 
@@ -86,6 +86,34 @@ export function reviseBuild(
       .where(eq(builds.id, id));
     return made;
   });
+}
+
+/** What is left of a build that was deleted. */
+export interface DeletedBuild {
+  /** Its last one. */
+  readonly revision: number;
+  readonly key: string;
+  readonly at: string;
+}
+
+/**
+ * Deletes a build with its revisions, measurements and answers; that there was one is kept. Gives false when there is no such build.
+ * When `expected` is given and is not the current revision, nothing is deleted and `Conflict` is thrown.
+ */
+export function deleteBuild(tables: Tables, id: string, expected: number | undefined, { key }: Writer): Promise<boolean> {
+  return tables.transaction(async (inside) => {
+    const [locked] = await inside.select({ revision: builds.revision }).from(builds).where(eq(builds.id, id)).for('update');
+    if (!locked) return false;
+    if (expected !== undefined && expected !== locked.revision) throw new Conflict(locked.revision);
+    await inside.delete(builds).where(eq(builds.id, id));
+    await inside.insert(deletedBuilds).values({ id, revision: locked.revision, key });
+    return true;
+  });
+}
+
+export async function getDeleted(tables: Tables, id: string): Promise<DeletedBuild | undefined> {
+  const [row] = await tables.select().from(deletedBuilds).where(eq(deletedBuilds.id, id));
+  return row && { revision: row.revision, key: row.key, at: row.at.toISOString() };
 }
 
 /** Records a measurement, as the next revision. */

@@ -6,10 +6,12 @@ import { setTimeout } from 'node:timers/promises';
 import { sql } from 'drizzle-orm';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { CataloguePart } from '../services/vehicle/request.ts';
-import { getAnswer, listAnswers, saveAnswer } from './answers.ts';
+import { getAnswer, listAnswers, type SavedAnswer, saveAnswer } from './answers.ts';
 import {
   type BuildDocument,
   createBuild,
+  deleteBuild,
+  getDeleted,
   getMeasurements,
   getRevision,
   listBuilds,
@@ -259,15 +261,70 @@ describe.each(databases)('%s', (_, where) => {
         answer: '{"verdict":"clear"}\n',
         key: 'shop',
       };
-      const first = await saveAnswer(database.tables, answer);
-      expect((await saveAnswer(database.tables, answer)).id).toBe(first.id);
-      const other = await saveAnswer(database.tables, { ...answer, depends: 'y' });
+      const first = (await saveAnswer(database.tables, answer)) as SavedAnswer;
+      expect((await saveAnswer(database.tables, answer))?.id).toBe(first.id);
+      const other = (await saveAnswer(database.tables, { ...answer, depends: 'y' })) as SavedAnswer;
       expect(await getAnswer(database.tables, build, first.id)).toEqual(first);
       expect(first.answer).toBe(answer.answer);
       expect(await getAnswer(database.tables, 'other', first.id)).toBeUndefined();
       expect((await listAnswers(database.tables, build, undefined, 1)).map(({ id }) => id)).toEqual([other.id, first.id]);
       expect((await listAnswers(database.tables, build, other.id, 1)).map(({ id }) => id)).toEqual([first.id]);
-      await expect(saveAnswer(database.tables, { ...answer, revision: 9 })).rejects.toThrow();
+      expect(await saveAnswer(database.tables, { ...answer, revision: 9 })).toBeUndefined();
+    });
+  });
+
+  describe('a build that is deleted', () => {
+    const count = async (table: string, build: string): Promise<number> => {
+      const found = await database.tables.execute(sql.raw(`select count(*)::int as n from ${table} where build = '${build}'`));
+      return rowsOf<{ n: number }>(found)[0]?.n ?? Number.NaN;
+    };
+    const answered = async (build: string) =>
+      saveAnswer(database.tables, {
+        build,
+        revision: 1,
+        depends: 'x',
+        verdict: 'clear',
+        versions: {},
+        entries: [],
+        answer: '{}',
+        key: 'shop',
+      });
+
+    it('is gone with all that is of it, and that it was there is kept', async () => {
+      const { build } = await createBuild(database.tables, 'To go', document, writer);
+      const other = await createBuild(database.tables, 'To stay', document, writer);
+      for (const id of [build, other.build]) {
+        await measureBuild(database.tables, id, undefined, taken, writer);
+        await answered(id);
+      }
+      await expect(deleteBuild(database.tables, build, 1, writer)).rejects.toMatchObject({ name: 'Conflict', current: 2 });
+      expect(await getDeleted(database.tables, build)).toBeUndefined();
+      expect(await deleteBuild(database.tables, build, 2, writer)).toBe(true);
+      expect(await getRevision(database.tables, build)).toBeUndefined();
+      for (const table of ['revisions', 'measurements', 'answers'])
+        expect([table, await count(table, build), (await count(table, other.build)) > 0]).toEqual([table, 0, true]);
+      expect(await getDeleted(database.tables, build)).toEqual({ revision: 2, key: 'shop', at: expect.any(String) });
+      expect(await deleteBuild(database.tables, build, undefined, writer)).toBe(false);
+      expect(await reviseBuild(database.tables, build, undefined, writer, (current) => current)).toBeUndefined();
+    });
+
+    it('while it was checked keeps no answer', async () => {
+      const { build } = await createBuild(database.tables, 'To go', document, writer);
+      await deleteBuild(database.tables, build, undefined, writer);
+      expect(await answered(build)).toBeUndefined();
+    });
+
+    it('by one and changed by another at once is one or the other', async () => {
+      for (let i = 0; i < 5; i++) {
+        const { build } = await createBuild(database.tables, 'Torn', document, writer);
+        const [deleted, measured, kept] = await Promise.all([
+          deleteBuild(database.tables, build, undefined, writer),
+          measureBuild(database.tables, build, undefined, taken, writer),
+          answered(build),
+        ]);
+        expect([deleted, measured?.revision ?? 2, kept?.revision ?? 1]).toEqual([true, 2, 1]);
+        for (const table of ['revisions', 'measurements', 'answers']) expect([table, await count(table, build)]).toEqual([table, 0]);
+      }
     });
   });
 

@@ -33,6 +33,8 @@ export interface Database {
 export interface Where {
   /** A PostgreSQL database; wins over `dir`. */
   readonly url?: string;
+  /** For the URL, when it is not in there. */
+  readonly password?: string;
   /** Folder of the embedded database; with neither, it lives in memory. */
   readonly dir?: string;
 }
@@ -49,11 +51,19 @@ const backoff = (retries: number): number => Math.min(0.05 * 2 ** retries, LONGE
 const CLOSE_SECONDS = 5;
 
 /** Throws `FolderInUse` when another process has the folder. */
-export const openDatabase = ({ url, dir }: Where): Promise<Database> => (url === undefined ? openEmbedded(dir) : openServer(url));
+export const openDatabase = ({ url, password, dir }: Where): Promise<Database> =>
+  url === undefined ? openEmbedded(dir) : openServer(url, password);
 
-async function openServer(url: string): Promise<Database> {
+async function openServer(url: string, password: string | undefined): Promise<Database> {
   // A connection that breaks while it fetches types, which we have no use for, rejects a promise that nobody holds.
-  const options = { fetch_types: false, connect_timeout: CONNECT_SECONDS, backoff, max_lifetime: null, onnotice: () => {} };
+  const options = {
+    fetch_types: false,
+    connect_timeout: CONNECT_SECONDS,
+    backoff,
+    max_lifetime: null,
+    onnotice: () => {},
+    ...(password !== undefined && { password }),
+  };
   // Migrating takes a connection of its own, since the lock belongs to the connection that took it.
   const single = postgres(url, { ...options, max: 1 });
   try {
@@ -100,7 +110,12 @@ const AWAY =
   /^(CONNECTION_(CLOSED|ENDED|DESTROYED)|CONNECT_TIMEOUT|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|EHOSTUNREACH|ENOTFOUND|EAI_AGAIN|08...|57P0[1-5]|53...|40001|40P01)$/;
 
 /** Whether an error says that the database cannot answer now, rather than that it was asked something wrong. */
-export function isAway(error: unknown): boolean {
-  for (let at = error; at instanceof Error; at = at.cause) if (AWAY.test(String((at as { code?: unknown }).code))) return true;
+export const isAway = (error: unknown): boolean => hasCode(error, AWAY);
+
+/** Whether a row was to be written that refers to one that is not there. */
+export const refersToNothing = (error: unknown): boolean => hasCode(error, /^23503$/);
+
+function hasCode(error: unknown, code: RegExp): boolean {
+  for (let at = error; at instanceof Error; at = at.cause) if (code.test(String((at as { code?: unknown }).code))) return true;
   return false;
 }

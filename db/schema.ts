@@ -1,6 +1,7 @@
 /**
  * Tables. What is written stays: a catalogue entry changes by a new version, a build by a new revision, and a measurement
  * that no longer holds is left out of the next revision. `catalogue.current` and `builds.revision` say which is the newest.
+ * Only a build may be deleted, and then all that is of it goes: revisions, measurements, answers.
  */
 import { sql } from 'drizzle-orm';
 import {
@@ -60,12 +61,22 @@ export const builds = pgTable(
   (table) => [index('builds_vehicle').on(table.vehicle, table.id), index('builds_name').using('gin', table.name.op('gin_trgm_ops'))],
 );
 
+/** Builds there were: that one was deleted, by whom and when, and nothing of what it said. */
+export const deletedBuilds = pgTable('deleted_builds', {
+  id: ident('id').primaryKey(),
+  /** Its last revision. */
+  revision: integer('revision').notNull(),
+  /** Name of the key the caller came with. */
+  key: text('key').notNull(),
+  at: moment('at'),
+});
+
 export const revisions = pgTable(
   'revisions',
   {
     build: ident('build')
       .notNull()
-      .references(() => builds.id),
+      .references(() => builds.id, { onDelete: 'cascade' }),
     revision: integer('revision').notNull(),
     what: text('what', { enum: ['created', 'changed', 'restored', 'measured', 'unmeasured'] }).notNull(),
     name: text('name').notNull(),
@@ -90,7 +101,7 @@ export const measurements = pgTable(
     id: ident('id').primaryKey(),
     build: ident('build')
       .notNull()
-      .references(() => builds.id),
+      .references(() => builds.id, { onDelete: 'cascade' }),
     quantity: text('quantity').notNull(),
     of: text('of'),
     /** In JSON: a text, a number or a truth. */
@@ -125,7 +136,7 @@ export const answers = pgTable(
     at: moment('at'),
   },
   (table) => [
-    foreignKey({ columns: [table.build, table.revision], foreignColumns: [revisions.build, revisions.revision] }),
+    foreignKey({ columns: [table.build, table.revision], foreignColumns: [revisions.build, revisions.revision] }).onDelete('cascade'),
     uniqueIndex('answers_depends').on(table.build, table.revision, table.depends),
   ],
 );

@@ -42,6 +42,9 @@ it('the image copies what there is, none of what is left out, and runs as nobody
     expect(ignored).not.toContain(from.split('/')[0]);
   }
   expect(steps('USER')).toEqual(['node']);
+  const [, folder] = /^DATA_DIR=(\S+)$/.exec(steps('ENV')[0] ?? '') ?? [];
+  expect(steps('RUN')).toContain(`mkdir ${folder} && chown node:node ${folder}`);
+  expect(settingDocs().map(({ name }) => name)).toContain('DATA_DIR');
   expect(Number(/node:(\d+)/.exec(steps('FROM')[0] ?? '')?.[1])).toBeGreaterThanOrEqual(20);
 });
 
@@ -86,6 +89,8 @@ it('the composition starts that image with settings that there are, after a heal
     database?.environment['POSTGRES_USER'],
     database?.environment['POSTGRES_DB'],
   ]);
+  expect(fettle?.environment['DATABASE_PASSWORD']).toBe(database?.environment['POSTGRES_PASSWORD']);
+  expect(address.password).toBe('');
   const volume = database?.volumes?.[0]?.split(':')[0] ?? '';
   expect(Object.keys(compose.volumes)).toContain(volume);
 });

@@ -12,6 +12,9 @@ export type Finding = Schemas['Finding'];
 export type WhatIfRequest = Schemas['WhatIfRequest'];
 export type WhatIf = Schemas['WhatIf'];
 export type Step = Schemas['Step'];
+export type PlanRequest = Schemas['PlanRequest'];
+export type Plan = Schemas['Plan'];
+export type SheetForm = 'markdown' | 'csv' | 'xlsx';
 export type CatalogueVehicle = Schemas['CatalogueVehicle'];
 export type CataloguePart = Schemas['CataloguePart'];
 export type VehicleEntry = Schemas['VehicleEntry'];
@@ -79,14 +82,22 @@ interface Reply<T> {
 /** The data of a reply, or its problem thrown. */
 async function settled<T>(reply: Promise<Reply<T>>): Promise<T> {
   const { data, error, response } = await reply.catch((cause: unknown) => {
-    if (cause instanceof Error && (cause.name === 'AbortError' || cause.name === 'TimeoutError')) throw cause;
-    throw new FettleUnreachable('the service cannot be reached', { cause });
+    if (cause instanceof SyntaxError) throw new FettleUnreachable('the service answered with something that is not its own', { cause });
+    throw cause;
   });
   if (data !== undefined) return data;
+  // What leaves nothing to be told.
+  if (response.status === 204) return undefined as T;
   if (typeof error === 'object' && error !== null && 'code' in error && 'faults' in error)
     throw new FettleProblem(error as Schemas['Problem']);
   throw new FettleUnreachable(`the service answered ${response.status} with something that is not its own`);
 }
+
+/** A text that nobody else has; `randomUUID` is not there on pages that came over plain HTTP. */
+const newKey = (): string =>
+  typeof crypto.randomUUID === 'function'
+    ? crypto.randomUUID()
+    : Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('');
 
 /** Items of all pages, one after another; a page is fetched when its first item is asked for. */
 async function* everyPage<T>(
@@ -104,7 +115,7 @@ const versionOf = ({ version }: { readonly version?: number }) => (version === u
 
 /** A client of the service. Calls throw `FettleProblem` when it says no, `FettleUnreachable` when it cannot be reached. */
 export function createFettle(options: FettleOptions) {
-  const retry: RetryOptions = { tries: 4, firstDelay: 200, sleep, ...options.retry };
+  const retry: RetryOptions = { tries: 4, firstDelay: 200, longestDelay: 60_000, sleep, ...options.retry };
   const fetchOnce: typeof fetch = options.fetch ?? ((...asked) => globalThis.fetch(...asked));
   const client = createClient<paths>({
     baseUrl: options.baseUrl,
@@ -121,7 +132,7 @@ export function createFettle(options: FettleOptions) {
     ...page(list, cursor),
     ...(list.search !== undefined && { search: list.search }),
   });
-  const keyed = ({ idempotencyKey = crypto.randomUUID() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
+  const keyed = ({ idempotencyKey = newKey() }: WriteOptions) => ({ 'idempotency-key': idempotencyKey });
   const over = (version: number) => ({ 'if-match': `"${version}"` });
   const imported = (rows: readonly unknown[] | string, { take = 'all', ...write }: ImportOptions) => ({
     params: { query: { take }, header: keyed(write) },
@@ -140,6 +151,16 @@ export function createFettle(options: FettleOptions) {
     /** Where the verdict turns as one thing of the build is varied. */
     whatIf: (request: WhatIfRequest, call: CallOptions = {}): Promise<WhatIf> =>
       settled(client.POST('/v1/what-ifs', { body: request, ...passed(call) })),
+    /** The whole job: order, time, money, risk, stages and what is handed over. */
+    plan: (request: PlanRequest, call: CallOptions = {}): Promise<Plan> =>
+      settled(client.POST('/v1/plans', { body: request, ...passed(call) })),
+    /** The same as a file. */
+    planSheet: (request: PlanRequest, form: SheetForm = 'xlsx', call: CallOptions = {}): Promise<ArrayBuffer> =>
+      settled(
+        client.POST('/v1/plans/sheet', { params: { query: { form } }, body: request, parseAs: 'arrayBuffer', ...passed(call) }) as Promise<
+          Reply<ArrayBuffer>
+        >,
+      ),
     /** Two builds, or two revisions of one: what the change fixed and broke. */
     compare: (request: ComparisonRequest, call: CallOptions = {}): Promise<Comparison> =>
       settled(client.POST('/v1/comparisons', { body: request, ...passed(call) })),
@@ -165,6 +186,14 @@ export function createFettle(options: FettleOptions) {
             body: build,
             ...passed(write),
           }),
+        ),
+      /** Deletes what was read for good, with its revisions, measurements and answers. */
+      delete: ({ id, revision }: ReadBuild, write: WriteOptions = {}): Promise<void> =>
+        settled(
+          client.DELETE('/v1/builds/{id}', {
+            params: { path: { id }, header: { ...over(revision), ...keyed(write) } },
+            ...passed(write),
+          }) as Promise<Reply<never>>,
         ),
       /** Brings a revision back, as the next one. */
       restore: ({ id, revision }: ReadBuild, restore: Schemas['Restore'], write: WriteOptions = {}): Promise<SavedBuild> =>

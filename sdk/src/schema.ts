@@ -214,7 +214,11 @@ export interface paths {
          */
         put: operations["changeBuild"];
         post?: never;
-        delete?: never;
+        /**
+         * Delete a build for good
+         * @description Its revisions, measurements and kept answers go with it. What stays: that there was a build of this id, its last revision, the key it was deleted with and when, which is what asking for it then tells (`GONE`); replies to keyed writes of the last 24 hours, until they are forgotten; and the catalogue.
+         */
+        delete: operations["deleteBuild"];
         options?: never;
         head?: never;
         patch?: never;
@@ -774,6 +778,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/plans": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Plan the job: order, time, money, risk, stages, hand-over
+         * @description The request of a check, with the shop’s terms and the state of the job. Answers what remains to be done in one order and what goes wrong in another, when and with how many hours, what it costs as an estimate, what is confirmed and signed for, and what is handed over. Nothing is stored; the same request gives the same bytes.
+         */
+        post: operations["plan"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/plans/sheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * The same as a file: Markdown, CSV, or a workbook with live sums
+         * @description Texts that a spreadsheet would take for a formula begin with an apostrophe.
+         */
+        post: operations["planSheet"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/livez": {
         parameters: {
             query?: never;
@@ -915,6 +959,7 @@ export interface components {
             mass: string;
             /** @description Towards the rear; negative is ahead of the front axle. */
             behind_front_axle: string;
+            /** @description Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`. */
             height?: string;
         };
         /** @description A vehicle with its parts, load and use. */
@@ -1138,6 +1183,163 @@ export interface components {
             /** @enum {string} */
             units?: "metric" | "us";
         };
+        Price: {
+            /** @description Of one. */
+            price?: string;
+            /** @enum {string} */
+            supplied_by?: "shop" | "customer";
+            on_hand?: boolean;
+            /** @description Calendar days until it is there. */
+            lead_days?: number;
+        };
+        /** @description The shop’s prices. Money is texts of decimals: numbers of JSON are not exact. */
+        ShopPrices: {
+            currency: string;
+            /** @description Rate of an hour by skill; `default` for the others. */
+            labour: {
+                [key: string]: string;
+            };
+            /** @description Planned parts by their id in the build. */
+            parts?: {
+                [key: string]: components["schemas"]["Price"];
+            };
+            /** @description What works buy, by its name, or `step id/name`. */
+            buys?: {
+                [key: string]: components["schemas"]["Price"];
+            };
+            consumables?: {
+                [key: string]: string;
+            };
+            /** @description By work or step; in the place of its hours. */
+            sent_out?: {
+                [key: string]: string;
+            };
+            /** @description Consumables and single-use fasteners without a price of their own, as a share of labour. */
+            shop_supplies?: string;
+            contingency?: string;
+            tax?: {
+                name: string;
+                rate: string;
+                /** @description All of it when left out. */
+                on?: ("labour" | "parts" | "supplies" | "sent_out" | "contingency")[];
+            }[];
+            valid_days?: number;
+            /** @description What may be added before the customer is asked. */
+            approval_above?: string;
+            exclusions?: string[];
+        };
+        ShopTerms: {
+            people?: 1 | 2;
+            hours_per_day?: number;
+            working_days?: ("mon" | "tue" | "wed" | "thu" | "fri" | "sat" | "sun")[];
+            /**
+             * Format: date
+             * @description The day the job is agreed and parts are ordered.
+             */
+            start?: string;
+            /** @description For the dates of later visits. */
+            km_per_week?: number;
+        };
+        Inspected: {
+            point: string;
+            /** @enum {string} */
+            result: "sound" | "worn" | "unsafe" | "not_looked_at";
+            by: string;
+            /** Format: date */
+            date: string;
+            note?: string;
+            /** @description Where photos are kept. */
+            photos?: string[];
+        };
+        JobState: {
+            /** @description Planned parts that are on it already. */
+            fitted?: string[];
+            done?: {
+                /** @description Its id in the plan. */
+                step: string;
+                /** @description Where it was done otherwise than planned. */
+                amounts?: {
+                    [key: string]: components["schemas"]["Value"];
+                };
+            }[];
+            inspection?: components["schemas"]["Inspected"][];
+            /** @description Findings the customer lives with. */
+            accepted?: {
+                finding: string;
+                by: string;
+                /** Format: date */
+                date: string;
+                note?: string;
+                /** @description Where photos are kept. */
+                photos?: string[];
+            }[];
+            /** @description Steps that were done, signed for, with what was read. */
+            as_built?: {
+                /** @description Its id in the plan. */
+                step: string;
+                /** @description Where it was done otherwise than planned. */
+                amounts?: {
+                    [key: string]: components["schemas"]["Value"];
+                };
+                by: string;
+                /** Format: date */
+                date: string;
+                note?: string;
+                /** @description Where photos are kept. */
+                photos?: string[];
+                passed: boolean;
+                readings?: {
+                    quantity: string;
+                    value: components["schemas"]["Value"];
+                }[];
+            }[];
+        };
+        /** @description A check with the shop’s terms and the state of the job. */
+        PlanRequest: {
+            vehicle: components["schemas"]["VehicleInput"];
+            parts?: components["schemas"]["PartInput"][];
+            load?: {
+                occupants?: number;
+                items?: components["schemas"]["LoadItem"][];
+            };
+            use?: {
+                top_speed?: string;
+                /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+                jurisdictions?: string[];
+            };
+            /** @enum {string} */
+            units?: "metric" | "us";
+            /** @description Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well. */
+            fit_to_readings?: boolean;
+            /**
+             * @description Which of the value graph to answer with.
+             * @enum {string}
+             */
+            values?: "used" | "all";
+            /** @description Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them. */
+            also?: string[];
+            shop?: components["schemas"]["ShopTerms"];
+            estimate?: components["schemas"]["ShopPrices"];
+            state?: components["schemas"]["JobState"];
+            /** @description What was found half-way: the rest is planned anew, and the difference told with its price. */
+            turned_up?: {
+                measured?: components["schemas"]["VehicleReading"][];
+                inspection?: components["schemas"]["Inspected"][];
+                parts?: components["schemas"]["PartInput"][];
+                note?: string;
+            };
+            stages?: {
+                groups: {
+                    name: string;
+                    parts: string[];
+                }[];
+                /**
+                 * @description `best` weighs every order of up to four groups.
+                 * @enum {string}
+                 */
+                order?: "as_given" | "best";
+            };
+        };
         /**
          * @example {
          *       "text": "33x12.50R17 on 17x8.5 -10 with a 2.5\" lift, Merrowdale Ghyll",
@@ -1157,6 +1359,8 @@ export interface components {
              * @enum {string}
              */
             format?: "text" | "markdown";
+            /** @description Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed. */
+            jurisdictions?: string[];
             /**
              * @description As the question was written when left out.
              * @enum {string}
@@ -1614,6 +1818,31 @@ export interface components {
             /** @description Left out for what is gone. */
             after?: unknown;
         };
+        RecordedMeasurement: {
+            id: string;
+            /** @description A quantity of the dictionary. */
+            quantity: string;
+            /** @description A place or the id of a part; left out for the vehicle. */
+            of?: string;
+            value: components["schemas"]["Value"];
+            date: string;
+            /** @description What it was taken with. */
+            tool: string;
+            /** @description Where the suspension stood: at ride height, full bump, full droop. */
+            suspension?: string;
+            /** @description Where the steering stood. */
+            steering?: string;
+            by?: string;
+            note?: string;
+            recorded: {
+                /** Format: date-time */
+                at: string;
+                /** @description Name of the key it came with. */
+                key: string;
+            };
+            /** @description What held of the same thing before. */
+            was?: components["schemas"]["Value"];
+        };
         Revision: {
             revision: number;
             /**
@@ -1628,7 +1857,12 @@ export interface components {
             key: string;
             by?: string;
             note?: string;
+            /** @description Of the build itself. */
             changes: components["schemas"]["Change"][];
+            measurements: {
+                added: components["schemas"]["RecordedMeasurement"][];
+                removed: components["schemas"]["Measurement"][];
+            };
         };
         SavedCheckSummary: {
             id: string;
@@ -1713,6 +1947,8 @@ export interface components {
             /** @description Not clear before or after, with a better verdict or margin. */
             better: components["schemas"]["TurnedFinding"][];
             worse: components["schemas"]["TurnedFinding"][];
+            /** @description Was known, and now a measurement is missing. */
+            no_longer_known: components["schemas"]["TurnedFinding"][];
             unchanged: number;
             /** @description Of the build itself. */
             changes: components["schemas"]["Change"][];
@@ -1727,7 +1963,7 @@ export interface components {
             title: string;
             status: number;
             /** @enum {string} */
-            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "LENGTH_TOO_SMALL" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
+            code: "JSON_MALFORMED" | "JSON_DUPLICATE_KEY" | "REQUEST_INVALID" | "BUILD_INVALID" | "MEASUREMENT_INVALID" | "ENTRY_INVALID" | "IMPORT_INVALID" | "SHEET_REFUSED" | "SHEET_NOT_DONE" | "TYRE_UNREADABLE" | "LENGTH_TOO_SMALL" | "ALREADY_THERE" | "PRECONDITION_MISSING" | "PRECONDITION_FAILED" | "IDEMPOTENCY_KEY_REUSED" | "KEY_MISSING" | "KEY_UNKNOWN" | "NOT_FOUND" | "GONE" | "METHOD_WRONG" | "BODY_TOO_LARGE" | "CONTENT_TYPE_WRONG" | "TOO_MANY_REQUESTS" | "INTERNAL" | "UNAVAILABLE";
             detail: string;
             faults: {
                 /** @description RFC 6901 */
@@ -1938,6 +2174,315 @@ export interface components {
                 rules: string[];
             }[];
             check_the_local_text: string;
+        };
+        /** @description Hours. One job in ten stays below `low`, one goes beyond `high`. */
+        TimeSpread: {
+            expected: number;
+            deviation: number;
+            independent: {
+                low: number;
+                high: number;
+            };
+            together: {
+                low: number;
+                high: number;
+            };
+            /** @constant */
+            unit: "h";
+        };
+        Moment: {
+            day: number;
+            hour: number;
+            date: string | null;
+        };
+        EstimateLine: {
+            kind: string;
+            text: string;
+            quantity: string;
+            unit: string;
+            price: string | null;
+            amount: string | null;
+            steps: string[];
+            /** @description Findings, parts and steps that ask for it. */
+            because: string[];
+            note?: string;
+        };
+        /** @description An estimate, not a quotation. Amounts are exact decimals. */
+        Estimate: {
+            wording: string;
+            currency: string;
+            digits: number;
+            lines: components["schemas"]["EstimateLine"][];
+            totals: {
+                labour: string;
+                parts: string;
+                supplies: string;
+                sent_out: string;
+                contingency: string;
+                net: string;
+                tax: {
+                    name: string;
+                    rate: string;
+                    groups: string[];
+                    on: string;
+                    amount: string;
+                }[];
+                total: string;
+            };
+            /** @description Nothing sure is without a price, and nothing is unknown that may ask for more. */
+            complete: boolean;
+            unpriced: string[];
+            range: {
+                low: string;
+                high: string;
+                method: string;
+            };
+            if_needed: {
+                step: string;
+                lines: components["schemas"]["EstimateLine"][];
+                net: string;
+            }[];
+            contingency_rate: string;
+            valid_days: number;
+            approval_above: string | null;
+            exclusions: string[];
+        };
+        Calendar: {
+            people: number;
+            hours_per_day: number;
+            begins: {
+                day: number;
+                hour: number;
+                date: string | null;
+                why: string;
+            };
+            entries: {
+                what: string;
+                from: components["schemas"]["Moment"];
+                to: components["schemas"]["Moment"];
+                ready: components["schemas"]["Moment"] | null;
+                contingent: boolean;
+            }[];
+            ready: components["schemas"]["Moment"];
+            visits: {
+                after: {
+                    value: number;
+                    unit: string;
+                };
+                date: string | null;
+                steps: string[];
+            }[];
+            /** @description What sets how long it takes with as many people as it likes; drying included. */
+            critical: {
+                steps: string[];
+                hours: number;
+            };
+            needs_help: string[];
+        };
+        Risks: {
+            confirm_first: {
+                step: string;
+                title: string;
+                contingent: boolean;
+                confirm: string[];
+            }[];
+            safety: {
+                step: string;
+                title: string;
+                check: string;
+                accept: string;
+                who: string[];
+                predicted: components["schemas"]["AnswerValue"][];
+            }[];
+            restricted: {
+                skill: string;
+                who: string;
+                steps: string[];
+            }[];
+            single_use: {
+                step: string;
+                what: string;
+                torque: string | null;
+            }[];
+            at_ride_height: {
+                step: string;
+                what: string;
+            }[];
+        };
+        InspectionFinding: {
+            id: string;
+            point: string;
+            title: string;
+            hazard: string;
+            verdict: components["schemas"]["Verdict"];
+            says: string;
+            how: string;
+            tool: string;
+            accept: string;
+            minutes: number;
+            /** @description Steps that wait for it. */
+            before: string[];
+            work: string[];
+            by: string | null;
+            date: string | null;
+            note: string | null;
+            photos: string[];
+        };
+        KnownContact: {
+            finding: string;
+            title: string;
+            says: string;
+            by: string;
+            date: string;
+            note: string | null;
+        };
+        AsBuilt: {
+            step: string;
+            by: string;
+            date: string;
+            passed: boolean;
+            note: string | null;
+            photos: string[];
+            readings: {
+                quantity: string;
+                title: string;
+                read: {
+                    value: number;
+                    unit: string;
+                    plus_minus?: number;
+                };
+                predicted: {
+                    value: number;
+                    unit: string;
+                    plus_minus?: number;
+                } | null;
+                agrees: boolean | null;
+            }[];
+            closed: boolean;
+            /** @description Why it is not closed. */
+            open: string[];
+        };
+        Variation: {
+            note: string | null;
+            added: string[];
+            dropped: string[];
+            changed: string[];
+            hours: {
+                before: number;
+                after: number;
+                /** @constant */
+                unit: "h";
+            };
+            price: {
+                before: string;
+                after: string;
+                difference: string;
+                currency: string;
+            } | null;
+            approval: string;
+        };
+        Stages: {
+            order: string;
+            stages: {
+                name: string;
+                parts: string[];
+                steps: string[];
+                hours: number;
+                /** @description Done before, and done again because of this stage. */
+                again: string[];
+                /** @description Done at once to what the last stage asks for. */
+                sized_for_the_end: string[];
+                verdict: components["schemas"]["Verdict"];
+                /** @enum {string} */
+                safe_to_drive: "yes" | "no" | "not_known";
+                open: {
+                    id: string;
+                    verdict: components["schemas"]["Verdict"];
+                    hazard: string;
+                    title: string;
+                }[];
+            }[];
+            hours: number;
+            hours_at_once: number;
+            dearer_by: number;
+            weighed: number;
+            safe_all_along: boolean;
+        };
+        HandOver: {
+            vehicle: string;
+            sections: {
+                id: string;
+                title: string;
+                values: components["schemas"]["AnswerValue"][];
+                by_hand: string[];
+            }[];
+            known_contacts: components["schemas"]["KnownContact"][];
+            still_open: {
+                id: string;
+                verdict: string;
+                says: string;
+            }[];
+            visits: {
+                after: {
+                    value: number;
+                    unit: string;
+                };
+                date: string | null;
+                steps: string[];
+            }[];
+            parts_taken_off: string[];
+            cautions: string[];
+        };
+        Plan: {
+            /** @description The answer to a check of this state; `work` is what remains, in order. */
+            check: components["schemas"]["Answer"];
+            done: {
+                step: string;
+                title: string;
+                as_built: boolean;
+            }[];
+            not_planned: {
+                part: string;
+                name: string;
+                why: string;
+            }[];
+            time: {
+                method: string;
+                sure: components["schemas"]["TimeSpread"];
+                if_needed: components["schemas"]["TimeSpread"];
+                by_skill: {
+                    skill: string;
+                    expected: number;
+                    deviation: number;
+                    independent: {
+                        low: number;
+                        high: number;
+                    };
+                    together: {
+                        low: number;
+                        high: number;
+                    };
+                    /** @constant */
+                    unit: "h";
+                }[];
+            };
+            calendar: components["schemas"]["Calendar"];
+            estimate: components["schemas"]["Estimate"] | null;
+            risks: components["schemas"]["Risks"];
+            inspection: components["schemas"]["InspectionFinding"][];
+            contacts: {
+                accepted: components["schemas"]["KnownContact"][];
+                refused: {
+                    finding: string;
+                    why: string;
+                    by: string;
+                    date: string;
+                }[];
+            };
+            as_built: components["schemas"]["AsBuilt"][];
+            variation: components["schemas"]["Variation"] | null;
+            stages: components["schemas"]["Stages"] | null;
+            hand_over: components["schemas"]["HandOver"];
         };
         QuestionReading: {
             understood: {
@@ -3376,6 +3921,94 @@ export interface operations {
             };
             /** @description Default Response */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    deleteBuild: {
+        parameters: {
+            query?: never;
+            header?: {
+                /** @description A text of your own, new for each write. The same write sent again with it within 24 hours is answered, not done again. */
+                "idempotency-key"?: string;
+                /** @description The `etag` of what the change rests on; 412 when somebody has changed it since. `*` for whatever is there. */
+                "if-match"?: string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It is deleted; no body. */
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            412: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -5240,6 +5873,130 @@ export interface operations {
             };
             /** @description Default Response */
             422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    plan: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PlanRequest"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Plan"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    planSheet: {
+        parameters: {
+            query?: {
+                form?: "markdown" | "csv" | "xlsx";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PlanRequest"];
+            };
+        };
+        responses: {
+            /** @description The plan as a file of the form asked for. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": string;
+                    "text/markdown": string;
+                    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": string;
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -33,7 +33,7 @@ const faultsAt = (response: { json(): { faults: { pointer: string; code: string 
 
 const failingWith = (message: string): CheckRunner => {
   const fail = (): Promise<never> => Promise.reject(new Error(message));
-  return { run: fail, whatIf: fail, close: async () => {} };
+  return { run: fail, whatIf: fail, plan: fail, close: async () => {} };
 };
 
 describe('POST /v1/checks', () => {
@@ -89,6 +89,26 @@ describe('POST /v1/checks', () => {
     expect(response.statusCode).toBe(422);
     expect(contractFault('/v1/checks', 'post', response)).toBeUndefined();
     expect(faultsAt(response).get('/vehicle/class')).toBe('CLASS_UNKNOWN');
+  });
+
+  it('counts a load at the height it is loaded at', async () => {
+    const factor = async (height: string) => {
+      const item = { name: 'chest', mass: '200 kg', behind_front_axle: '2.5 m', height };
+      const response = await post({ vehicle: EXAMPLE_REQUEST.vehicle, load: { items: [item] }, values: 'all' });
+      return response.json().values.stability_factor.value as number;
+    };
+    expect(await factor('1.9 m')).toBeLessThan(await factor('0.7 m'));
+  });
+
+  it('calls a fitted part as the class does, where the vehicle names it by its id alone', async () => {
+    const fitted = { from: 'inline', id: 'factory-tyres', kind: 'tyre', at: 'all', attributes: { designation: '265/65R17 112T' } };
+    const named = async (more: object) => {
+      const vehicle = { from: 'inline', class: 'midsize_independent_front', fitted: [{ ...fitted, ...more }] };
+      const { findings } = (await post({ vehicle })).json() as { findings: { parts: { id: string; name: string }[] }[] };
+      return findings.flatMap(({ parts }) => parts).find(({ id }) => id.startsWith('factory-tyres'))?.name;
+    };
+    expect(await named({})).toContain('Factory tyres');
+    expect(await named({ name: 'Rock ramblers' })).toContain('Rock ramblers');
   });
 
   it('escapes pointers', async () => {
@@ -296,6 +316,34 @@ describe('requests', () => {
     await limited.close();
   });
 
+  it('with wrong keys wait as well, by address, and hold up nobody who has one', async () => {
+    const secret = 'a-key-of-some-length';
+    const limited = await testApp({ keys: [{ name: 'shop', secret }], rateLimit: 3 });
+    const ask = async (key: string) =>
+      (await limited.inject({ method: 'GET', url: '/v1/classes', headers: { authorization: `Bearer ${key}` } })).statusCode;
+    const asked = [];
+    for (let i = 0; i < 4; i++) asked.push(await ask(`guess-number-${i}-of-many`));
+    expect(asked).toEqual([401, 401, 401, 429]);
+    expect(await ask(secret)).toBe(200);
+    await limited.close();
+  });
+
+  it('from pages of allowed origins are answered with what a browser asks for, and from others without', async () => {
+    const origin = 'https://shop.example';
+    const open = await testApp({ origins: [origin], keys: [{ name: 'shop', secret: 'a-key-of-some-length' }] });
+    const preflight = { origin, 'access-control-request-method': 'PUT', 'access-control-request-headers': 'authorization,if-match' };
+    const asked = await open.inject({ method: 'OPTIONS', url: '/v1/builds/x', headers: preflight });
+    expect([asked.statusCode, asked.headers['access-control-allow-origin']]).toEqual([204, origin]);
+    expect(asked.headers['access-control-allow-headers']).toContain('if-match');
+    const refused = await open.inject({ method: 'GET', url: '/v1/kinds', headers: { origin } });
+    expect([refused.statusCode, refused.headers['access-control-allow-origin']]).toEqual([401, origin]);
+    expect(refused.headers['access-control-expose-headers']).toContain('etag');
+    const other = await open.inject({ method: 'GET', url: '/v1/kinds', headers: { origin: 'https://elsewhere.example' } });
+    expect(other.headers['access-control-allow-origin']).toBeUndefined();
+    await open.close();
+    expect((await get('/v1/kinds')).headers['access-control-allow-origin']).toBeUndefined();
+  });
+
   it('are counted and timed by route, without ids, for those with a key', async () => {
     const secret = 'a-key-of-some-length';
     const counted = await testApp({ keys: [{ name: 'shop', secret }] });
@@ -352,9 +400,19 @@ describe('settings', () => {
     expect(read({ HOST: '0.0.0.0' })).toEqual({ ok: false, faults: [expect.stringContaining('refused without API_KEYS')] });
     expect(read({ HOST: '0.0.0.0', API_KEYS: 'a-key-of-some-length' }).ok).toBe(true);
   });
-  it.each([{ PORT: 'many' }, { PORT: '70000' }, { DATABASE_URL: 'mysql://x' }, { API_KEYS: 'short' }])('refuse %j', (env) =>
-    expect(read(env as never).ok).toBe(false),
-  );
+  it('have no password in what is said of them', () => {
+    const read = readSettings({ DATABASE_URL: 'postgres://fettle:se/cr#et@database/fettle' });
+    expect(read).toEqual({ ok: false, faults: [expect.stringContaining('DATABASE_PASSWORD')] });
+    expect(JSON.stringify(read)).not.toMatch(/se\/|cr#|et@/);
+  });
+  it.each([
+    { ALLOWED_ORIGINS: '*' },
+    { ALLOWED_ORIGINS: 'https://shop.example/page' },
+    { PORT: 'many' },
+    { PORT: '70000' },
+    { DATABASE_URL: 'mysql://x' },
+    { API_KEYS: 'short' },
+  ])('refuse %j', (env) => expect(read(env as never).ok).toBe(false));
 });
 
 describe('strict JSON', () => {

@@ -1,5 +1,6 @@
 /** The HTTP service as a thing that can be made, asked and closed; `server.ts` makes one that listens. */
 import { randomUUID } from 'node:crypto';
+import cors from '@fastify/cors';
 import swagger from '@fastify/swagger';
 import fastify, {
   type FastifyBaseLogger,
@@ -25,6 +26,7 @@ import { catalogueRoutes } from './routes/catalogue.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
+import { planRoutes } from './routes/plans.ts';
 import { questionRoutes } from './routes/questions.ts';
 import { sheetRoutes } from './routes/sheets.ts';
 import { systemRoutes } from './routes/system.ts';
@@ -43,6 +45,10 @@ export interface AppParts {
   readonly keys?: readonly Key[];
   /** Requests a minute for each key, or each address; no limit when left out. */
   readonly rateLimit?: number;
+  /** Origins whose pages may ask; none when left out. */
+  readonly origins?: readonly string[];
+  /** For an answer, such as when the database hangs; half a minute when left out. */
+  readonly answerWithinMs?: number;
   /** Takes up sheets that are not done as soon as it starts; without it, at the first that is sent. */
   readonly worksSheets?: boolean;
   readonly sheetTimes?: Partial<Times>;
@@ -61,6 +67,8 @@ export type App = FastifyInstance<
 declare module 'fastify' {
   interface FastifyRequest {
     caller: Caller;
+    /** Why whoever asks is nobody. */
+    refusal: ApiError | null;
   }
 }
 
@@ -68,7 +76,6 @@ export const API_VERSION = '1.0.0';
 const BODY_LIMIT = 1 << 20;
 /** For a body to arrive; a caller that sends a byte now and then is let go. */
 const REQUEST_TIMEOUT_MS = 120_000;
-/** For an answer, such as when the database hangs. */
 const HANDLER_TIMEOUT_MS = 30_000;
 const LONGEST_PARAM = 400;
 
@@ -77,7 +84,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     logger: parts.logger ?? false,
     bodyLimit: BODY_LIMIT,
     requestTimeout: REQUEST_TIMEOUT_MS,
-    handlerTimeout: HANDLER_TIMEOUT_MS,
+    handlerTimeout: parts.answerWithinMs ?? HANDLER_TIMEOUT_MS,
     requestIdHeader: false,
     genReqId: () => randomUUID(),
     forceCloseConnections: 'idle',
@@ -92,6 +99,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   app.setValidatorCompiler(compileValidator as never);
   // Answers are made whole by the code that knows them; their form is held by the tests against the OpenAPI document.
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
+  if (parts.origins && parts.origins.length > 0) await app.register(cors, { ...CROSS_ORIGIN, origin: [...parts.origins] });
   readJsonStrictly(app);
   answerProblems(app);
   identifyRequests(app, parts.keys ?? []);
@@ -120,6 +128,7 @@ export async function createApp(parts: AppParts): Promise<App> {
   });
   await app.register(sheetRoutes, { ...parts, sheets });
   await app.register(tyreRoutes, parts);
+  await app.register(planRoutes, parts);
   await app.register(systemRoutes, parts);
   closeConnectionsWhenClosing(app);
   if (parts.worksSheets) app.addHook('onReady', () => sheets.queue.start());
@@ -148,17 +157,33 @@ const DOCUMENT = {
   security: [{ key: [] }, {}],
 };
 
+const CROSS_ORIGIN = {
+  methods: ['GET', 'HEAD', 'POST', 'PUT', 'DELETE'],
+  allowedHeaders: ['authorization', 'content-type', 'idempotency-key', 'if-match', 'if-none-match'],
+  exposedHeaders: ['etag', 'idempotency-replayed', 'location', 'retry-after', 'x-request-id'],
+  maxAge: 600,
+};
+
 const GUARDED = /^\/(v1\/|metrics)/;
 
-/** Every request has an id, which its answer tells, and a caller. */
+/** Every request has an id, which its answer tells, and a caller. One with a wrong key is refused once its address has been counted. */
 function identifyRequests(app: FastifyInstance, keys: readonly Key[]): void {
   const identify = callerOf(keys);
   app.decorateRequest('caller', null as never);
+  app.decorateRequest('refusal', null);
+  app.addHook('preParsing', async ({ refusal }) => {
+    if (refusal) throw refusal;
+  });
   app.addHook('onRequest', async (request, reply) => {
     reply.header('x-request-id', request.id);
     request.caller = ANYONE;
     // By the route that was found: a path can be written in more ways than one.
-    if (GUARDED.test(routeOf(request))) request.caller = identify(request);
+    if (GUARDED.test(routeOf(request)))
+      try {
+        request.caller = identify(request);
+      } catch (error) {
+        request.refusal = error as ApiError;
+      }
     if (request.url.includes('%00')) throw new ApiError('REQUEST_INVALID', 'The URL has a zero byte in it.');
   });
 }

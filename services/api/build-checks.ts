@@ -1,5 +1,5 @@
 /** Checks of saved builds: the revision with its measurements, against the catalogue as it is now. */
-import { getMeasurements, getRevision, type Revision, saidUntil } from '../../db/builds.ts';
+import { getDeleted, getMeasurements, getRevision, type Revision, saidUntil } from '../../db/builds.ts';
 import type { Tables } from '../../db/open.ts';
 import type { EntryVersion } from '../../db/schema.ts';
 import type { Library } from '../engine/index.ts';
@@ -24,16 +24,21 @@ export interface CheckedBuild {
 export async function revisionOr404(tables: Tables, build: string, revision?: number): Promise<Revision> {
   const found = await getRevision(tables, build, revision);
   if (found) return found;
-  throw noBuild(build, revision !== undefined && (await getRevision(tables, build)) ? revision : undefined);
+  if (revision !== undefined && (await getRevision(tables, build)))
+    throw new ApiError(
+      'NOT_FOUND',
+      `Build \`${build}\` has no revision ${revision}; \`/v1/builds/${build}/revisions\` lists those there are.`,
+    );
+  throw await noBuild(tables, build);
 }
 
-export const noBuild = (build: string, revision?: number): ApiError =>
-  new ApiError(
-    'NOT_FOUND',
-    revision === undefined
-      ? `There is no build \`${build}\`; \`/v1/builds\` lists those there are.`
-      : `Build \`${build}\` has no revision ${revision}; \`/v1/builds/${build}/revisions\` lists those there are.`,
-  );
+/** The problem that there is no such build: never, or no more. */
+export async function noBuild(tables: Tables, build: string): Promise<ApiError> {
+  const deleted = await getDeleted(tables, build);
+  if (!deleted) return new ApiError('NOT_FOUND', `There is no build \`${build}\`; \`/v1/builds\` lists those there are.`);
+  const { revision, key, at } = deleted;
+  return new ApiError('GONE', `Build \`${build}\` was deleted at its revision ${revision}, with the key \`${key}\`, on ${at}.`);
+}
 
 export async function checkBuild(
   tables: Tables,

@@ -121,6 +121,7 @@ describe('a build', () => {
     const asked: [Method, string, unknown?][] = [
       ['GET', ''],
       ['PUT', '', { name: 'x', build: demoBuild('modest') }],
+      ['DELETE', ''],
       ['POST', '/restore', { revision: 1 }],
       ['GET', '/revisions'],
       ['GET', '/measurements'],
@@ -134,6 +135,45 @@ describe('a build', () => {
       const response = await ask(method, `/v1/builds/none${rest}`, body, { 'if-match': '*' });
       expect([method, rest, response.statusCode, response.json().code]).toEqual([method, rest, 404, 'NOT_FOUND']);
     }
+  });
+});
+
+describe('a build that is deleted', () => {
+  const remove = (id: string, headers: Headers) => ask('DELETE', `/v1/builds/${id}`, undefined, headers);
+
+  it('goes only as the writer has seen it, and with all that is of it', async () => {
+    const id = await create('modest');
+    const { measurements } = (await ask('POST', `/v1/builds/${id}/measurements`, gap)).json();
+    const check = (await ask('POST', `/v1/builds/${id}/checks`, {})).json().id;
+    expect((await remove(id, {})).json().code).toBe('PRECONDITION_MISSING');
+    const early = await remove(id, { 'if-match': '"1"' });
+    expect([early.statusCode, early.headers.etag]).toEqual([412, '"2"']);
+    const deleted = await remove(id, { 'if-match': '"2"', 'idempotency-key': 'del-1' });
+    expect([deleted.statusCode, deleted.body]).toEqual([204, '']);
+    const again = await remove(id, { 'if-match': '"2"', 'idempotency-key': 'del-1' });
+    expect([again.statusCode, again.headers['idempotency-replayed']]).toEqual([204, 'true']);
+    const asked: [Method, string, unknown?][] = [
+      ['GET', ''],
+      ['PUT', '', { name: 'x', build: demoBuild('modest') }],
+      ['DELETE', ''],
+      ['POST', '/restore', { revision: 1 }],
+      ['GET', '/revisions'],
+      ['GET', '/revisions/1'],
+      ['GET', '/measurements'],
+      ['POST', '/measurements', gap],
+      ['DELETE', `/measurements/${measurements[0].id}`],
+      ['POST', '/checks', {}],
+      ['GET', '/checks'],
+      ['GET', `/checks/${check}`],
+    ];
+    for (const [method, rest, body] of asked) {
+      const response = await ask(method, `/v1/builds/${id}${rest}`, body, { 'if-match': '*' });
+      expect([method, rest, response.statusCode, response.json().code]).toEqual([method, rest, 410, 'GONE']);
+      expect(response.json().detail).toContain('`shop`');
+    }
+    const compared = await ask('POST', '/v1/comparisons', { before: { build: id }, after: { build: id } });
+    expect(compared.statusCode).toBe(410);
+    expect((await ask('GET', '/v1/builds?limit=200')).json().items.map((build: { id: string }) => build.id)).not.toContain(id);
   });
 });
 
@@ -184,6 +224,34 @@ describe('measurements', () => {
     expect([gone.statusCode, gone.json().measurements]).toEqual([200, []]);
     expect((await ask('GET', `/v1/builds/${id}/revisions/2`)).json().measurements).toEqual([measurement]);
     expect((await ask('DELETE', `/v1/builds/${id}/measurements/${measurement.id}`)).statusCode).toBe(404);
+  });
+
+  it('are told by the revisions that brought and dropped them, with what held before', async () => {
+    const id = await create('bold');
+    await ask('POST', `/v1/builds/${id}/measurements`, gap);
+    const second = (await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, value: '31 mm', date: '2026-10-06' })).json();
+    const [first] = second.measurements;
+    await ask('DELETE', `/v1/builds/${id}/measurements/${first.id}`);
+    const { items } = (await ask('GET', `/v1/builds/${id}/revisions`)).json();
+    expect(items.map(({ measurements }: { measurements: unknown }) => measurements)).toEqual([
+      { added: [], removed: [first] },
+      { added: [{ ...second.measurements[1], was: gap.value }], removed: [] },
+      { added: [first], removed: [] },
+      { added: [], removed: [] },
+    ]);
+  });
+
+  it('are refused by themselves, whatever else is wrong with the build', async () => {
+    const build = { vehicle: { from: 'catalogue', vehicle: 'nowhere' } };
+    const id = (await ask('POST', '/v1/builds', { name: 'Nowhere', build })).json().id;
+    const faults = async (more: object) => {
+      const response = await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, ...more });
+      return [response.statusCode, response.statusCode === 422 && faultsAt(response)];
+    };
+    expect(await faults({ quantity: 'nonsense' })).toEqual([422, { '/quantity': 'QUANTITY_UNKNOWN' }]);
+    expect(await faults({ value: '30' })).toEqual([422, { '/value': 'UNIT_MISSING' }]);
+    expect(await faults({ quantity: 'overall_diameter', of: 'x', value: '30 mm' })).toEqual([201, false]);
+    expect(await faults({})).toEqual([201, false]);
   });
 
   it('of two people at once are both kept', async () => {
@@ -333,7 +401,7 @@ describe('a comparison', () => {
     expect([there.before.verdict, there.after.verdict]).toEqual(['clear', 'conflict']);
     expect(rules(there.broken)).toContain('brake-hose-reach');
     expect(there.fixed).toEqual([]);
-    expect(rules(back.fixed)).toEqual(rules(there.broken));
+    expect(rules(back.fixed)).toEqual(rules([...there.broken, ...there.no_longer_known]));
     expect(back.broken).toEqual([]);
     expect(there.changes.map(({ pointer }: { pointer: string }) => pointer)).toContain('/build/parts');
     const same = await compare(1, 1);
@@ -385,6 +453,38 @@ describe('a comparison', () => {
     expect(compareAnswers(answerOf(right), answerOf()).fixed).toHaveLength(1);
     expect(compareAnswers(answerOf(), answerOf(right)).broken).toHaveLength(1);
     expect(compareAnswers(answerOf(), answerOf(left)).unchanged).toBe(1);
+    expect(compareAnswers(answerOf(right), answerOf()).fixed[0]?.says).toMatch(/^This no longer applies/);
+    const unknown = finding('gap:b@right', 'unknown', -1, [['b@right', 'right']]);
+    const clear = finding('gap:b@right', 'clear', 4, [['b@right', 'right']]);
+    for (const known of [right, clear]) {
+      const turns = compareAnswers(answerOf(known), answerOf(unknown));
+      expect([turns.no_longer_known.length, turns.better, turns.broken, turns.worse]).toEqual([1, [], [], []]);
+    }
+    expect(compareAnswers(answerOf(unknown), answerOf(clear)).fixed).toHaveLength(1);
+    expect(compareAnswers(answerOf(unknown), answerOf(right)).worse).toHaveLength(1);
+  });
+});
+
+describe('of two readings of the same thing the later counts', () => {
+  const used = async (vehicle: object, parts: object[] = [], measurements: object[] = []) => {
+    const build = { vehicle: { ...demoBuild('modest').vehicle, ...vehicle }, parts: [...(demoBuild('modest').parts ?? []), ...parts] };
+    const id = (await ask('POST', '/v1/builds', { name: 'Later', build })).json().id;
+    for (const taken of measurements)
+      expect((await ask('POST', `/v1/builds/${id}/measurements`, { tool: 'tape', ...taken })).statusCode).toBe(201);
+    const { answer } = (await ask('POST', `/v1/builds/${id}/checks`, { values: 'all' })).json();
+    const disagreeing = answer.findings.filter(({ rule }: { rule: string }) => rule === 'statements-agree');
+    return {
+      at: (key: string): number => answer.values[key]?.value,
+      disagreeing: disagreeing.map(({ id: of }: { id: string }) => of).filter((of: string) => /track|winch/.test(of)),
+    };
+  };
+  const track = (value: string, date: string, of?: string) => ({ quantity: 'wheelbase', value, date, ...(of && { of }) });
+
+  it('one in the build over one recorded before it, and one recorded over one in the build', async () => {
+    const own = { measured: [track('3210 mm ± 2', '2026-11-01')] };
+    expect((await used(own, [], [track('3100 mm ± 2', '2020-01-01')])).at('wheelbase')).toBe(3210);
+    expect((await used(own, [], [track('3220 mm ± 2', '2026-11-02')])).at('wheelbase')).toBe(3220);
+    expect((await used(own, [], [track('3220 mm ± 2', '2026-11-01')])).at('wheelbase')).toBe(3220);
   });
 });
 

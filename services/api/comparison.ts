@@ -18,6 +18,8 @@ export interface Turns {
   readonly broken: readonly Turned[];
   readonly better: readonly Turned[];
   readonly worse: readonly Turned[];
+  /** What is not known is not better than a conflict: it may still be one. */
+  readonly no_longer_known: readonly Turned[];
   readonly unchanged: number;
 }
 
@@ -31,7 +33,14 @@ const RANK: Readonly<Record<Verdict, number>> = { conflict: 0, unknown: 1, close
 const rankOf = (finding: Finding | undefined): number => (finding ? RANK[finding.verdict] : RANK.clear);
 
 export function compareAnswers(before: Answer, after: Answer): Turns {
-  const turns = { fixed: [] as Turned[], broken: [] as Turned[], better: [] as Turned[], worse: [] as Turned[], unchanged: 0 };
+  const turns: { [K in Turn]: Turned[] } & { unchanged: number } = {
+    fixed: [],
+    broken: [],
+    better: [],
+    worse: [],
+    no_longer_known: [],
+    unchanged: 0,
+  };
   for (const pair of pairs(before.findings, after.findings)) {
     const turn = turnOf(pair);
     if (turn === undefined) turns.unchanged++;
@@ -40,7 +49,10 @@ export function compareAnswers(before: Answer, after: Answer): Turns {
   return turns;
 }
 
-function turnOf({ before, after }: Pair): 'fixed' | 'broken' | 'better' | 'worse' | undefined {
+type Turn = 'fixed' | 'broken' | 'better' | 'worse' | 'no_longer_known';
+
+function turnOf({ before, after }: Pair): Turn | undefined {
+  if (after?.verdict === 'unknown' && before && before.verdict !== 'unknown') return 'no_longer_known';
   const [was, is] = [rankOf(before), rankOf(after)];
   if (was === RANK.clear || is === RANK.clear) return was === is ? undefined : is > was ? 'fixed' : 'broken';
   if (was !== is) return is > was ? 'better' : 'worse';
@@ -59,7 +71,7 @@ function turned({ before, after }: Pair): Turned {
     after: after?.verdict ?? null,
     margin_before: before?.margin ?? null,
     margin_after: after?.margin ?? null,
-    says,
+    says: after ? says : `This no longer applies. Before: ${says}`,
     ids: { before: before?.id ?? null, after: after?.id ?? null },
   };
 }

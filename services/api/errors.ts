@@ -78,6 +78,11 @@ export const ERRORS = {
   KEY_MISSING: { status: 401, title: 'A key is needed', help: 'Send `authorization: Bearer <key>` with a key of this service.' },
   KEY_UNKNOWN: { status: 401, title: 'The key is not known', help: 'Check the key; keys are set by whoever runs the service.' },
   NOT_FOUND: { status: 404, title: 'There is no such thing', help: 'The detail names the nearest one there is.' },
+  GONE: {
+    status: 410,
+    title: 'The build was deleted',
+    help: 'Nothing of it can be brought back; the detail says who deleted it and when.',
+  },
   METHOD_WRONG: { status: 405, title: 'The path does not take that method', help: 'The `allow` header names those it takes.' },
   BODY_TOO_LARGE: {
     status: 413,

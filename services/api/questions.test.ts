@@ -190,3 +190,15 @@ describe('requests', () => {
     expect([response.statusCode, response.json().faults[0]?.pointer]).toEqual([400, pointer]);
   });
 });
+
+describe('the law', { timeout: 180_000 }, () => {
+  const TEXT = 'ghyll, 17x9 ET-18 and 285/70R17';
+  it('is claimed where a place is named, and only there', async () => {
+    const legal = async (more: object) => (await ask(TEXT, more)).build.use?.jurisdictions;
+    expect([await legal({}), await legal({ jurisdictions: ['us-ca'] })]).toEqual([undefined, ['us-ca']]);
+  });
+  it('of a place nobody knows is refused with its place in the question', async () => {
+    const response = await post({ text: TEXT, jurisdictions: ['atlantis'] });
+    expect([response.statusCode, response.json().faults[0].pointer]).toEqual([422, '/jurisdictions/0']);
+  });
+});

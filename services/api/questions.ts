@@ -45,7 +45,14 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
   const named = vehicle ? new Map<string, readonly NamedVehicle[]>() : await searchNames(text, desk);
   const parts = await partsNamed(text, desk);
   const question = readQuestion(
-    { text, parts, found: (run) => named.get(textOf(run)) ?? [], ...(vehicle && { vehicle }), ...(asked.units && { units: asked.units }) },
+    {
+      text,
+      parts,
+      found: (run) => named.get(textOf(run)) ?? [],
+      ...(vehicle && { vehicle }),
+      ...(asked.units && { units: asked.units }),
+      ...(asked.jurisdictions && { jurisdictions: asked.jurisdictions }),
+    },
     desk.lexicon,
     desk.library,
   );
@@ -72,9 +79,15 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
 
 async function check(build: CheckRequest, { checks, lookup }: Desk): Promise<Answer> {
   const checked: Checked = await runCheck(checks, build, await entriesFor(build, lookup));
-  if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
+  if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults.map(asOfQuestion));
   return checked.answer;
 }
+
+/** Law packs stand in the question itself, as its vehicle does. */
+const asOfQuestion = (fault: RequestFault): RequestFault => ({
+  ...fault,
+  pointer: fault.pointer.replace(/^\/use\/jurisdictions/, '/jurisdictions'),
+});
 
 /** A name, an id or a class is looked up as the text's would be; a vehicle in full is taken as it is. */
 async function givenVehicle(given: Asked['vehicle'], desk: Desk): Promise<VehicleInput | undefined> {

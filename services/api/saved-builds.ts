@@ -18,21 +18,34 @@ export const buildView = (
   ...writer,
 });
 
-/** The revision, and what of the build is other than in the one before it. */
-export const revisionView = ({ revision, what, restoredFrom, at, writer, ...state }: Revision, before: Revision | undefined) => ({
+/** The revision, and what of the build and its measurements is other than in the one before it. */
+export const revisionView = (
+  { revision, what, restoredFrom, at, writer, ...state }: Revision,
+  before: Revision | undefined,
+  measurements: readonly Measurement[],
+) => ({
   revision,
   what,
   ...(restoredFrom !== undefined && { restored_from: restoredFrom }),
   at,
   ...writer,
   changes: before ? changesBetween(stateOf(before), stateOf(state)) : [],
+  measurements: measuredBetween(before?.measurements ?? [], state.measurements, measurements),
 });
 
-const stateOf = ({ name, document, measurements }: Pick<Revision, 'name' | 'document' | 'measurements'>) => ({
-  name,
-  build: document,
-  measurements,
-});
+const stateOf = ({ name, document }: Pick<Revision, 'name' | 'document'>) => ({ name, build: document });
+
+/** Measurements that a revision brought, each with what held of the same thing before, and those it left out. */
+function measuredBetween(before: readonly string[], after: readonly string[], all: readonly Measurement[]) {
+  const only = (these: readonly string[], those: readonly string[]): Measurement[] =>
+    all.filter(({ id }) => these.includes(id) && !those.includes(id));
+  const held = all.filter(({ id }) => before.includes(id));
+  const added = only(after, before).map((measurement) => {
+    const was = held.findLast(({ quantity, of }) => quantity === measurement.quantity && of === measurement.of);
+    return was ? { ...measurement, was: was.value } : measurement;
+  });
+  return { added, removed: only(before, after) };
+}
 
 export interface Change {
   readonly pointer: string;
@@ -89,8 +102,8 @@ export interface Laid {
 }
 
 /**
- * The build with its measurements laid over it. Of several of the same thing the latest by date counts, the last recorded of a day;
- * and it wins over a reading in the build itself.
+ * The build with its measurements laid over it. Of several of the same thing the latest by date counts, wherever they stand, which the
+ * assembly sees to; of one day the last recorded, before one in the build itself, which is seen to here.
  */
 export function layMeasurements(document: BuildDocument, measurements: readonly Omit<Measurement, 'id' | 'recorded'>[]): Laid {
   const laterThan = (a: number, b: number): boolean =>
@@ -98,7 +111,10 @@ export function layMeasurements(document: BuildDocument, measurements: readonly 
   const dateAt = (i: number): string => (measurements[i] as Measurement).date;
   const latest = [...measurements.keys()].filter((i) => !measurements.some((_, other) => laterThan(other, i)));
   const readings = latest.map((i) => readingOf(measurements[i] as Measurement));
-  const own = (document.vehicle.measured ?? []).filter((reading) => !readings.some((other) => covers(other, reading)));
+  const notBefore = (one: VehicleReading, other: VehicleReading): boolean => (one.date ?? '') >= (other.date ?? '');
+  const own = (document.vehicle.measured ?? []).filter(
+    (reading) => !readings.some((other) => notBefore(other, reading) && covers(other, reading)),
+  );
   const measured = [...own, ...readings];
   const vehicle = measured.length > 0 ? { ...document.vehicle, measured } : document.vehicle;
   return { request: { ...document, vehicle }, from: latest, own: own.length };

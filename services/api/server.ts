@@ -19,8 +19,9 @@ if (!read.ok) {
 }
 const { settings } = read;
 const library = loadRules(RULES_FOLDER);
-const { DATABASE_URL: url, DATA_DIR: dir } = settings;
-const database = await openDatabase(url !== undefined ? { url } : { dir }).catch(refuse);
+const { DATABASE_URL: url, DATABASE_PASSWORD: password, DATA_DIR: dir } = settings;
+const where = url === undefined ? { dir } : { url, ...(password !== undefined && { password }) };
+const database = await openDatabase(where).catch(refuse);
 await beginWithDemo(database.tables, readDemo(DEMO_FOLDER)).catch(refuse);
 
 /** What cannot be opened is said in a line, without a trace of where in the code. */
@@ -41,6 +42,7 @@ const app = await createApp({
   database,
   checks: pooledRunner(RULES_FOLDER, 2),
   keys: settings.API_KEYS,
+  origins: settings.ALLOWED_ORIGINS,
   metrics,
   worksSheets: true,
   ...(settings.RATE_LIMIT > 0 && { rateLimit: settings.RATE_LIMIT }),

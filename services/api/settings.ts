@@ -18,8 +18,13 @@ const Settings = z
     DATABASE_URL: z
       .string()
       .regex(/^postgres(ql)?:\/\//, 'it starts with postgres://')
+      .refine((url) => URL.canParse(url), 'it is no URL; a password with `@`, `/`, `#` or `:` in it goes into DATABASE_PASSWORD')
       .optional()
       .describe('A PostgreSQL database; wins over DATA_DIR.'),
+    DATABASE_PASSWORD: z
+      .string()
+      .optional()
+      .describe('The password for DATABASE_URL, when it is not in there; any characters, as they are.'),
     DATA_DIR: z.string().min(1).default('.data').describe('Folder of the embedded database.'),
     API_KEYS: z
       .string()
@@ -35,6 +40,20 @@ const Settings = z
           }),
       )
       .describe('Keys callers must send, separated by commas, each `name:secret` or a secret alone; a secret has at least 16 characters.'),
+    ALLOWED_ORIGINS: z
+      .string()
+      .default('')
+      .transform((text) =>
+        text
+          .split(',')
+          .map((origin) => origin.trim())
+          .filter(Boolean),
+      )
+      .refine(
+        (origins) => origins.every((origin) => URL.canParse(origin) && new URL(origin).origin === origin),
+        'each is an origin such as https://shop.example, without a path',
+      )
+      .describe('Origins whose pages in a browser may ask, separated by commas; none when left out.'),
     RATE_LIMIT: z.coerce
       .number()
       .int()

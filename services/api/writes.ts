@@ -22,7 +22,8 @@ export async function write(
     return work(inside);
   }).catch(refused);
   if (!done) reply.header('idempotency-replayed', 'true');
-  return reply.code(status).headers(headers).type('application/json; charset=utf-8').send(body);
+  reply.code(status).headers(headers);
+  return status === 204 ? reply.send() : reply.type('application/json; charset=utf-8').send(body);
 }
 
 /** The reply to a write that made or changed something with a version. */
@@ -31,6 +32,9 @@ export const written = (status: 200 | 201, location: string, version: number, bo
   headers: { etag: etagOf(version), ...(status === 201 && { location }) },
   body: JSON.stringify(body),
 });
+
+/** The reply to a write that leaves nothing to be told. */
+export const NOTHING_LEFT: Reply = { status: 204, headers: {}, body: '' };
 
 function refused(error: unknown): never {
   if (error instanceof Conflict)

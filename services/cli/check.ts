@@ -7,6 +7,7 @@ import { answerBytes } from '../api/routes/checks.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules } from '../workshop/index.ts';
+import { readArguments, USAGE } from './arguments.ts';
 import { printAnswer } from './print-answer.ts';
 import { readBuild } from './read-build.ts';
 
@@ -14,18 +15,15 @@ const EXIT = { clear: 0, conflict: 1, close: 3, unknown: 3 } as const;
 const BAD_INPUT = 2;
 
 async function main(args: readonly string[]): Promise<number> {
-  const json = args.includes('--json');
-  const all = args.includes('--all');
-  const at = args.indexOf('--units');
-  const units = at < 0 ? undefined : args[at + 1];
-  const file = args.find((arg, i) => !arg.startsWith('--') && (at < 0 || i !== at + 1));
-  if (file === undefined || (at >= 0 && units !== 'metric' && units !== 'us')) {
-    console.error('usage: npm run -s check -- FILE [--json | --all] [--units metric|us]');
+  const read = readArguments(args);
+  if ('fault' in read) {
+    console.error(`${read.fault}\n${USAGE}`);
     return BAD_INPUT;
   }
+  const { file, json, all, units } = read;
   const build = readBuild(file);
   if (!build.ok) return complain(build.faults);
-  const request = units === undefined ? build.request : { ...build.request, units: units as 'metric' | 'us' };
+  const request = units === undefined ? build.request : { ...build.request, units };
   const catalogue = await entriesFor(request, demoLookup(readDemo(DEMO_FOLDER)));
   const checked = createChecker(loadRules(RULES_FOLDER)).check(request, catalogue);
   if (!checked.ok) return complain(checked.faults);

@@ -7,6 +7,7 @@ import type { App } from '../api/app.ts';
 import { readSettings } from '../api/settings.ts';
 import { testApp } from '../api/testing.ts';
 import type { RequestFault } from '../vehicle/index.ts';
+import { readArguments } from './arguments.ts';
 import { readBuild } from './read-build.ts';
 
 let app: App;
@@ -25,6 +26,51 @@ const own = { from: 'inline', class: 'midsize_independent_front' };
 const ghyll = { from: 'catalogue', vehicle: 'merrowdale-ghyll' };
 const part = (more: object) => ({ vehicle: own, parts: [{ from: 'inline', kind: 'body_lift', ...more }] });
 const tyre = { from: 'catalogue', part: 'orrisbeck-trail-265', at: 'all' };
+
+describe('a decimal comma in a file', () => {
+  const read = (text: string) => {
+    const file = join(mkdtempSync(join(tmpdir(), 'fettle-')), 'comma.yaml');
+    writeFileSync(file, text);
+    const found = readBuild(file);
+    return found.ok ? undefined : found.faults[0];
+  };
+
+  it('is told where it stands, with the point', () => {
+    const text = `vehicle:
+  from: inline
+  class: midsize_independent_front
+  measured:
+    - { quantity: wheelbase, value: 3200 mm }
+    - { quantity: tyre_gap, of: cab-mounts, value: 14,5 mm }`;
+    expect(read(text)).toMatchObject({
+      pointer: '/vehicle/measured/1/value',
+      message: expect.stringContaining('`14,5 mm`'),
+      help: 'write `14.5 mm`, with a point',
+    });
+  });
+
+  it('in a text that no number follows is told to stand in quotes', () => {
+    const text = `vehicle: { from: inline, class: midsize_independent_front }
+parts: [{ from: inline, kind: winch, name: big, heavy one }]`;
+    expect(read(text)).toMatchObject({ pointer: '/parts/0/name', help: 'put the text in quotes' });
+  });
+});
+
+describe('what check is called with', () => {
+  it.each([
+    [['a.yaml', '--unit', 'us'], 'did you mean `--units`?'],
+    [['a.yaml', '--al'], 'did you mean `--all`?'],
+    [['a.yaml', 'b.yaml'], 'one file is checked at a time'],
+    [['a.yaml', '--units', 'feet'], '`metric` or `us`'],
+    [['a.yaml', '--units'], '`metric` or `us`'],
+    [['--json'], 'no file is named'],
+  ])('%j is refused with its fix', (args, help) => expect(readArguments(args)).toEqual({ fault: expect.stringContaining(help) }));
+
+  it('is taken', () => {
+    expect(readArguments(['a.yaml'])).toEqual({ file: 'a.yaml', json: false, all: false });
+    expect(readArguments(['--units=us', '--json', 'a.yaml'])).toEqual({ file: 'a.yaml', json: true, all: false, units: 'us' });
+  });
+});
 
 describe('a build in fault', () => {
   it.each<[string, object, string, string]>([

@@ -17,7 +17,7 @@ import {
 } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
 import { readJurisdiction } from './jurisdiction-file.ts';
-import { known, type PlanningNames, readAspect, readSetup, readSkill, type Setup } from './planning.ts';
+import { known, type PlanningNames, readAspect, readHandOver, readInspection, readSetup, readSkill, type Setup } from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type {
@@ -70,6 +70,8 @@ const KNOWN: ReadonlySet<string> = new Set([
   'setups.yaml',
   'skills.yaml',
   'aspects.yaml',
+  'inspections.yaml',
+  'handover.yaml',
   'kinds',
   'quantities',
   'works',
@@ -121,6 +123,8 @@ class Loader {
       skills: this.#named('skills.yaml', readSkill),
       aspects: this.#named('aspects.yaml', readAspect),
     };
+    const inspections = this.#named('inspections.yaml', (name, fields) => readInspection(name, fields, works, planning.skills, report));
+    const handOver = this.#named('handover.yaml', (name, fields) => readHandOver(name, fields, quantities, report));
     this.#checkSetups(planning.setups, works, kinds);
     const asWritten = this.#each<ReadWork>('works', (fields, { name }) =>
       readWork(fields, name, works.get(name) ?? [], vocabulary, references, planning, report),
@@ -146,6 +150,8 @@ class Loader {
       quantities,
       works: worksRead,
       ...planning,
+      inspections,
+      handOver,
       rules,
       classes,
       jurisdictions,

@@ -103,6 +103,30 @@ export interface Planning {
   readonly standsFor: readonly YamlText[];
 }
 
+/** What is looked over before the job, and what follows where it is not sound. */
+export interface Inspection {
+  readonly id: string;
+  readonly title: string;
+  readonly how: string;
+  readonly tool: string;
+  readonly accept: string;
+  readonly hazard: 'safety' | 'damage' | 'legal' | 'comfort';
+  readonly minutes: number;
+  readonly works: readonly string[];
+  /** Skills whose work waits for it; all work where there are none. */
+  readonly skills: readonly string[];
+}
+
+/** What is handed over: values of the vehicle as it then is, by section. */
+export interface HandOver {
+  readonly id: string;
+  readonly title: string;
+  readonly quantities: readonly string[];
+  readonly attributes: readonly string[];
+  /** What the shop writes in by hand, since nothing computes it. */
+  readonly by_hand: readonly string[];
+}
+
 /** What files about planning refer to by id. */
 export interface PlanningNames {
   readonly setups: ReadonlyMap<string, Setup>;
@@ -150,6 +174,41 @@ export function readSkill(id: string, fields: Fields): Skill | undefined {
 export function readAspect(id: string, fields: Fields): Aspect | undefined {
   const title = fields.neededText('title', 'name it for people');
   return title && { id, title: title.text };
+}
+
+export function readInspection(
+  id: string,
+  fields: Fields,
+  works: ReadonlyMap<string, readonly WorkParameter[]>,
+  skills: ReadonlyMap<string, Skill>,
+  report: Report,
+): Inspection | undefined {
+  const [title, how, tool, accept] = (['title', 'how', 'tool', 'accept'] as const).map(
+    (key) => fields.neededText(key, 'say what is looked at, how, with what, and what is good enough')?.text,
+  );
+  const hazard = fields.oneOf('hazard', ['safety', 'damage', 'legal', 'comfort']);
+  const minutes = Number(fields.neededText('minutes', 'how long a careful look takes')?.text);
+  const asked = fields.texts('work').map((text) => {
+    if ((works.get(text.text)?.length ?? 0) > 0)
+      report.add(
+        'RULE_TYPE',
+        text.span,
+        `\`${text.text}\` takes amounts, which an inspection does not give`,
+        'name a work that takes nothing',
+      );
+    return known(text, works, 'RULE_UNKNOWN_WORK', 'work', report);
+  });
+  const waiting = fields.texts('for').map((text) => known(text, skills, 'RULE_UNKNOWN_NAME', 'skill', report));
+  if (title === undefined || how === undefined || tool === undefined || accept === undefined || !hazard || !(minutes > 0)) return undefined;
+  return { id, title, how, tool, accept, hazard, minutes, works: asked, skills: waiting };
+}
+
+export function readHandOver(id: string, fields: Fields, quantities: ReadonlyMap<string, unknown>, report: Report): HandOver | undefined {
+  const title = fields.neededText('title', 'name the section');
+  const named = fields.texts('quantities').map((text) => known(text, quantities, 'RULE_UNKNOWN_NAME', 'quantity', report));
+  const attributes = fields.texts('attributes').map(({ text }) => text);
+  const by_hand = fields.texts('by_hand').map(({ text }) => text);
+  return title && { id, title: title.text, quantities: named, attributes, by_hand };
 }
 
 export function known(

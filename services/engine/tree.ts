@@ -5,7 +5,7 @@
  */
 import type { Dimension } from '../units/index.ts';
 import type { Turns } from './ast.ts';
-import type { Aspect, Earlier, Planning, Setup, Skill, Spread } from './planning.ts';
+import type { Aspect, Earlier, HandOver, Inspection, Planning, Setup, Skill, Spread } from './planning.ts';
 import type { Span } from './source.ts';
 
 /** What a value, a binder or an argument is about. */
@@ -411,6 +411,8 @@ export interface Library {
   readonly setups: ReadonlyMap<string, Setup>;
   readonly skills: ReadonlyMap<string, Skill>;
   readonly aspects: ReadonlyMap<string, Aspect>;
+  readonly inspections: ReadonlyMap<string, Inspection>;
+  readonly handOver: ReadonlyMap<string, HandOver>;
   readonly rules: ReadonlyMap<string, Rule>;
   readonly classes: ReadonlyMap<string, ClassDefaults>;
   readonly jurisdictions: ReadonlyMap<string, Jurisdiction>;

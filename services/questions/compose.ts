@@ -67,14 +67,14 @@ const marked = ({ id, variants }: Segment): Segment => ({
 
 const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
 
-function headOf({ verdict, why, otherwise, onClass, instead }: Judged, { vehicle }: Question): string {
+function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle }: Question): string {
   switch (verdict) {
     case 'yes':
       return onClass ? 'Yes, if it stands as its class does: clear as it is.' : 'Yes: clear as it is.';
     case 'yes_with_work':
       return onClass ? 'Yes with work, if it stands as its class does.' : 'Yes, with work.';
     case 'no':
-      return `No${vehicle === 'class' ? ', not on that class' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
+      return `No${vehicle === 'class' ? ', not on that class' : controlling?.on_defaults ? ', if it stands as its class does' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
     default:
       return `Can't tell yet: ${REASONS[why ?? 'not-measured']}${otherwise ? `; ${ELSE[why ?? 'not-measured']} ${WOULD[otherwise]}` : ''}.`;
   }
@@ -163,8 +163,8 @@ function workName({ work, amounts }: Step): string {
   return `${work.replaceAll('-', ' ')}${amount && amount.unit !== '1' ? ` ${amount.value} ${amount.unit}` : ''}`;
 }
 
-function measureOf({ verdict }: Judged, measure: readonly ToMeasure[]): string[] {
-  if (verdict === 'no' || measure.length === 0) return [''];
+function measureOf({ verdict, controlling }: Judged, measure: readonly ToMeasure[]): string[] {
+  if ((verdict === 'no' && !controlling?.on_defaults) || measure.length === 0) return [''];
   const named = (most: number): string =>
     unique(measure.map(({ title, subject }) => `${lower(title)}, ${subject}`))
       .slice(0, most)

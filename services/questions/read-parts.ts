@@ -95,7 +95,7 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
     const place = part.id === 'front-bumper' ? {} : { at };
     const flavours = words.find((other) => other.kind === kind && other.flavours)?.flavours;
     put(
-      { ...said, ...(flavours && { flavours }), amounts: own.length > 0 ? own : amounts },
+      { ...said, weak: axle.at === undefined, ...(flavours && { flavours }), amounts: own.length > 0 ? own : amounts },
       { kind, says, ...place, ...(amount && { amount }) },
       notes,
       kinds,
@@ -121,7 +121,8 @@ function isRefused(line: Line, i: number, notes: Notes, part: PartWord): boolean
  */
 function amountsBeside(line: Line, i: number, part: PartWord, peek?: number): Beside[] {
   const before = collect(line, i, -1, part);
-  const found = before.length > 0 ? before : collect(line, i, 1, part);
+  const behind = collect(line, i, 1, part);
+  const found = before.length > 0 ? [...before, ...behind.filter((each) => isMore(line, each, before))] : behind;
   if (peek !== undefined) return found;
   const byDimension = new Map<string, Beside[]>();
   for (const each of found) byDimension.set(each.dimension, [...(byDimension.get(each.dimension) ?? []), each]);
@@ -129,6 +130,12 @@ function amountsBeside(line: Line, i: number, part: PartWord, peek?: number): Be
     const placed = same.filter(({ at }) => at !== undefined);
     return part.by_axle && placed.length > 1 ? placed : same.slice(0, 1);
   });
+}
+
+/** Behind a part that has an amount already, one of another kind is its own too, unless the next part comes right behind it. */
+function isMore(line: Line, { i, dimension }: Beside, before: readonly Beside[]): boolean {
+  const next = line.beside(i, 1, 1);
+  return before.every((each) => each.dimension !== dimension) && (next === undefined || !line.means(next, 'part'));
 }
 
 const FURTHEST = 8;
@@ -230,6 +237,8 @@ interface Said {
   readonly amounts: readonly Beside[];
   readonly where: { readonly start: number; readonly end: number };
   readonly flavour: readonly string[];
+  /** Put at an axle that was not said. */
+  readonly weak?: boolean;
   /** Of the kind at that axle, where the word stands for both. */
   readonly flavours?: PartWord['flavours'];
 }
@@ -272,6 +281,7 @@ function put(said: Said, as: As, notes: Notes, kinds: Kinds): void {
   const needed = as.amount ?? part.takes?.length ?? part.takes?.force;
   if (needed !== undefined) notes.needs.push({ kind: as.kind, ...(as.at && { at: as.at }), attribute: needed, says: as.says ?? part.says });
   if (part.ambiguous?.includes(said.phrase)) notes.assume(`“${said.phrase}” was taken for ${part.says}`, true);
+  if (said.weak) notes.weak.add(input);
   notes.pieces.push({ ...where, as: 'part', says: label, puts: { parts: [input] } });
 }
 
@@ -373,16 +383,10 @@ function addAssumed({ part }: Said, as: As, attributes: Record<string, ValueInpu
 
 /** Lengths with an axle and no part: `3 in front, 2 in rear` is a lift. */
 function readLooseLift(line: Line, notes: Notes, kinds: Kinds, part: PartWord): void {
+  const lifted = notes.pieces.some(({ says }) => says.startsWith('front coil-overs') || says.startsWith('rear springs'));
   const loose = line.where((i) => {
     const amount = line.amount(i);
-    return (
-      amount !== undefined &&
-      !amount.signed &&
-      amount.unit?.symbol === 'in' &&
-      amount.value <= 8 &&
-      amount.value >= 0.5 &&
-      besideAxle(line, i) !== undefined
-    );
+    return amount !== undefined && isLiftLike(amount, lifted) && besideAxle(line, i) !== undefined;
   });
   if (!part.by_axle) return;
   for (const i of loose) {
@@ -400,6 +404,12 @@ function readLooseLift(line: Line, notes: Notes, kinds: Kinds, part: PartWord): 
       kinds,
     );
   }
+}
+
+/** Half an inch to eight, or as much in millimetres; without a unit only where a lift was named. */
+function isLiftLike({ value, unit, signed }: Amount, lifted: boolean): boolean {
+  if (signed || (!unit && !lifted)) return false;
+  return unit?.symbol === 'mm' ? value >= 12 && value <= 200 : (!unit || unit.symbol === 'in') && value >= 0.5 && value <= 8;
 }
 
 function besideAxle(line: Line, i: number): { readonly at: Axle; readonly word: number } | undefined {

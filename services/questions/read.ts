@@ -51,6 +51,8 @@ export interface Asked {
   /** Given beside the text; wins over what the text says. */
   readonly vehicle?: CheckRequest['vehicle'];
   readonly units?: 'metric' | 'us';
+  /** Law packs to hold it against. */
+  readonly jurisdictions?: readonly string[];
   /** Parts of the catalogue among the ids that the text has. */
   readonly parts?: readonly NamedPart[];
   /** Entries of the catalogue for each run of unknown words. */
@@ -251,12 +253,14 @@ function buildOf(notes: Notes, vehicle: Vehicle, asked: Asked, tokens: readonly 
   const topSpeed = pieces.find(({ puts }) => puts?.topSpeed !== undefined)?.puts?.topSpeed;
   if (parts.length === 0 && items.length === 0 && occupants === undefined && measured.length === 0) return {};
   if (occupants === undefined) notes.assume('nobody was said to ride in it: the driver alone was counted', true, 'driver alone');
+  const { jurisdictions = [] } = asked;
+  const use = { ...(topSpeed !== undefined && { top_speed: topSpeed }), ...(jurisdictions.length > 0 && { jurisdictions }) };
   return {
     build: {
       vehicle: withRead(vehicle.input, measured, fitted, notes),
       ...(parts.length > 0 && { parts: withIds(parts) }),
       load: { occupants: occupants ?? 1, ...(items.length > 0 && { items: named(items) }) },
-      ...(topSpeed !== undefined && { use: { top_speed: topSpeed } }),
+      ...(Object.keys(use).length > 0 && { use }),
       units: asked.units ?? unitsOf(tokens),
     },
   };
@@ -288,7 +292,8 @@ function oncePerPlace(parts: readonly PartInput[], notes: Notes): PartInput[] {
       continue;
     }
     const known = kept.get(key);
-    if (known?.from !== 'inline') kept.set(key, part);
+    if (known?.from === 'inline' && notes.weak.has(part) && !notes.weak.has(known)) continue;
+    if (known?.from !== 'inline' || (notes.weak.has(known) && !notes.weak.has(part))) kept.set(key, part);
     else if (clashes(known.attributes ?? {}, part.attributes ?? {}))
       notes.assume(`of two ${lower(part.name ?? part.kind)} the first was taken`, true);
     else

@@ -51,6 +51,8 @@ export class Notes {
   readonly assumptions: Assumption[] = [];
   readonly missed: NotUnderstood[] = [];
   readonly needs: Needed[] = [];
+  /** Parts at an axle that was not said: what is said of that axle elsewhere goes before them. */
+  readonly weak = new Set<PartInput>();
 
   assume(text: string, flips = true, brief?: string): void {
     if (!this.assumptions.some((known) => known.text === text)) this.assumptions.push({ text, flips, ...(brief && { brief }) });

@@ -209,7 +209,7 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
     () => ({ is: 'address' }),
     true,
   ],
-  [sticky('[246]x[246](?![\\d.]|x)'), () => ({ is: 'word', word: '4x4' })],
+  [sticky('[246]x[246](?![\\d.]|x)|[24]wd(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
   [sticky(`(lt|p)? ?(\\d{3}) ?/ ?(\\d{2,3}) ?(?:z?rf?|[-/x ]|on )? ?${RIM}(lt|c)?${SERVICE}`), metric],
   [sticky(`(lt|p)? ?(\\d{3}) ?- ?(\\d{2,3}) ?(?:z?rf?|[-/x ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
   [sticky(`(lt|p)? ?(\\d{3}) (\\d{2}) ?(?:z?rf?|[-/ ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],

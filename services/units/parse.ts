@@ -118,7 +118,10 @@ function ambiguous(piece: Piece): Parsed | undefined {
   const { text } = piece;
   if (!COMMA.test(text)) return undefined;
   const joined = `\`${text.replaceAll(',', '')}\``;
-  const help = text.split(',').length > 2 || text.includes('.') ? `write ${joined}` : `write \`${text.replace(',', '.')}\` or ${joined}`;
+  const point = `\`${text.replace(',', '.')}\``;
+  const grouped = /\d,\d{3}(?!\d)/.test(text);
+  const help =
+    text.split(',').length > 2 || text.includes('.') ? `write ${joined}` : grouped ? `write ${point} or ${joined}` : `write ${point}`;
   return fault('AMBIGUOUS_NUMBER', `\`${text}\` has a comma, which some read as a decimal point and some as thousands`, help, piece);
 }
 

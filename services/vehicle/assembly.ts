@@ -4,7 +4,7 @@
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
-import type { Basis, ClassDefaults, Jurisdiction, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
+import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
@@ -153,6 +153,23 @@ class Assembler {
     (request.parts ?? []).forEach((part, i) => this.#part(part, 'fitted', 'stated', faults.in('parts', i)));
     this.#load(request.load, faults.in('load'));
     this.#use(request.use, faults.in('use'));
+    (request.vehicle.measured ?? []).forEach((reading, i) => this.#readingAlone(reading, faults.in('vehicle', 'measured', i)));
+  }
+
+  /** Of a reading without its vehicle: that there is such a quantity, or such an attribute of some kind, and that its value can be one. */
+  #readingAlone({ quantity, value }: VehicleReading, faults: Faults): void {
+    if (isPoint(this.#library.quantities, quantity)) return;
+    const known = this.#library.quantities.get(quantity);
+    if (known) return void readValue(value, known, faults.in('value'));
+    const attributes = [...this.#library.kinds.values()].flatMap((kind) => [...kind.attributes.keys(), ...leavesOf(kind)]);
+    if (!attributes.includes(quantity))
+      faults
+        .in('quantity')
+        .add(
+          'QUANTITY_UNKNOWN',
+          `there is no quantity \`${quantity}\``,
+          suggestFrom(quantity, [...this.#library.quantities.keys(), ...attributes], '/v1/quantities'),
+        );
   }
 
   #use({ top_speed, jurisdictions = [] }: Use = {}, faults: Faults): void {
@@ -197,7 +214,8 @@ class Assembler {
 
   #say(name: string, subjects: readonly number[], said: Said): void {
     const key = saidKey(name, subjects);
-    this.#said.set(key, [...(this.#said.get(key) ?? []), said].sort(nearestFirst));
+    const all = [...(this.#said.get(key) ?? []), said];
+    this.#said.set(key, all.filter((one) => !isSuperseded(one, all)).sort(nearestFirst));
   }
 
   #classValues(defaults: ClassDefaults): void {
@@ -500,7 +518,13 @@ class Assembler {
       for (const [name, text] of part.attributes)
         this.#attribute([...made, ...stated], name, text, { rank: 'class-default', note: defaults.title }, new Faults());
       const { shape } = part;
-      if (shape) for (const own of stated) this.#parts[own.subject - FIRST_PART] = { ...own, shape };
+      // What was not named is called as the class calls it.
+      for (const own of stated)
+        this.#parts[own.subject - FIRST_PART] = {
+          ...own,
+          ...(shape && { shape }),
+          ...(own.name === kind.title && part.name && { name: part.name }),
+        };
       if (made.length > 0) fromClass.push(part.name ?? kind.title);
     }
     if (fromClass.length > 0) this.#assumptions.push(`As the class has them, since the vehicle does not say: ${fromClass.join(', ')}`);
@@ -690,6 +714,10 @@ const FITS = {
   corner: '`front`, `rear`, `all`, or a corner such as `front-left`',
 } as const;
 
+/** Of readings of one value the latest counts, wherever it stands and of however much it is; one without a date is older than any with. */
+const isSuperseded = (one: Said, all: readonly Said[]): boolean =>
+  one.rank === 'measured' && all.some((other) => other.rank === 'measured' && (other.date ?? '') > (one.date ?? ''));
+
 /** Of several statements of one rank, what is said of fewer things, later, or more narrowly stands; never what was written first. */
 function nearestFirst(a: Said, b: Said): number {
   const [dateA, dateB] = [a.date ?? '', b.date ?? ''];
@@ -700,6 +728,9 @@ function nearestFirst(a: Said, b: Said): number {
     (a.value < b.value ? -1 : a.value > b.value ? 1 : 0)
   );
 }
+
+/** Attributes of a kind with its name before them, as they may be written too. */
+const leavesOf = ({ id, attributes }: Kind): string[] => [...attributes.keys()].map((name) => `${id}.${name}`);
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
 

@@ -14,6 +14,8 @@ import { fitToReadings } from './fit-readings.ts';
 import { type Job, planJob, workFor } from './job.ts';
 import { planMeasuring } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
+import type { PlanRequest } from './plan/request.ts';
+import { type Planned, planFor } from './planner.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
 import type { System } from './show.ts';
 import { workCallOf, workOf } from './steps.ts';
@@ -32,6 +34,7 @@ export interface Checker {
   readonly library: Library;
   check(request: CheckRequest, catalogue: Catalogue): Checked;
   whatIf(request: WhatIfRequest, catalogue: Catalogue): WhatIfChecked;
+  plan(request: PlanRequest, catalogue: Catalogue): Planned;
 }
 
 /** Versions of the code that a saved answer depends on; raise one when answers change. */
@@ -57,12 +60,19 @@ export function createChecker(library: Library): Checker {
       const found = searchTurns(rules, read.vary);
       return { ok: true, answer: whatIfAnswer(read.vary, found, request.units ?? 'metric', versionsOf(rules, catalogue)) };
     },
+    plan: (request, catalogue) =>
+      planFor(request, { rules, catalogue, answerOf: (asked, assembly, job) => answerFor(asked, assembly, rules, catalogue, job) }),
   };
 }
 
-function answerFor(request: CheckRequest, assembly: Assembly, rules: RuleSet, catalogue: Catalogue): Answer {
+function answerFor(
+  request: CheckRequest,
+  assembly: Assembly,
+  rules: RuleSet,
+  catalogue: Catalogue,
+  job = planJob(rules, assembly),
+): Answer {
   const system: System = request.units ?? 'metric';
-  const job = planJob(rules, assembly);
   const { before, worldBefore: world } = job;
   const groups = groupEvaluations(before, world, job.standing);
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));

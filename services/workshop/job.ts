@@ -54,6 +54,8 @@ export interface Start {
   readonly fitted?: ReadonlySet<number>;
   /** Work that was done, with the amounts it was done with. */
   readonly done?: readonly AskedWork[];
+  /** What was read of it since, which stands whatever work was to make of it. */
+  readonly readings?: ReadonlyMap<string, Candidate>;
   /** Evaluations that the customer lives with: they ask for no work. */
   readonly accepted?: ReadonlySet<string>;
   /** Work asked for by what was found on the vehicle, with the ids of what was found. */
@@ -115,11 +117,15 @@ const standsFor = ({ planning }: Work, id: string): boolean => planning.standsFo
 const covering = (subject: number, part: number, world: VehicleWorld): boolean =>
   subject === part || subject === world.step(part, 'axle') || subject === world.step(part, 'corner');
 
-function worldAtStart(rules: RuleSet, assembly: Assembly, { done: works = [] }: Start) {
+function worldAtStart(rules: RuleSet, assembly: Assembly, { done: works = [], readings = new Map() }: Start) {
   const done = new Map<string, Candidate>();
   let world = createWorld(assembly, rules.library, rules.texts);
   for (const asked of works) {
     applyEffects(asked, world, done);
+    world = createWorld(assembly, rules.library, rules.texts, new Map(done));
+  }
+  if (readings.size > 0) {
+    for (const [key, reading] of readings) done.set(key, reading);
     world = createWorld(assembly, rules.library, rules.texts, new Map(done));
   }
   return { world, done };

@@ -13,11 +13,8 @@ import { type Operation, type OrderedJob, orderJob } from './plan/operations.ts'
 import { type Period, periodsOf } from './plan/periods.ts';
 import { sumSpreads } from './plan/time.ts';
 import { type System, show } from './show.ts';
+import { stepId } from './step-id.ts';
 import { textIn } from './texts.ts';
-
-/** The step's id, which is its work and what it is done to. */
-export const stepId = ({ work, subjects }: AskedWork, world: VehicleWorld): string =>
-  [work.id, ...subjects.map((subject) => world.idOf(subject))].join(':');
 
 export function amountsOf({ amounts }: AskedWork, system: System): Record<string, WorkAmount> {
   return Object.fromEntries(

@@ -1,6 +1,7 @@
 /** `npm run bench`: ratios in one run, each against its floor. A number of one machine means little; a ratio means more. */
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
+import { benchQuestions } from './questions.ts';
 import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
 import { suspensionRatios } from './suspension.ts';
@@ -34,5 +35,6 @@ for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
 await benchRules();
 benchUncertainty();
 await benchService();
+await benchQuestions();
 const [cold, empty] = [times(5, coldStart), times(5, bare)];
 console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);

@@ -81,6 +81,7 @@ async function round(where: Where, seed: number, pending: Write | null, chance: 
 function expectKept(found: Found, builds: ReadonlyMap<string, number>, imports: ReadonlySet<string>, pending: Write | null): void {
   expect(found.broken).toEqual([]);
   for (const [name, revision] of builds) {
+    if (pending?.is === 'delete' && pending.name === name && found.builds[name] === undefined) continue;
     const more = pending !== null && 'name' in pending && pending.name === name ? 1 : 0;
     expect([revision, revision + more], `revision of ${name}`).toContain(found.builds[name]);
   }
@@ -108,9 +109,11 @@ describe.each(databases)('%s', (_, place) => {
       const { found, done, pending: next }: Round = await round(where, i + 1, pending, chance);
       if (found) expectKept(found, builds, imports, pending);
       else openings++;
+      if (found) builds.clear();
       for (const [name, revision] of Object.entries(found?.builds ?? {})) builds.set(name, revision);
       for (const { done: write, revision } of done) {
         if (write.is === 'import') imports.add(write.batch);
+        else if (write.is === 'delete') builds.delete(write.name);
         else builds.set(write.name, revision as number);
       }
       writes += done.length;

@@ -6,13 +6,15 @@ import { once as happened } from 'node:events';
 import { writeSync } from 'node:fs';
 import { setTimeout } from 'node:timers/promises';
 import { sql } from 'drizzle-orm';
-import { createBuild, getRevision, measureBuild, reviseBuild } from '../../db/builds.ts';
+import { createBuild, deleteBuild, getRevision, measureBuild, reviseBuild } from '../../db/builds.ts';
 import { putEntries } from '../../db/catalogue.ts';
 import { once } from '../../db/once.ts';
 import { openDatabase, rowsOf, type Tables, type Where } from '../../db/open.ts';
 import { random } from './random.ts';
 
 export const IMPORT_ROWS = 40;
+/** So many builds there are before any is deleted. */
+const KEPT = 4;
 
 export interface Found {
   /** What should not be, in words. */
@@ -28,7 +30,7 @@ export type Line =
   | { readonly done: Write; readonly n: number; readonly revision?: number };
 export type Write =
   | { readonly is: 'create'; readonly name: string }
-  | { readonly is: 'change' | 'measure'; readonly name: string }
+  | { readonly is: 'change' | 'measure' | 'delete'; readonly name: string }
   | { readonly is: 'import'; readonly batch: string };
 
 const [told] = (await happened(process.stdin, 'data')) as [Buffer];
@@ -57,11 +59,12 @@ for (let n = 0; ; n++) {
       ? { is: 'create', name: `b-${seed}-${n}` }
       : kind < 3
         ? { is: 'import', batch: `i-${seed}-${n}` }
-        : { is: kind < 7 ? 'change' : 'measure', name };
+        : { is: kind < 6 ? 'change' : kind < 9 || names.length < KEPT ? 'measure' : 'delete', name };
   say({ ask: write, n });
   const revision = await perform(write);
   say({ done: write, n, ...(revision !== undefined && { revision }) });
   if (write.is === 'create') names.push(write.name);
+  if (write.is === 'delete') names.splice(names.indexOf(write.name), 1);
 }
 
 /** A server may still be at what a killed process asked of it: waits until its connections are gone. */
@@ -82,6 +85,9 @@ async function perform(write: Write): Promise<number | undefined> {
         'part',
         Array.from({ length: IMPORT_ROWS }, (_, i) => ({ id: `${write.batch}.${i}`, kind: 'winch', name: write.batch, attributes: {} })),
       );
+      return undefined;
+    case 'delete':
+      await deleteBuild(tables, await idOf(write.name), undefined, writer);
       return undefined;
     default: {
       const id = await idOf(write.name);
@@ -137,7 +143,14 @@ async function look(from: Tables): Promise<Found> {
     'select s.id from measurements s where not exists (select from revisions r where r.build = s.build and r.measurements ? s.id)',
   );
   await none('a key without its reply', 'select key from replies where status is null or body is null');
-  await none('a reply without its build', 'select r.key from replies r left join builds b on b.id = r.body where b.id is null');
+  await none(
+    'a reply without its build',
+    `select r.key from replies r left join builds b on b.id = r.body left join deleted_builds d on d.id = r.body
+     where b.id is null and d.id is null`,
+  );
+  await none('a build that is there and is deleted', 'select id from builds join deleted_builds using (id)');
+  for (const table of ['revisions', 'measurements', 'answers'])
+    await none(`${table} of no build`, `select build from ${table} where not exists (select from builds b where b.id = build)`);
   await none('two builds of one key', 'select name from builds group by name having count(*) > 1');
   await none(
     'an entry without one current version, its newest',

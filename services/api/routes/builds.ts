@@ -6,6 +6,7 @@ import {
   type BuildDocument,
   type BuildSummary,
   createBuild,
+  deleteBuild,
   getMeasurements,
   listBuilds,
   listRevisions,
@@ -52,9 +53,9 @@ import {
   searchQuery,
   writeHeaders,
 } from '../schemas/common.ts';
-import { NotModified, Problem } from '../schemas/problem.ts';
+import { Deleted, NotModified, Problem } from '../schemas/problem.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-import { write, written } from '../writes.ts';
+import { NOTHING_LEFT, write, written } from '../writes.ts';
 
 const id = z.string().min(1).max(120);
 const build = z.strictObject({ id });
@@ -65,7 +66,7 @@ const tags = ['builds'];
 export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { library, checks, database: { tables } }) => {
   const view = async (from: Tables, revision: Revision) => buildView(revision, await getMeasurements(from, revision.measurements));
   const made = async (inside: Tables, of: string, revision: Revision | undefined, status: 200 | 201 = 200) => {
-    if (!revision) throw noBuild(of);
+    if (!revision) throw await noBuild(inside, of);
     return written(status, `/v1/builds/${revision.build}`, revision.revision, await view(inside, revision));
   };
 
@@ -164,6 +165,30 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
     },
   );
 
+  app.delete(
+    '/v1/builds/:id',
+    {
+      schema: {
+        operationId: 'deleteBuild',
+        tags,
+        summary: 'Delete a build for good',
+        description:
+          'Its revisions, measurements and kept answers go with it. What stays: that there was a build of this id, its last revision, the key it was deleted with and when, which is what asking for it then tells (`GONE`); replies to keyed writes of the last 24 hours, until they are forgotten; and the catalogue.',
+        params: build,
+        headers: changeHeaders,
+        response: { 204: Deleted, 400: Problem, 404: Problem, 410: Problem, 412: Problem, 428: Problem, 503: Problem },
+      },
+    },
+    (request, reply) => {
+      const expected = expectedVersion(request.headers['if-match']);
+      return write(tables, request, reply, async (inside) => {
+        const { id: of } = request.params;
+        if (await deleteBuild(inside, of, expected, { key: request.caller.name })) return NOTHING_LEFT;
+        throw await noBuild(inside, of);
+      }) as never;
+    },
+  );
+
   app.post(
     '/v1/builds/:id/restore',
     {
@@ -207,8 +232,9 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
       const after = placeAt(cursor).after;
       const found = await listRevisions(tables, params.id, after && after.rank - 1, limit);
       const last = found.length > limit ? found[limit - 1] : undefined;
+      const measurements = await getMeasurements(tables, [...new Set(found.flatMap((revision) => revision.measurements))]);
       return pageView({ items: found.slice(0, limit), ...(last && { next: { rank: last.revision, id: '' } }) }, (revision) =>
-        revisionView(revision, found[found.indexOf(revision) + 1]),
+        revisionView(revision, found[found.indexOf(revision) + 1], measurements),
       ) as never;
     },
   );
@@ -348,6 +374,7 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
         answer: JSON.stringify(answer),
         key: caller.name,
       });
+      if (!kept) throw await noBuild(tables, params.id);
       return reply.type('application/json; charset=utf-8').send(savedBytes(kept) as never);
     },
   );
@@ -389,6 +416,7 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
     },
     async ({ params }, reply) => {
       const kept = await getAnswer(tables, params.id, params.check);
+      if (!kept) await revisionOr404(tables, params.id);
       if (!kept) throw new ApiError('NOT_FOUND', `Build \`${params.id}\` has no kept answer \`${params.check}\`.`);
       return reply.type('application/json; charset=utf-8').send(savedBytes(kept) as never);
     },

@@ -68,8 +68,19 @@ export const Change = z
   })
   .meta({ id: 'Change' });
 
+const Recorded = Measurement.extend({ was: Value.optional().describe('What held of the same thing before.') }).meta({
+  id: 'RecordedMeasurement',
+});
+
 export const RevisionView = z
-  .object({ revision: revisionNumber, what: What, restored_from: revisionNumber.optional(), ...written, changes: z.array(Change) })
+  .object({
+    revision: revisionNumber,
+    what: What,
+    restored_from: revisionNumber.optional(),
+    ...written,
+    changes: z.array(Change).describe('Of the build itself.'),
+    measurements: z.object({ added: z.array(Recorded), removed: z.array(Measurement) }),
+  })
   .meta({ id: 'Revision' });
 
 export const CheckAsking = Asking.extend({ revision: revisionNumber.optional().describe('Left out for the newest.') }).meta({
@@ -120,6 +131,7 @@ export const Comparison = z
     broken: z.array(Turned).describe('Was clear or did not apply, and now is not clear.'),
     better: z.array(Turned).describe('Not clear before or after, with a better verdict or margin.'),
     worse: z.array(Turned),
+    no_longer_known: z.array(Turned).describe('Was known, and now a measurement is missing.'),
     unchanged: z.int(),
     changes: z.array(Change).describe('Of the build itself.'),
     measurements: z.object({ added: z.array(Measurement), removed: z.array(Measurement) }),

@@ -27,6 +27,8 @@ export const Problem = z
 
 export const NotModified = z.null().meta({ description: 'What you have is still current; no body.' });
 
+export const Deleted = z.null().meta({ description: 'It is deleted; no body.' });
+
 export const ImportReport = z
   .object({
     rows: z.int(),

@@ -27,6 +27,11 @@ export const Question = z
       .optional()
       .describe(`Most characters (UTF-16 units) of the answer; ${USUAL_LENGTH} when left out.`),
     format: z.enum(['text', 'markdown']).optional().describe('`text` when left out.'),
+    jurisdictions: z
+      .array(name)
+      .max(20)
+      .optional()
+      .describe('Law packs to hold it against, by id (`/v1/jurisdictions`). Without one, nothing legal is claimed.'),
     units: z.enum(['metric', 'us']).optional().describe('As the question was written when left out.'),
   })
   .meta({

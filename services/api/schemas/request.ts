@@ -111,7 +111,7 @@ const LoadItem = z
     name,
     mass: text,
     behind_front_axle: text.describe('Towards the rear; negative is ahead of the front axle.'),
-    height: text.optional(),
+    height: text.optional().describe('Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`.'),
   })
   .meta({ id: 'LoadItem' });
 

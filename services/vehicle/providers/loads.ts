@@ -88,12 +88,20 @@ export function loadProviders(world: VehicleWorld): Provider[] {
       model: 'half of the track over the height of the centre of mass, which lifts, taller tyres and roof loads raise',
       ...formula((ask) => {
         const roof = planned('roof_load', subjectOf('vehicle')).filter(({ state }) => state !== 'fitted');
+        const cargo = load.filter(({ kind }) => kind === 'cargo');
         const ends = AXLES.map((axle) => ask.value('ride_height_change', subjectOf(axle)));
         const tyres = CORNERS.map((corner) => ask.value('tyre_radius_growth', subjectOf(corner)));
         // The cab and bed are about half of what the springs carry.
         const body = ask.times(ask.of(1 / 2), ask.minus(ask.value('body_lift_total'), ask.value('body_lift_fitted')));
         const height = ask.sum([ask.value('mass_centre_height'), mean(ask, ends), mean(ask, tyres), body]);
-        const high = roof.map(({ subject }) => ({ mass: ask.value('part.mass', subject), height: ask.value('roof_load.height', subject) }));
+        const heights = [
+          ...roof.map((part) => ({ part, height: 'roof_load.height' })),
+          ...cargo.map((part) => ({ part, height: 'cargo.height' })),
+        ];
+        const high = heights.map(({ part: { subject }, height: of }) => ({
+          mass: ask.value('part.mass', subject),
+          height: ask.value(of, subject),
+        }));
         const wider = AXLES.map((axle) => ask.value('track_change', subjectOf(axle)));
         const track = ask.sum([ask.value('wheel_track'), mean(ask, wider)]);
         return stabilityFactor(ask, track, centreHeight(ask, [{ mass: both(ask, 'kerb_axle_mass'), height }, ...high]));

@@ -13,7 +13,9 @@ export interface Period {
 }
 
 export function periodsOf({ operations, standing, setups }: Pick<OrderedJob, 'operations' | 'standing' | 'setups'>): Period[] {
-  const needs = neededBy(operations, setups);
+  const onWhat = standingOn(setups);
+  const needs = operations.map((operation) => closed(operation.setups, onWhat));
+  const depths = new Map(setups.map(({ key }) => [key, closed([key], onWhat).size]));
   const periods = setups.flatMap((here): Period[] => {
     const found: Period[] = [];
     let open: number[] = [];
@@ -37,19 +39,22 @@ export function periodsOf({ operations, standing, setups }: Pick<OrderedJob, 'op
     close();
     return found;
   });
-  return periods.sort((a, b) => a.from - b.from || b.to - a.to || (a.here.key < b.here.key ? -1 : 1));
+  const depth = (key: string): number => depths.get(key) ?? 0;
+  return periods.sort(
+    (a, b) => a.from - b.from || depth(a.here.key) - depth(b.here.key) || b.to - a.to || (a.here.key < b.here.key ? -1 : 1),
+  );
 }
 
-/** What each operation needs, with what that stands on. */
-function neededBy(operations: readonly Operation[], setups: readonly SetupHere[]): ReadonlySet<string>[] {
-  const byKey = new Map(setups.map((here) => [here.key, here]));
-  const onWhat = ({ setup, of }: SetupHere): string[] =>
-    setup.needs.flatMap((id) =>
-      [...byKey.values()].filter((other) => other.setup.id === id && (other.of === undefined || other.of === of)).map(({ key }) => key),
-    );
-  return operations.map((operation) => {
-    const all = new Set(operation.setups);
-    for (const key of all) for (const more of onWhat(byKey.get(key) as SetupHere) ?? []) all.add(more);
-    return all;
-  });
+/** What each set-up stands on itself, by key. */
+function standingOn(setups: readonly SetupHere[]): ReadonlyMap<string, readonly string[]> {
+  const under = ({ setup, of }: SetupHere): string[] =>
+    setups.filter((other) => setup.needs.includes(other.setup.id) && (other.of === undefined || other.of === of)).map(({ key }) => key);
+  return new Map(setups.map((here) => [here.key, under(here)]));
+}
+
+/** With all they stand on. */
+function closed(keys: Iterable<string>, onWhat: ReadonlyMap<string, readonly string[]>): ReadonlySet<string> {
+  const all = new Set(keys);
+  for (const key of all) for (const more of onWhat.get(key) ?? []) all.add(more);
+  return all;
 }

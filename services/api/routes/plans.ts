@@ -1,0 +1,81 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import type { PlanRequest as Request, SheetForm } from '../../workshop/index.ts';
+import type { AppParts } from '../app.ts';
+import { entriesFor, type Lookup } from '../catalogue.ts';
+import { type CheckRunner, orBusy } from '../checks.ts';
+import { ApiError } from '../errors.ts';
+import { Plan, PlanRequest } from '../schemas/plans.ts';
+import { Problem } from '../schemas/problem.ts';
+import { storedLookup } from '../stored-catalogue.ts';
+import { answerBytes } from './checks.ts';
+
+/** Stages are a check each, and more: more time than one is given. */
+const HANDLER_TIMEOUT_MS = 110_000;
+
+const TYPES: Readonly<Record<SheetForm, string>> = {
+  markdown: 'text/markdown; charset=utf-8',
+  csv: 'text/csv; charset=utf-8',
+  xlsx: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
+};
+const ENDINGS: Readonly<Record<SheetForm, string>> = { markdown: 'md', csv: 'csv', xlsx: 'xlsx' };
+const plainType = (form: SheetForm): string => TYPES[form].split(';')[0] as string;
+
+const sheet = { schema: z.string() };
+const sheets = {
+  description: 'The plan as a file of the form asked for.',
+  content: { [plainType('csv')]: sheet, [plainType('markdown')]: sheet, [plainType('xlsx')]: sheet },
+};
+
+export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database, checks }) => {
+  const lookup = storedLookup(database.tables);
+  app.post(
+    '/v1/plans',
+    {
+      handlerTimeout: HANDLER_TIMEOUT_MS,
+      schema: {
+        operationId: 'plan',
+        tags: ['plans'],
+        summary: 'Plan the job: order, time, money, risk, stages, hand-over',
+        description:
+          'The request of a check, with the shop’s terms and the state of the job. Answers what remains to be done in one order and what goes wrong in another, when and with how many hours, what it costs as an estimate, what is confirmed and signed for, and what is handed over. Nothing is stored; the same request gives the same bytes.',
+        body: PlanRequest,
+        response: { 200: Plan, 400: Problem, 422: Problem, 503: Problem },
+      },
+    },
+    async (request, reply) => {
+      const planned = await planned422(request.body as Request, lookup, checks);
+      return reply.type('application/json; charset=utf-8').send(answerBytes('plan' in planned ? planned.plan : null) as never);
+    },
+  );
+  app.post(
+    '/v1/plans/sheet',
+    {
+      handlerTimeout: HANDLER_TIMEOUT_MS,
+      schema: {
+        operationId: 'planSheet',
+        tags: ['plans'],
+        summary: 'The same as a file: Markdown, CSV, or a workbook with live sums',
+        description: 'Texts that a spreadsheet would take for a formula begin with an apostrophe.',
+        querystring: z.strictObject({ form: z.enum(['markdown', 'csv', 'xlsx']).default('xlsx') }),
+        body: PlanRequest,
+        response: { 200: sheets, 400: Problem, 422: Problem, 503: Problem },
+      },
+    },
+    async (request, reply) => {
+      const { form } = request.query as { readonly form: SheetForm };
+      const made = await planned422(request.body as Request, lookup, checks, form);
+      return reply
+        .type(TYPES[form])
+        .header('content-disposition', `attachment; filename="plan.${ENDINGS[form]}"`)
+        .send(Buffer.from('sheet' in made ? made.sheet : []) as never);
+    },
+  );
+};
+
+async function planned422(asked: Request, lookup: Lookup, checks: CheckRunner, form?: SheetForm) {
+  const entries = await entriesFor({ ...asked, parts: [...(asked.parts ?? []), ...(asked.turned_up?.parts ?? [])] }, lookup);
+  const planned = await orBusy(checks.plan(asked, entries, form));
+  if (!planned.ok) throw new ApiError('BUILD_INVALID', undefined, planned.faults);
+  return planned;
+}

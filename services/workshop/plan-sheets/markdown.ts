@@ -1,0 +1,213 @@
+/** A plan to be read: Markdown. */
+import type { Plan } from '../plan/plan.ts';
+import { momentText } from './rows.ts';
+
+/** User data cannot open a table cell, a heading or markup of its own. */
+const safe = (text: string): string => text.replace(/[\\`*_{}[\]<>|#]/g, '\\$&').replace(/\s+/g, ' ');
+
+export function planMarkdown(plan: Plan): string {
+  const parts = [
+    head(plan),
+    inspection(plan),
+    confirm(plan),
+    job(plan),
+    calendar(plan),
+    money(plan),
+    variation(plan),
+    stages(plan),
+    asBuilt(plan),
+    contacts(plan),
+    handOver(plan),
+  ];
+  return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
+}
+
+const section = (title: string, lines: readonly string[]): string => (lines.length === 0 ? '' : `## ${title}\n\n${lines.join('\n')}`);
+
+function head({ hand_over, check, time, not_planned }: Plan): string {
+  const { sure, if_needed } = time;
+  return [
+    `# Plan: ${safe(hand_over.vehicle)}`,
+    '',
+    `${check.summary}`,
+    '',
+    `Sure: ${sure.expected} h expected (${sure.together.low} to ${sure.together.high} h). If measuring asks for it: ${if_needed.expected} h more.`,
+    ...(check.work.not_known > 0
+      ? ['', `${check.work.not_known} findings are not known yet and may ask for more: what that takes cannot be told.`]
+      : []),
+    ...(check.work.order.exact
+      ? ['', `Set-ups take ${check.work.order.set_up.value} h likely; no order takes less.`]
+      : ['', `Set-ups take ${check.work.order.set_up.value} h likely; no order takes less than ${check.work.order.at_least.value} h.`]),
+    ...not_planned.map(({ name, why }) => `- ${safe(name)}: ${safe(why)}`),
+    ...check.work.rings.map(
+      (ring) => `- Rules contradict each other: ${ring.map(({ step }) => safe(step)).join(' before ')} before itself`,
+    ),
+  ].join('\n');
+}
+
+const inspection = ({ inspection: points }: Plan): string =>
+  section(
+    'Look over first',
+    points.map(
+      ({ title, verdict, says, how, accept }) =>
+        `- **${safe(title)}** (${verdict}): ${safe(says)}. How: ${safe(how)}. Good enough: ${safe(accept)}.`,
+    ),
+  );
+
+const confirm = ({ risks }: Plan): string =>
+  section(
+    'Confirm before anything is cut',
+    risks.confirm_first.map(
+      ({ title, contingent, confirm: what }) =>
+        `- [ ] ${safe(title)}${contingent ? ' (only if measuring asks for it)' : ''}: ${what.map(safe).join('; ')}`,
+    ),
+  );
+
+function job({ check: { work } }: Plan): string {
+  let number = 0;
+  const lines = work.steps.flatMap((step) => {
+    const mark = step.contingent ? '?' : `${++number}.`;
+    const notes = [
+      `${step.hours.low} to ${step.hours.high} h`,
+      ...(step.who.length > 0 ? step.who : step.skills),
+      ...(step.crew > 1 ? [`${step.crew} people`] : []),
+      ...(step.irreversible ? ['cannot be undone'] : []),
+      ...(step.sent_out ? [`away ${step.sent_out.days} days`] : []),
+      ...(step.settling ? [`then ${step.settling.hours} h: ${step.settling.why}`] : []),
+    ];
+    const wrong = [...new Map(step.after.map(({ step: earlier, why }) => [why, earlier])).entries()];
+    return [
+      `- **${mark} ${safe(step.title)}** (${notes.map(safe).join('; ')})${step.contingent ? ', if measured so' : ''}`,
+      ...wrong.map(([why, earlier]) => `  - not before \`${earlier}\`: ${safe(why)}`),
+      ...(step.verify
+        ? [`  - ${step.safety_critical ? '[ ] **sign:** ' : ''}${safe(step.verify.check)}: ${safe(step.verify.accept)}`]
+        : []),
+    ];
+  });
+  return section('The job, in order', lines);
+}
+
+function calendar({ calendar: dates, check: { work } }: Plan): string {
+  const titles = new Map(work.steps.map(({ id, title }) => [id, title]));
+  const rows = dates.entries.map(({ what, from, to }) => `| ${momentText(from)} | ${momentText(to)} | ${safe(titles.get(what) ?? what)} |`);
+  const visits = dates.visits.map(
+    ({ after, date, steps }) =>
+      `- after ${after.value} ${after.unit}${date ? ` (about ${date})` : ''}: ${steps.map((id) => safe(titles.get(id) ?? id)).join('; ')}`,
+  );
+  if (rows.length === 0) return '';
+  return section('Calendar', [
+    `${dates.people} ${dates.people === 1 ? 'person' : 'people'}, ${dates.hours_per_day} h a day; begins ${momentText(dates.begins)}: ${dates.begins.why}.`,
+    '',
+    '| from | to | what |',
+    '|--|--|--|',
+    ...rows,
+    '',
+    ...visits,
+  ]);
+}
+
+function money({ estimate }: Plan): string {
+  if (!estimate) return '';
+  const { totals, currency } = estimate;
+  const rows = estimate.lines.map(
+    ({ kind, text, quantity, unit, price, amount }) =>
+      `| ${kind} | ${safe(text)} | ${quantity} ${unit} | ${price ?? 'no price'} | ${amount ?? 'open'} |`,
+  );
+  const sums = [
+    ['Labour', totals.labour],
+    ['Parts', totals.parts],
+    ['Supplies', totals.supplies],
+    ['Sent out', totals.sent_out],
+    ['Contingency', totals.contingency],
+    ['Net', totals.net],
+    ...totals.tax.map(({ name, rate, amount }) => [`${safe(name)} ${rate}`, amount]),
+  ].map(([title, amount]) => `| | ${title} | | | ${amount} |`);
+  return section(`Estimate in ${safe(currency)}`, [
+    estimate.wording,
+    '',
+    '| kind | what | quantity | price | amount |',
+    '|--|--|--|--|--|',
+    ...rows,
+    ...sums,
+    `| | **${estimate.complete ? 'Total' : 'Total so far'}** | | | **${totals.total}** |`,
+    '',
+    `From ${estimate.range.low} to ${estimate.range.high}: ${estimate.range.method}. It holds for ${estimate.valid_days} days.`,
+    ...(estimate.unpriced.length > 0 ? ['', `Without a price: ${estimate.unpriced.map(safe).join('; ')}.`] : []),
+    '',
+    ...estimate.exclusions.map((text) => `- Not in it: ${safe(text)}`),
+    ...estimate.if_needed.map(({ step, net }) => `- If needed, ${safe(step)}: ${net}`),
+  ]);
+}
+
+const variation = ({ variation: change }: Plan): string =>
+  change === null
+    ? ''
+    : section('Variation', [
+        ...(change.note ? [safe(change.note), ''] : []),
+        ...change.added.map((step) => `- more: ${safe(step)}`),
+        ...change.dropped.map((step) => `- no longer: ${safe(step)}`),
+        ...change.changed.map((step) => `- otherwise: ${safe(step)}`),
+        `- hours ${change.hours.before} before, ${change.hours.after} after`,
+        ...(change.price
+          ? [`- price ${change.price.before} before, ${change.price.after} after: ${change.price.difference} ${change.price.currency}`]
+          : []),
+        `- ${change.approval}`,
+      ]);
+
+const stages = ({ stages: spread }: Plan): string =>
+  spread === null
+    ? ''
+    : section('Stages', [
+        ...spread.stages.map(
+          ({ name, hours, safe_to_drive, verdict, again }, i) =>
+            `${i + 1}. **${safe(name)}**: ${hours} h; ${verdict}; safe to drive: ${safe_to_drive.replace('_', ' ')}${again.length > 0 ? `; done again: ${again.map(safe).join(', ')}` : ''}`,
+        ),
+        '',
+        `${spread.hours} h in stages, ${spread.hours_at_once} h at once.`,
+      ]);
+
+const asBuilt = ({ as_built }: Plan): string =>
+  section(
+    'As built',
+    as_built.map(({ step, by, date, closed, open, readings }) => {
+      const read = readings.map(
+        ({ title, read: { value, unit }, predicted }) =>
+          `${safe(title)} ${value} ${unit}${predicted ? ` (predicted ${predicted.value} ${predicted.unit})` : ''}`,
+      );
+      return `- ${safe(step)}: ${closed ? 'closed' : `open: ${open.map(safe).join('; ')}`}; ${safe(by)}, ${date}${read.length > 0 ? `; ${read.join('; ')}` : ''}`;
+    }),
+  );
+
+const contacts = ({ contacts: { accepted, refused } }: Plan): string =>
+  section('What the customer accepts', [
+    ...accepted.map(({ title, says, by, date }) => `- accepted by ${safe(by)}, ${date}: ${safe(title)}: ${safe(says)}`),
+    ...refused.map(({ finding, why }) => `- refused: ${safe(finding)}: ${safe(why)}`),
+  ]);
+
+function handOver({ hand_over: sheet }: Plan): string {
+  const lines = sheet.sections.flatMap(({ title, values, by_hand }) => [
+    `### ${title}`,
+    '',
+    ...values.map(
+      (value) =>
+        `- ${value.title} (${safe(value.subject)}): ${value.value ?? 'not known'}${value.unit ? ` ${value.unit}` : ''}${value.plus_minus ? ` ± ${value.plus_minus}` : ''}`,
+    ),
+    ...by_hand.map((text) => `- ${text}: ____`),
+    '',
+  ]);
+  const list = (title: string, texts: readonly string[]): string[] =>
+    texts.length === 0 ? [] : [`### ${title}`, '', ...texts.map((text) => `- ${text}`), ''];
+  return section('Hand-over', [
+    ...lines,
+    ...list(
+      'Known contacts',
+      sheet.known_contacts.map(({ says, by, date }) => `${safe(says)} (accepted by ${safe(by)}, ${date})`),
+    ),
+    ...list(
+      'Still open',
+      sheet.still_open.map(({ verdict, says }) => `${verdict}: ${safe(says)}`),
+    ),
+    ...list('Parts taken off', sheet.parts_taken_off.map(safe)),
+    ...list('Mind', sheet.cautions),
+  ]);
+}

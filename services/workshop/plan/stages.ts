@@ -1,0 +1,233 @@
+/**
+ * A build spread over time: parts in groups, each state between them checked as it would be driven. Work of an early stage
+ * is done to the amounts the last one asks for, so that nothing is done twice, unless the state in between is worse for it.
+ */
+import { type Evaluation, VERDICTS } from '../../engine/evaluate.ts';
+import type { Assembly, Part } from '../../vehicle/assembly.ts';
+import { unread, type VehicleWorld } from '../../vehicle/world.ts';
+import type { Verdict } from '../answer.ts';
+import type { AskedWork } from '../asked-work.ts';
+import { evaluationId } from '../evaluation-id.ts';
+import { type Job, type JobStep, planJob } from '../job.ts';
+import type { RuleSet } from '../rule-set.ts';
+import type { Standing } from '../standing.ts';
+import { stepId } from '../step-id.ts';
+import { meanOf } from './time.ts';
+
+export interface StageGroup {
+  readonly name: string;
+  readonly parts: readonly Part[];
+}
+
+export interface Stage {
+  readonly name: string;
+  readonly parts: readonly string[];
+  readonly steps: readonly string[];
+  readonly hours: number;
+  /** Done before and done again because of this stage: it is torn open. */
+  readonly again: readonly string[];
+  /** Done to what the last stage asks for. */
+  readonly sized_for_the_end: readonly string[];
+  readonly verdict: Verdict;
+  /** `no`: something that can hurt or is against the law is in conflict. `not_known`: it cannot be told yet. */
+  readonly safe_to_drive: 'yes' | 'no' | 'not_known';
+  readonly open: readonly { readonly id: string; readonly verdict: Verdict; readonly hazard: string; readonly title: string }[];
+}
+
+export interface Stages {
+  readonly order: 'as_given' | 'best';
+  readonly stages: readonly Stage[];
+  readonly hours: number;
+  /** Hours of the job done at once, and what spreading it costs. */
+  readonly hours_at_once: number;
+  readonly dearer_by: number;
+  /** Of `best`: how many orders were weighed, and whether one is safe all along. */
+  readonly weighed: number;
+  readonly safe_all_along: boolean;
+}
+
+interface Shop {
+  readonly rules: RuleSet;
+  readonly assembly: Assembly;
+  readonly standing: Standing;
+}
+
+const HOUR = 3600;
+
+export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], order: 'as_given' | 'best'): Stages {
+  const jobs = new Map<string, Job>();
+  const jobFor = (which: readonly number[]): Job => {
+    const key = [...which].sort((a, b) => a - b).join(',');
+    const known =
+      jobs.get(key) ??
+      (which.length === groups.length ? whole : planJob(shop.rules, partsOnly(shop, partsIn(which, groups)), {}, shop.standing));
+    jobs.set(key, known);
+    return known;
+  };
+  const orders = order === 'best' ? permutations(groups.map((_, i) => i)) : [groups.map((_, i) => i)];
+  const weighed = orders.map((way) => ({ way, ...weigh(way, jobFor, whole) }));
+  const best = weighed.reduce((a, b) => (b.unsafe < a.unsafe || (b.unsafe === a.unsafe && b.hours < a.hours - 1e-9) ? b : a));
+  const stages = walk(shop, best.way, groups, jobFor, whole);
+  const [hours, atOnce] = [stages.reduce((sum, stage) => sum + stage.hours, 0), hoursIn(sureOf(whole))];
+  return {
+    order,
+    stages,
+    hours: tenths(hours),
+    hours_at_once: tenths(atOnce),
+    dearer_by: tenths(hours - atOnce),
+    weighed: orders.length,
+    safe_all_along: stages.every(({ safe_to_drive }) => safe_to_drive === 'yes'),
+  };
+}
+
+const partsIn = (which: readonly number[], groups: readonly StageGroup[]): Part[] => which.flatMap((i) => groups[i]?.parts ?? []);
+
+/** The vehicle with those of its planned parts only. Readings taken with all of them on say nothing of it. */
+function partsOnly({ assembly, rules }: Shop, parts: readonly Part[]): Assembly {
+  const on = new Set(parts);
+  const planned = assembly.parts.filter(({ state }) => state === 'planned');
+  const removed = new Set([...planned.filter((part) => !on.has(part)), ...parts.flatMap(({ replaces }) => replaces)]);
+  return { ...unread(assembly, rules.library), removed };
+}
+
+const sureOf = ({ steps }: Job): JobStep[] => [...steps.values()].filter(({ contingent }) => !contingent);
+const hoursIn = (steps: Iterable<JobStep>): number =>
+  [...steps].reduce((sum, { asked }) => sum + (meanOf(asked.work.hours) / HOUR) * Math.max(1, asked.work.planning.visits.length), 0);
+const tenths = (hours: number): number => Math.round(hours * 10) / 10;
+
+/** What one order costs, and in how many states of it something dangerous is in conflict. */
+function weigh(
+  way: readonly number[],
+  jobFor: (which: readonly number[]) => Job,
+  whole: Job,
+): { readonly hours: number; readonly unsafe: number } {
+  let done: ReadonlyMap<string, JobStep> = new Map();
+  let [hours, unsafe] = [0, 0];
+  way.forEach((_, n) => {
+    const job = jobFor(way.slice(0, n + 1));
+    hours += hoursIn(dueIn(job, done, whole).map(({ step }) => step));
+    if (dangers(job.after, job.worldAfter).length > 0) unsafe++;
+    done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
+  });
+  return { hours, unsafe };
+}
+
+interface Due {
+  readonly step: JobStep;
+  readonly again: boolean;
+  readonly grown: boolean;
+}
+
+/** What a stage takes: what is new, what must go further than the end asks for, and what those bring with them again. */
+function dueIn(job: Job, done: ReadonlyMap<string, JobStep>, whole: Job): Due[] {
+  const due = new Map<string, Due>();
+  for (const step of sureOf(job)) {
+    const known = done.get(step.asked.key);
+    const end = whole.steps.get(step.asked.key);
+    const newParts = [...step.fits].some((part) => !known?.fits.has(part));
+    const beyond = known !== undefined && exceeds(step.asked, known.asked) && (end === undefined || exceeds(step.asked, end.asked));
+    if (!known || newParts || beyond)
+      due.set(step.asked.key, {
+        step,
+        again: known !== undefined && !newParts,
+        grown: end !== undefined && !end.contingent && exceeds(end.asked, step.asked),
+      });
+  }
+  for (let more = true; more; ) {
+    more = false;
+    for (const step of sureOf(job))
+      if (!due.has(step.asked.key) && [...step.broughtBy].some((by) => due.has(by))) {
+        due.set(step.asked.key, { step, again: true, grown: false });
+        more = true;
+      }
+  }
+  return [...due.values()];
+}
+
+/** Whether any amount of the one goes further than the other's. */
+const exceeds = (a: AskedWork, b: AskedWork): boolean =>
+  [...a.amounts].some(([name, { value, parameter }]) => {
+    const other = b.amounts.get(name)?.value;
+    return other !== undefined && (parameter.merge === 'least' ? value < other - 1e-9 : value > other + 1e-9);
+  });
+
+function walk(
+  shop: Shop,
+  way: readonly number[],
+  groups: readonly StageGroup[],
+  jobFor: (which: readonly number[]) => Job,
+  whole: Job,
+): Stage[] {
+  let done: ReadonlyMap<string, JobStep> = new Map();
+  return way.map((group, n) => {
+    const job = jobFor(way.slice(0, n + 1));
+    const due = dueIn(job, done, whole);
+    const sized = sizedForTheEnd(shop, job, due, whole, partsIn(way.slice(0, n + 1), groups));
+    done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
+    return stageOf(groups[group] as StageGroup, sized.job, due, sized.keys);
+  });
+}
+
+/** The stage with what grows later done to its last amounts at once, if nothing dangerous comes of it. */
+function sizedForTheEnd(
+  shop: Shop,
+  job: Job,
+  due: readonly Due[],
+  whole: Job,
+  parts: readonly Part[],
+): { readonly job: Job; readonly keys: ReadonlySet<string> } {
+  const keys = new Set(due.filter(({ grown }) => grown).map(({ step }) => step.asked.key));
+  if (keys.size === 0) return { job, keys };
+  const asked = sureOf(job).map((step) => (keys.has(step.asked.key) ? (whole.steps.get(step.asked.key) as JobStep).asked : step.asked));
+  const tried = planJob(
+    shop.rules,
+    parts.length === 0 ? shop.assembly : partsOnly(shop, parts),
+    { done: asked, fitted: new Set(parts.map(({ subject }) => subject)) },
+    shop.standing,
+  );
+  const worse = dangers(tried.before, tried.worldBefore).length > dangers(job.after, job.worldAfter).length;
+  return worse ? { job, keys: new Set() } : { job: { ...job, after: tried.before, worldAfter: tried.worldBefore }, keys };
+}
+
+const dangers = (evaluations: readonly Evaluation[], world: VehicleWorld): string[] =>
+  evaluations
+    .filter(({ verdict, rule }) => verdict === 'conflict' && (rule.hazard === 'safety' || rule.hazard === 'legal'))
+    .map((evaluation) => evaluationId(evaluation, world));
+
+function stageOf(
+  { name, parts }: StageGroup,
+  { after, worldAfter: world, worldBefore, standing }: Job,
+  due: readonly Due[],
+  sized: ReadonlySet<string>,
+): Stage {
+  const id = ({ step }: Due): string => stepId(step.asked, worldBefore);
+  const open = after.filter(
+    (evaluation) =>
+      evaluation.verdict !== 'clear' &&
+      evaluation.verdict !== 'not-applicable' &&
+      (evaluation.verdict === 'conflict' || !standing.same(evaluation, world)),
+  );
+  const matters = open.filter(({ rule }) => rule.hazard === 'safety' || rule.hazard === 'legal');
+  const verdicts = open.map(({ verdict }) => verdict as Verdict);
+  return {
+    name,
+    parts: [...new Set(parts.map(({ group }) => group))],
+    steps: due.map(id),
+    hours: tenths(hoursIn(due.map(({ step }) => step))),
+    again: due.filter(({ again }) => again).map(id),
+    sized_for_the_end: due.filter(({ step }) => sized.has(step.asked.key)).map(id),
+    verdict: (VERDICTS as readonly Verdict[]).find((verdict) => verdicts.includes(verdict)) ?? 'clear',
+    safe_to_drive: matters.some(({ verdict }) => verdict === 'conflict') ? 'no' : matters.length > 0 ? 'not_known' : 'yes',
+    open: open.map((evaluation) => ({
+      id: evaluationId(evaluation, world),
+      verdict: evaluation.verdict as Verdict,
+      hazard: evaluation.rule.hazard,
+      title: evaluation.rule.title,
+    })),
+  };
+}
+
+function permutations(items: readonly number[]): number[][] {
+  if (items.length <= 1) return [[...items]];
+  return items.flatMap((item) => permutations(items.filter((other) => other !== item)).map((rest) => [item, ...rest]));
+}
