@@ -94,6 +94,55 @@ describe('the front corner of a vehicle', () => {
     expect(world.reason('front_geometry')).toContain(named);
   });
 
+  it('points that do not go together are told by name in the findings, and nothing is asked for that nobody can give', () => {
+    for (const [values, named] of [
+      [{ upper_ball_joint: { front: '-15, -630, 655 mm' } }, 'upper_ball_joint'],
+      [{ coil_over_upper: { front: '0, 470, 135 mm' } }, 'coil_over_upper'],
+    ] as const) {
+      const { findings, measure } = answer({
+        vehicle: { from: 'inline', class: 'midsize_independent_front', values },
+        parts: [LIFT] as never,
+        load: { occupants: 2 },
+      });
+      const droop = findings.find(({ rule }) => rule === 'droop-left');
+      expect(droop?.verdict).toBe('unknown');
+      expect(droop?.says).toContain(named);
+      expect(measure.map(({ quantity }) => quantity)).not.toContain('front_geometry');
+    }
+    const turned = worldOf({ values: moved('tie_rod_inner', [-142, 315, 261]) });
+    expect(turned.of('tyre_gap_change', 'cab-mounts@front-left')).toBeNaN();
+    expect(turned.axle('droop_in_hand')).toBeNaN();
+    expect(turned.reason('droop_in_hand')).toContain('tie_rod');
+  });
+
+  it('tells camber, caster, trail, where the steering axis meets the ground and the roll centre, as it stands and as planned', () => {
+    const stock = worldOf({ parts: [] });
+    // At design height: the class's own drawing, by an independent solver; the tyre stands a little higher than its design.
+    expect(stock.axle('inclination_at_ride')).toBeCloseTo((12.5 * Math.PI) / 180, 1);
+    expect(stock.axle('coil_over_motion_ratio')).toBeCloseTo(0.575, 2);
+    expect(Math.abs(stock.axle('steering_axis_offset') - 0.025)).toBeLessThan(0.003);
+    const out = worldOf({
+      parts: [{ from: 'inline', kind: 'wheel', id: 'w', at: 'all', replaces: 'factory-wheels', attributes: { offset: '-5 mm' } }],
+    });
+    // The axis meets the ground as much further inboard of the tyre as the tyre stands further out.
+    expect(out.axle('steering_axis_offset') - out.axle('steering_axis_offset_fitted')).toBeCloseTo(0.03, 3);
+    expect(out.axle('mechanical_trail')).toBeCloseTo(out.axle('mechanical_trail_fitted'), 3);
+    const lifted = worldOf({ parts: [LIFT] });
+    expect(lifted.axle('roll_centre_height')).toBeGreaterThan(lifted.axle('roll_centre_height_fitted') + 0.03);
+    expect(lifted.axle('caster_at_ride')).toBeLessThanOrEqual(lifted.axle('caster_at_ride_fitted') + 1e-9);
+  });
+
+  it('tells the gap to the largest tyre of the size beside that to the one that is planned', () => {
+    const world = worldOf({ parts: [THIRTY_THREES, LIFT] });
+    for (const id of ['cab-mounts', 'rear-liners', 'frame-rails']) {
+      const [own, largest] = ['tyre_gap_after', 'tyre_gap_largest'].map((name) => world.of(name, `${id}@front-left`)) as [number, number];
+      expect(largest, id).toBeLessThan(own);
+      expect(own - largest, id).toBeLessThan(0.05);
+    }
+    const { findings } = answer(demoBuild('bold'));
+    expect(findings.find(({ rule }) => rule === 'cab-mount-gap')?.says).toMatch(/mm with the largest tyre of this size/);
+  });
+
   it('what is known of the whole pins the drawing down: bench-measured points leave less open than the class', () => {
     expect(asItIs.tolerance('toe_change')).toBeGreaterThan(1e-3);
     const bench = worldOf({

@@ -97,6 +97,8 @@ export function frontOf(world: VehicleWorld): Front {
       compute: (ask) => {
         const drawing = new Drawing(ask);
         made = caseOf(drawing, describe(drawing, structure));
+        // All is there, and does not go together: nothing more is missed, and the reason names the point.
+        if (!made.ok && drawing.missing === undefined) ask.lacks([]);
         return made.ok ? 1 : ask.unknown(made.reason);
       },
     },

@@ -146,20 +146,19 @@ class Candidates {
     if (finding.isUnknown) {
       for (const group of finding.group.evaluations.flatMap(({ reads }) => reads.flatMap((slot) => values.choicesOf(slot))))
         for (const other of group.slice(1)) finding.missing.delete(other);
-      finding.missing = new Set([...finding.missing].flatMap((slot) => this.#missing(slot, finding) ?? []));
+      finding.missing = new Set([...finding.missing].map((slot) => this.#missing(slot, finding)));
       return;
     }
     for (const { slot, share } of finding.now.controlling?.doubt ?? [])
       if (share >= LEAST_SHARE) for (const at of this.#above(slot, finding)) this.#add(at)?.reaches.add(finding);
   }
 
-  /** What is read for a missing value, told as missing from now on; undefined where nothing of the kind is in the dictionary. */
-  #missing(slot: number, finding: OpenFinding): number | undefined {
+  /** What is read for a missing value, told as missing from now on. */
+  #missing(slot: number, finding: OpenFinding): number {
     const above = this.#above(slot, finding);
     const read = above.find((at) => !this.#signature(at)?.measure?.with) ?? above[0] ?? slot;
-    const candidate = this.#add(read);
-    candidate?.tells.add(finding);
-    return candidate && read;
+    this.#add(read)?.tells.add(finding);
+    return read;
   }
 
   /** The slot and what it goes into, nearest first, as far as a person can read it. A part's attribute can be stated by its maker. */
@@ -178,12 +177,17 @@ class Candidates {
   #add(slot: number): Candidate | undefined {
     const { values } = this.#world;
     const { name, subjects, signature } = values.node(slot);
-    if (!signature) return undefined;
+    if (!signature || !this.#canBeGiven(name, signature)) return undefined;
     const key = [name, ...subjects.map((subject) => this.#world.partOf(subject)?.group ?? subject)].join('|');
     const known = this.#byKey.get(key) ?? this.#make(slot, signature);
     this.#byKey.set(key, known);
     if (!known.slots.includes(slot)) known.slots.push(slot);
     return known;
+  }
+
+  /** What is only computed and nobody can read is not asked for: what is wrong with it stands in the finding. */
+  #canBeGiven(name: string, { measure }: Signature): boolean {
+    return measure !== undefined || this.#world.library.quantities.get(name)?.comes !== 'computed';
   }
 
   #make(slot: number, signature: Signature): Candidate {

@@ -23,7 +23,7 @@ import {
   SHAFT_PLUNGE,
   UPPER_SWING,
 } from './attachments.ts';
-import { armAt, type Linkage, POSE_SIZE, solveTurn, TURNS } from './double-wishbone.ts';
+import { armAt, type Linkage, POSE_SIZE, poseOfArm, solveTurn, TURNS } from './double-wishbone.ts';
 import type { FrontCorner } from './geometry.ts';
 import { rootBetween } from './root-search.ts';
 
@@ -104,7 +104,7 @@ export function makeBench(linkage: Linkage, corner: FrontCorner): Bench {
 /** Ends of travel with the rack free to be anywhere between its ends. Refused if some stop leaves no travel at all. */
 export function travelEnds(bench: Bench): Outcome<TravelEnds> {
   const grid = measureGrid(bench);
-  if (!grid) return refused('wheel_centre: the linkage does not close at design travel over the whole rack; check the tie rod');
+  if (!grid) return whyNotAtDesign(bench);
   const droop: { limit: Limit; travel: number }[] = [];
   const bump: { limit: Limit; travel: number }[] = [];
   for (const limit of [...bench.limits, LINKAGE]) {
@@ -121,6 +121,17 @@ export function travelEnds(bench: Bench): Outcome<TravelEnds> {
   const stop = bench.corner.bumpStop;
   const contact = stop && travelAtLength(bench, stop.contactLength);
   return found({ droop: down, bump: up, ...(contact !== undefined && { bumpStopContact: contact }) });
+}
+
+/** Names the point that does not reach, at the rack displacement at which it does not. */
+function whyNotAtDesign({ linkage, racks }: Bench): Outcome<never> {
+  const arm = armAt(linkage, 0);
+  if (!arm.ok) return arm;
+  for (const rack of racks) {
+    const pose = poseOfArm(linkage, arm.value, rack);
+    if (!pose.ok) return refused(`${pose.reason}, which is within its travel; check both ends of the tie rod and rack_travel`);
+  }
+  return refused('wheel_centre: the linkage does not close at design travel');
 }
 
 /** What a stop has left at a travel, the least over the rack; NaN without a pose or such a stop. Metres or radians, positive where free. */
@@ -145,6 +156,7 @@ export interface Range {
  */
 export function travelRange(bench: Bench): Outcome<Range> {
   const { coilOver, bumpStop } = bench.corner;
+  if (!(coilOver.upper[2] > coilOver.lower[2])) return refused('coil_over_upper: it does not lie above coil_over_lower; check z of both');
   const droop = travelAtLength(bench, coilOver.extended) ?? linkageEnd(bench, -1);
   const solid = bumpStop?.solidLength ?? Math.max(coilOver.collapsed, coilOver.coilBindLength ?? 0);
   const bump = travelAtLength(bench, solid) ?? linkageEnd(bench, 1);

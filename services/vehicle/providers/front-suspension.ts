@@ -1,5 +1,5 @@
 import type { Ask, Provider } from '../../engine/values.ts';
-import { HOSE_SPAN, MEASURES, measureFittings, SHAFT_INNER } from '../../models/suspension/attachments.ts';
+import { HOSE_SPAN, MEASURES, measureFittings, motionRatio, ROD_INNER, SHAFT_INNER } from '../../models/suspension/attachments.ts';
 import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../models/suspension/double-wishbone.ts';
 import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
 import type { BrakeHose, Obstacle } from '../../models/suspension/geometry.ts';
@@ -8,13 +8,18 @@ import { type RideHeight, supportAt } from '../../models/suspension/ride-height.
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
-import { wheelAngles } from '../../models/suspension/wheel-angles.ts';
+import { addScaled } from '../../models/suspension/vector.ts';
+import { rollCentreHeight, type WheelAngles, wheelAngles } from '../../models/suspension/wheel-angles.ts';
+import type { Part } from '../assembly.ts';
 import type { Compared, FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
 import { isKind } from '../library-view.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { structureOf } from './structure.ts';
+import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
+
+const FRONT = subjectOf('front');
 
 /** Travel either side of ride height over which toe is watched. */
 const BUMP_STEER_TRAVEL = 0.05;
@@ -59,6 +64,39 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         provider.compute(ask, axle as number),
       ),
   });
+  const structure = structureOf(world);
+  /** The tyre and how far out it stands against the drawing's wheel, before and after; undefined with the reason recorded. */
+  const standsOn = (ask: Ask): Readonly<Record<When, Stands>> | undefined => {
+    const corner = subjectOf('front-left');
+    const [wheel] = structure.fitted('wheel', corner);
+    const tyres = { before: structure.fitted('tyre', corner)[0], after: structure.planned('tyre', corner)[0] };
+    if (!tyres.before || !tyres.after || !wheel) return void ask.unknown('no tyre or no wheel is known there');
+    const value = (name: string, subject: number): number => ask.folded(name, subject).value;
+    const radius = (tyre: Part): number => (value('tyre.overall_diameter', tyre.subject) / 2) * STANDING;
+    const spacers = structure.fitted('wheel_spacer', corner).map(({ subject }) => value('wheel_spacer.thickness', subject));
+    const now = value('design_wheel_offset', FRONT) - value('wheel.offset', wheel.subject) + sum(spacers);
+    const stands = {
+      before: { radius: radius(tyres.before), outward: now },
+      after: { radius: radius(tyres.after), outward: now + value('wheel_outward_shift', corner) },
+    };
+    const known = Object.values(stands).every(({ radius, outward }) => !Number.isNaN(radius + outward));
+    return known ? stands : undefined;
+  };
+  const BY_TYRE = { keyed: (ask: Ask): string => JSON.stringify(standsOn(ask)) };
+  /** A number of the wheel on the road, at ride height, with the tyre and the wheel that are on it. */
+  const onTheRoad = (known: Compared, ask: Ask, of: (angles: WheelAngles) => number): Trait | undefined => {
+    const stands = standsOn(ask);
+    return (
+      stands &&
+      seen(known, ({ linkage }, when) => {
+        const pose = solvePose(linkage, known.ride[when].travel);
+        if (!pose.ok) return Number.NaN;
+        const { radius, outward } = stands[when];
+        const { wheelCentre, wheelAxis } = pose.value;
+        return of(wheelAngles({ ...pose.value, wheelCentre: addScaled(wheelCentre, wheelAxis, outward) }, radius));
+      })
+    );
+  };
   /** The first things that end the wheel's travel one way, with the planned parts, by name, and how far apart they are. */
   const stopsOf = (way: 'droop' | 'bump'): Provider[] => {
     const stops = (ask: Ask) => {
@@ -85,10 +123,18 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     name: string,
     model: string,
     trait: (known: Compared, ask: Ask) => Trait | undefined,
-    planned: (known: FrontCase) => Compared = (known) => known,
+    {
+      planned = (known) => known,
+      keyed,
+    }: {
+      readonly planned?: (known: FrontCase) => Compared;
+      /** What the trait hangs on besides the suspension, as a text; nobody states such a one as built. */
+      readonly keyed?: (ask: Ask) => string;
+    } = {},
   ): Provider[] => {
+    const nameIn = (ask: Ask): string => (keyed ? `${name} ${keyed(ask)}` : name);
     const carried = (ask: Ask, base: string, known: Compared, axle: number): number => {
-      const of = studied(name, trait, known, ask);
+      const of = studied(nameIn(ask), trait, known, ask);
       if (!of) return Number.NaN;
       ask.within(of.spread('change', ask.halfWidth(base, axle)));
       return of.change + ask.value(base, axle);
@@ -100,9 +146,9 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         compute: (ask, axle) => {
           const known = front(ask);
           if (!known) return Number.NaN;
-          if (!Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
+          if (!keyed && !Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
             return carried(ask, `${name}_as_built`, known.sinceBuilt, axle as number);
-          const of = studied(name, trait, known, ask);
+          const of = studied(nameIn(ask), trait, known, ask);
           if (!of) return Number.NaN;
           ask.within(of.spread('before'));
           return of.before;
@@ -121,8 +167,10 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
 
   return [
     // Cams hardly move the ends: what parts do to them is asked with nothing adjusted, so that what leaves them alone does so exactly.
-    ...both('full_droop', 'double wishbone in closed form; the damper fully out', endOf('droop'), ({ unaligned }) => unaligned),
-    ...both('full_bump', 'double wishbone in closed form; the bump stop solid', endOf('bump'), ({ unaligned }) => unaligned),
+    ...both('full_droop', 'double wishbone in closed form; the damper fully out', endOf('droop'), {
+      planned: ({ unaligned }) => unaligned,
+    }),
+    ...both('full_bump', 'double wishbone in closed form; the bump stop solid', endOf('bump'), { planned: ({ unaligned }) => unaligned }),
     from('front_rise', 'spring force times motion ratio holds the sprung load', ({ ride, spread }) => ({
       value: ride.before.travel - ride.after.travel,
       plusMinus: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
@@ -145,6 +193,39 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       ({ jointNeeded }, ask) => jointNeeded?.out ?? ask.unknown(NO_JOINT),
     ),
     ...both('toe_change', 'toe over travel either side of ride height', toeOverTravel),
+    ...both('camber_at_ride', ALIGNED, (known) => atRide(known, ({ camber }) => camber)),
+    ...both('caster_at_ride', ALIGNED, (known) => atRide(known, ({ caster }) => caster)),
+    ...both('inclination_at_ride', ALIGNED, (known) => atRide(known, ({ inclination }) => inclination)),
+    ...both('mechanical_trail', ALIGNED, (known, ask) => onTheRoad(known, ask, ({ mechanicalTrail }) => mechanicalTrail), BY_TYRE),
+    ...both(
+      'steering_axis_offset',
+      ALIGNED,
+      (known, ask) => onTheRoad(known, ask, ({ steeringAxisOffset }) => steeringAxisOffset),
+      BY_TYRE,
+    ),
+    ...both(
+      'roll_centre_height',
+      'instant centre of both arms where the tyre stands',
+      (known, ask) => {
+        const stands = standsOn(ask);
+        return stands && seen(known, ({ linkage }, when) => rollCentre(linkage, known.ride[when].travel, stands[when]));
+      },
+      BY_TYRE,
+    ),
+    ...both('coil_over_motion_ratio', 'velocities at ride height', (known) =>
+      seen(known, ({ linkage, corner }, when) => {
+        const pose = solvePose(linkage, known.ride[when].travel);
+        const ratio = pose.ok ? motionRatio(linkage, pose.value, corner.coilOver) : pose;
+        return ratio.ok ? ratio.value : Number.NaN;
+      }),
+    ),
+    ...both('tie_rod_angle', 'tie rod against the rack, at both ends of travel and lock', (known) =>
+      seen(known, (fitted, when) => {
+        const r = fitted.corner.steering.rackTravel;
+        const { droop, bump } = known[when];
+        return Math.max(...[droop, bump].flatMap((travel) => [-r, 0, r].map((rack) => measureAt(fitted, travel, rack, ROD_INNER))));
+      }),
+    ),
     ...both('upper_joint_left', 'swing of the stud at full droop, over the rack', stopAt('upper_ball_joint', hanging)),
     ...both('lower_joint_left', 'swing of the stud at full droop, over the rack', stopAt('lower_ball_joint', hanging)),
     ...both('shaft_inner_left', 'angle of the inner joint at full droop', stopAt('halfshaft_inner', hanging)),
@@ -216,6 +297,30 @@ function study(known: Compared, trait: Trait | undefined): Studied | undefined {
   if (!trait) return undefined;
   const before = trait.at('before');
   return { before, change: trait.at('after') - before, spread: known.spreads(trait.moving) };
+}
+
+const ALIGNED = 'wheel angles at ride height, aligned as far as the cams go';
+
+/** Share of its radius at which a tyre stands under its load; common practice, no source. */
+const STANDING = 0.97;
+
+interface Stands {
+  readonly radius: number;
+  readonly outward: number;
+}
+
+/** Angles are the same at any radius. */
+const atRide = (known: Compared, of: (angles: WheelAngles) => number): Trait =>
+  seen(known, ({ linkage }, when) => {
+    const pose = solvePose(linkage, known.ride[when].travel);
+    return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
+  });
+
+function rollCentre(linkage: Linkage, travel: number, { radius, outward }: Stands): number {
+  const pose = solvePose(linkage, travel);
+  if (!pose.ok) return Number.NaN;
+  const { wheelCentre, wheelAxis } = pose.value;
+  return rollCentreHeight(linkage, { ...pose.value, wheelCentre: addScaled(wheelCentre, wheelAxis, outward) }, radius) ?? Number.NaN;
 }
 
 const NO_SHAPE = 'the shape of the planned upper arms is not known: give their `spring_gap_gained`, or gauge coil to arm with them on';

@@ -7,6 +7,8 @@ import type { FrameName } from '../../models/suspension/geometry.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
+import { parseDesignation } from '../../models/tyres/designation.ts';
+import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import { gapAlong } from '../../models/tyres/gap-change.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
@@ -116,6 +118,17 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       droop,
       bump,
     };
+  };
+
+  /** The planned tyre at the most its standard allows, on the planned rim; undefined with the reason recorded. */
+  const largestAt = (ask: Ask, corner: number) => {
+    const tyre = partsOf(corner).tyres.after;
+    const typed = tyre && ask.text('tyre.designation', tyre.subject);
+    if (typed === undefined) return void ask.unknown('the designation of the tyre is not known');
+    const size = settled(parseDesignation(typed), ask);
+    const wheel = planned('wheel', corner)[0];
+    const rim = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
+    return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
   };
 
   const bases = { before: new Map<number, TyreGaps>(), after: new Map<number, TyreGaps>() };
@@ -238,6 +251,32 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       provides: 'tyre_gap_start',
       model: 'the gap that is there, to what stays there',
       ...formula((ask, obstacle) => (isMoved(partAt(obstacle).part.kind) ? ask.unknown(MOVED) : ask.value('tyre_gap', obstacle))),
+    },
+    {
+      provides: 'tyre_gap_largest',
+      model: 'the same with the largest tyre of that size that its standard allows',
+      source: 'un-r30',
+      compute: (ask, obstacle) => {
+        const resting = atRest(ask);
+        const at = swept(resting, obstacle);
+        const tyre = at && largestAt(resting, at.corner);
+        if (!at || !tyre) return Number.NaN;
+        const { known, after, id, corner } = at;
+        const width = tyre.width;
+        const inputs = {
+          ...after.inputs,
+          tyre: {
+            ...after.inputs.tyre,
+            freeRadius: tyre.diameter / 2,
+            loadedRadius: tyre.diameter / 2,
+            sectionWidth: width,
+            shoulderRadius: Math.min(after.inputs.tyre.shoulderRadius, width / 2),
+          },
+        };
+        const gaps = settled(gapsAt(corner, 'after', known, inputs), ask);
+        if (!gaps) return Number.NaN;
+        return ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs);
+      },
     },
     {
       provides: 'running_loss',
