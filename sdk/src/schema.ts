@@ -1048,6 +1048,8 @@ export interface components {
             };
             /** @enum {string} */
             units?: "metric" | "us";
+            /** @description Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well. */
+            fit_to_readings?: boolean;
             /**
              * @description Which of the value graph to answer with.
              * @enum {string}
@@ -1214,6 +1216,8 @@ export interface components {
         CheckAsking: {
             /** @enum {string} */
             units?: "metric" | "us";
+            /** @description Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well. */
+            fit_to_readings?: boolean;
             /**
              * @description Which of the value graph to answer with.
              * @enum {string}
@@ -1367,6 +1371,8 @@ export interface components {
             };
             /** @enum {string} */
             units?: "metric" | "us";
+            /** @description Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well. */
+            fit_to_readings?: boolean;
             /**
              * @description Which of the value graph to answer with.
              * @enum {string}
@@ -1664,8 +1670,76 @@ export interface components {
             suspension?: string;
             steering?: string;
             accuracy?: components["schemas"]["Amount"];
+            /** @description On its own, getting into position included. */
             minutes?: number;
             cautions: string[];
+            /** @description From 1, the most telling for its time first. */
+            order: number;
+            /** @description The position it is read in, by its id in `measuring.groups`. */
+            group: string;
+            /** @description One of the few that decide most. */
+            decides: boolean;
+            /** @description as-it-stands, planned-part, planned-parts-on: what must be on the vehicle when it is read; more may come. */
+            state: string;
+            /** @description What this reading, with those before it, is expected to settle, and how likely. */
+            would_settle: {
+                finding: string;
+                title: string;
+                chance: number;
+            }[];
+            /** @description Findings that are not known, and can be told with this reading. */
+            would_tell: string[];
+            would_narrow: string[];
+            /** @description With its position taken already. */
+            minutes_there: number;
+            /** @description How the reading is sent, under `measured` of the vehicle, but for its value. */
+            write_down: {
+                quantity: string;
+                of?: string;
+                unit?: string;
+            };
+        };
+        /** @description Readings of one position: they share the time it takes to get there. */
+        MeasuringGroup: {
+            id: string;
+            title: string;
+            setup_minutes: number;
+            minutes: number;
+            readings: number[];
+            cautions: string[];
+        };
+        /** @description The list of what to measure as a whole. */
+        Measuring: {
+            /** @description Of the whole list. */
+            minutes: number;
+            /** @description The few that decide most, by their order. */
+            decide: {
+                readings: number[];
+                minutes: number;
+            };
+            groups: components["schemas"]["MeasuringGroup"][];
+            /** @description Findings too close to call that the whole list is expected to settle. */
+            settles: string[];
+            /** @description Findings not known that can be told with the whole list. */
+            tells: string[];
+            leaves_open: string[];
+        };
+        /** @description How the defaults of the class were made to agree with the readings. */
+        Fit: {
+            readings: {
+                id: string;
+                /** @description What the fitted vehicle gives less the reading, in half-widths of the reading. */
+                residual: number;
+                off?: components["schemas"]["Amount"];
+                agrees: boolean;
+            }[];
+            adjusted: {
+                ids: string[];
+                was: components["schemas"]["Amount"];
+                now: components["schemas"]["Amount"];
+                /** @description What part of its tolerance is still open. */
+                left: number;
+            }[];
         };
         AnswerValue: {
             name: string;
@@ -1705,6 +1779,8 @@ export interface components {
                 }[];
             };
             measure: components["schemas"]["ToMeasure"][];
+            measuring: components["schemas"]["Measuring"];
+            fit?: components["schemas"]["Fit"];
             assumptions: string[];
             values: {
                 [key: string]: components["schemas"]["AnswerValue"];

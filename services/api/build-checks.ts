@@ -12,7 +12,7 @@ import { ApiError } from './errors.ts';
 import { faultsInBuild, layMeasurements, tieReadings } from './saved-builds.ts';
 import { storedLookup } from './stored-catalogue.ts';
 
-export type Asking = Pick<CheckRequest, 'units' | 'values'>;
+export type Asking = Pick<CheckRequest, 'units' | 'values' | 'fit_to_readings'>;
 
 export interface CheckedBuild {
   readonly revision: Revision;

@@ -10,6 +10,8 @@ const BUILDS = {
   modest: 'The modest build',
   bolder: 'Its slightly bolder twin',
   bare: 'Nearly nothing known',
+  wagon: 'A long wagon on solid axles',
+  carrier: 'A full-size carrier',
   bold: 'The bold build',
 } as const;
 

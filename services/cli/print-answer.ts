@@ -203,21 +203,63 @@ function cautions({ findings, work: { steps } }: Answer): string {
   return all.length === 0 ? '' : `\nMind:\n${all.map((caution) => wrap(`! ${caution}`, '  ')).join('\n')}`;
 }
 
-/** All that safety hangs on and is missing leads the list; of the rest, the first few. */
-function measures({ measure, findings, values }: Answer, all: boolean): string {
+/** All that safety hangs on and is missing leads the list; of the rest, the first few. All of them are told by position. */
+function measures(answer: Answer, all: boolean): string {
+  const { measure, measuring, findings } = answer;
   if (measure.length === 0) return '';
   const safety = new Set(findings.filter(({ verdict, hazard }) => verdict === 'unknown' && hazard === 'safety').map(({ id }) => id));
   const needed = measure.findLastIndex((each) => each.findings.some((id) => safety.has(id))) + 1;
   const shown = measure.slice(0, all ? measure.length : Math.max(MOST_MEASURES, needed));
-  const rows = shown.map((each, i) => `${measureText(each, `${i + 1}.`)}\n       ${readingLine(each, values)}`);
+  const rows = all ? byPosition(answer) : shown.flatMap((each) => reading(each, answer));
   const more = measure.length > shown.length ? [`  and ${measure.length - shown.length} more: \`--all\` prints them`] : [];
-  return ['\nMeasure next, most telling first; each is sent as that line under `measured` of the vehicle:', ...rows, ...more].join('\n');
+  return [
+    `\nMeasure next, most telling first; each is sent as that line under \`measured\` of the vehicle. ${measuringText(measuring, measure.length)}`,
+    ...rows,
+    ...more,
+  ].join('\n');
 }
 
-function measureText({ title, subject, how, tool, suspension, steering, minutes, why }: ToMeasure, mark: string): string {
+function measuringText({ minutes, decide, settles, tells, leaves_open }: Answer['measuring'], count: number): string {
+  const few = decide.readings.length < count ? `; the first ${decide.readings.length} decide most, in ${decide.minutes} min` : '';
+  const whole = `${count} ${count === 1 ? 'reading' : 'readings'}, ${minutes} min${few}`;
+  const effects = [
+    ...(tells.length > 0 ? [`lets ${tells.length} be told that are not known`] : []),
+    ...(settles.length > 0 ? [`is expected to settle ${settles.length} that are too close`] : []),
+    ...(leaves_open.length > 0 ? [`leaves ${leaves_open.length} open`] : []),
+  ];
+  return `${whole}; all of it ${effects.join(', ')}.`;
+}
+
+function byPosition(answer: Answer): string[] {
+  return answer.measuring.groups.flatMap(({ title, minutes, cautions, readings }) => [
+    wrap(`${title} (${minutes} min)`, '  '),
+    ...cautions.map((caution) => wrap(`! ${caution}`, '    ')),
+    ...readings.flatMap((order) => answer.measure.filter((each) => each.order === order).flatMap((each) => reading(each, answer))),
+  ]);
+}
+
+const reading = (each: ToMeasure, { values }: Answer): string[] => [
+  measureText(each, `${each.order}.`),
+  `       ${readingLine(each, values)}`,
+];
+
+const STATES: Readonly<Record<ToMeasure['state'], string>> = {
+  'as-it-stands': 'as it stands now',
+  'planned-part': 'of the planned part',
+  'planned-parts-on': 'with the planned parts on',
+};
+
+function measureText(each: ToMeasure, mark: string): string {
+  const { title, subject, state, how, tool, suspension, steering, minutes, why, would_settle, would_tell } = each;
   const position = [suspension, steering].filter(Boolean).join(', ');
   const details = [tool, position, minutes === undefined ? '' : `${minutes} min`].filter((detail) => detail !== '' && detail !== 'none');
-  return wrap(`${mark} ${title} [${subject}]: ${how}${details.length > 0 ? ` (${details.join('; ')})` : ''}. Why: ${why}.`, '  ');
+  const settles = would_settle.map(({ title: what, chance }) => `${what} (${Math.round(100 * chance)} in 100)`);
+  const effect = [
+    would_tell.length === 0 ? '' : ` Lets ${would_tell.length} ${would_tell.length === 1 ? 'finding' : 'findings'} be told.`,
+    settles.length === 0 ? '' : ` Would settle: ${[...new Set(settles)].join('; ')}.`,
+  ].join('');
+  const told = `${mark} ${title} [${subject}], ${STATES[state]}: ${how}${details.length > 0 ? ` (${details.join('; ')})` : ''}. Why: ${why}.${effect}`;
+  return wrap(told, '  ');
 }
 
 /** The reading to send, but for its number. Parts of one input are read together, by the name they share. */

@@ -1,7 +1,7 @@
 /** Reads the files that say what there is: kinds of part, quantities, sources, cautions, frames, classes. */
 import { findUnit, NONE, parseQuantity } from '../units/index.ts';
 import { type Report, suggest } from './diagnostics.ts';
-import { type References, readMeasuring, readQuantity, readType } from './fields.ts';
+import { type References, readCautions, readMeasuring, readQuantity, readType } from './fields.ts';
 import type { Span } from './source.ts';
 import type {
   Attribute,
@@ -10,6 +10,7 @@ import type {
   Frame,
   Kind,
   Measuring,
+  MeasuringPosition,
   Quantity,
   Source as Reference,
   Shape,
@@ -60,6 +61,20 @@ export function readFrame(id: string, fields: Fields): Frame | undefined {
   const title = fields.neededText('title', 'name the frame');
   const on = fields.text('on')?.text;
   return title && { id, title: title.text, ...(on && { on }) };
+}
+
+export function readMeasuringPosition(id: string, fields: Fields, cautions: Cautions, report: Report): MeasuringPosition | undefined {
+  const title = fields.neededText('title', 'say where the vehicle stands');
+  const minutes = fields.neededText('minutes', 'how long it takes to get there');
+  const [suspension, tools] = (['suspension', 'tools'] as const).map((key) => fields.texts(key).map(({ text }) => text)) as [
+    string[],
+    string[],
+  ];
+  const otherwise = fields.truth('otherwise') ?? false;
+  const known = readCautions(fields, cautions, report);
+  if (minutes && !(Number(minutes.text) >= 0))
+    report.add('RULE_BAD_VALUE', minutes.span, `\`${minutes.text}\` is no number of minutes`, 'write a plain number');
+  return title && minutes && { id, title: title.text, minutes: Number(minutes.text), suspension, tools, otherwise, cautions: known };
 }
 
 /** What attributes and quantities have in common. */

@@ -5,7 +5,16 @@
 import { createHash } from 'node:crypto';
 import { Checker, type Vocabulary } from './checker.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
-import { allAttributes, readClass, readEntries, readFrame, readKind, readQuantityEntry, readReference } from './dictionary-file.ts';
+import {
+  allAttributes,
+  readClass,
+  readEntries,
+  readFrame,
+  readKind,
+  readMeasuringPosition,
+  readQuantityEntry,
+  readReference,
+} from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
 import { readJurisdiction } from './jurisdiction-file.ts';
 import { known, type PlanningNames, readAspect, readHandOver, readInspection, readSetup, readSkill, type Setup } from './planning.ts';
@@ -17,6 +26,7 @@ import type {
   Jurisdiction,
   Kind,
   Library,
+  MeasuringPosition,
   Quantity,
   Source as Reference,
   Rule,
@@ -56,6 +66,7 @@ const KNOWN: ReadonlySet<string> = new Set([
   'sources.yaml',
   'cautions.yaml',
   'frames.yaml',
+  'measuring-positions.yaml',
   'setups.yaml',
   'skills.yaml',
   'aspects.yaml',
@@ -96,6 +107,9 @@ class Loader {
     const sources = this.#named('sources.yaml', readReference);
     const cautions = this.#cautions();
     const frames = this.#named<Frame>('frames.yaml', readFrame);
+    const measuringPositions = this.#named<MeasuringPosition>('measuring-positions.yaml', (name, fields) =>
+      readMeasuringPosition(name, fields, { cautions }, report),
+    );
     const kinds = this.#each<Kind>('kinds', (fields, { name }) => readKind(fields, name, { cautions }, report));
     this.#checkKinds(kinds, frames);
     const quantities = this.#quantities({ cautions }, kinds);
@@ -131,6 +145,7 @@ class Loader {
       sources,
       cautions,
       frames,
+      measuringPositions,
       kinds: kindsWithFitting,
       quantities,
       works: worksRead,

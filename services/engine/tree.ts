@@ -264,6 +264,20 @@ export interface Measuring {
   readonly cautions: readonly string[];
 }
 
+/** Where the vehicle stands while something is read: what is read there shares the time it takes to get there. */
+export interface MeasuringPosition {
+  readonly id: string;
+  /** `{of}` stands for the end of the vehicle. */
+  readonly title: string;
+  readonly minutes: number;
+  /** What readings say of the suspension, or else of their tool, that are taken here. */
+  readonly suspension: readonly string[];
+  readonly tools: readonly string[];
+  /** Readings that say neither are taken here. */
+  readonly otherwise: boolean;
+  readonly cautions: readonly string[];
+}
+
 /** An attribute of a kind or a quantity of the dictionary. */
 export interface Signature {
   readonly name: string;
@@ -390,6 +404,7 @@ export interface Library {
   readonly sources: ReadonlyMap<string, Source>;
   readonly cautions: ReadonlyMap<string, string>;
   readonly frames: ReadonlyMap<string, Frame>;
+  readonly measuringPositions: ReadonlyMap<string, MeasuringPosition>;
   readonly kinds: ReadonlyMap<string, Kind>;
   readonly quantities: ReadonlyMap<string, Quantity>;
   readonly works: ReadonlyMap<string, Work>;

@@ -155,6 +155,7 @@ export class Values {
   #reader: ValueNode | undefined;
   readonly #nudges = new Map<number, number>();
   readonly #leans = new Map<number, number>();
+  readonly #supposed = new Map<number, Candidate>();
   readonly #atRest = new Map<number, Folded>();
   /** What providers ask through; it always speaks for the node being computed. */
   readonly #ask: Ask = {
@@ -341,6 +342,8 @@ export class Values {
   }
 
   #choose(node: ValueNode): void {
+    const supposed = this.#supposed.get(node.slot);
+    if (supposed) return this.#take(node, supposed);
     const best = node.candidates[0];
     if (best && (rankOf(best.rank) <= rankOf('measured') || !node.provider)) return this.#take(node, best);
     if (!node.provider) return this.#take(node, undefined);
@@ -487,6 +490,13 @@ export class Values {
   lean(slot: number, part: number): void {
     if (part === 0) this.#leans.delete(slot);
     else this.#leans.set(slot, part);
+    this.#spoil(slot);
+  }
+
+  /** Takes something as said of a slot for a while, whatever else is; undefined takes it back. What was folded from it stays. */
+  suppose(slot: number, candidate: Candidate | undefined): void {
+    if (candidate) this.#supposed.set(slot, candidate);
+    else this.#supposed.delete(slot);
     this.#spoil(slot);
   }
 

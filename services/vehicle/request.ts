@@ -85,6 +85,8 @@ export interface CheckRequest {
   readonly load?: { readonly occupants?: number; readonly items?: readonly LoadItem[] };
   readonly use?: Use;
   readonly units?: 'metric' | 'us';
+  /** Makes the defaults of the class agree with the readings there are, within their tolerances. */
+  readonly fit_to_readings?: boolean;
   /** Which of the value graph to answer with: what findings that are not clear rest on, or everything read. */
   readonly values?: 'used' | 'all';
   /** Quantities of the vehicle, its axles or its corners to answer with as well, whether or not a rule reads them. */

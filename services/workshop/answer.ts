@@ -243,8 +243,56 @@ export interface ToMeasure {
   readonly suspension?: string;
   readonly steering?: string;
   readonly accuracy?: Amount;
+  /** On its own, getting into position included. */
   readonly minutes?: number;
   readonly cautions: readonly string[];
+  /** From 1, the most telling for its time first. */
+  readonly order: number;
+  /** The position it is read in, by its id in `measuring.groups`. */
+  readonly group: string;
+  /** One of the few that decide most. */
+  readonly decides: boolean;
+  /** What must be on the vehicle when it is read. */
+  readonly state: 'as-it-stands' | 'planned-part' | 'planned-parts-on';
+  /** Findings that this reading, with those before it, is expected to settle, and how likely. */
+  readonly would_settle: readonly { readonly finding: string; readonly title: string; readonly chance: number }[];
+  /** Findings that are not known, and can be told with this reading. */
+  readonly would_tell: readonly string[];
+  readonly would_narrow: readonly string[];
+  /** With its position taken already. */
+  readonly minutes_there: number;
+  /** How the reading is sent, but for its value. */
+  readonly write_down: { readonly quantity: string; readonly of?: string; readonly unit?: string };
+}
+
+/** Readings of one position: they share the time it takes to get there. */
+export interface MeasuringGroup {
+  readonly id: string;
+  readonly title: string;
+  readonly setup_minutes: number;
+  readonly minutes: number;
+  /** By their `order`. */
+  readonly readings: readonly number[];
+  readonly cautions: readonly string[];
+}
+
+/** How the defaults of the class were made to agree with the readings. */
+export interface AnswerFit {
+  /** What is left between each reading and what the fitted vehicle gives; the residual in half-widths of the reading. */
+  readonly readings: readonly { readonly id: string; readonly residual: number; readonly off?: Amount; readonly agrees: boolean }[];
+  /** Defaults that the readings decided something of; `left` is what part of their tolerance is still open. */
+  readonly adjusted: readonly { readonly ids: readonly string[]; readonly was: Amount; readonly now: Amount; readonly left: number }[];
+}
+
+/** The list of what to measure as a whole. */
+export interface Measuring {
+  readonly minutes: number;
+  readonly decide: { readonly readings: readonly number[]; readonly minutes: number };
+  readonly groups: readonly MeasuringGroup[];
+  /** Findings too close to call that the whole list is expected to settle, those not known that it lets be told, and the rest. */
+  readonly settles: readonly string[];
+  readonly tells: readonly string[];
+  readonly leaves_open: readonly string[];
 }
 
 export interface Answer {
@@ -265,6 +313,9 @@ export interface Answer {
   readonly work: AnswerWork;
   readonly after_work: AfterWork;
   readonly measure: readonly ToMeasure[];
+  readonly measuring: Measuring;
+  /** Where it was asked for. */
+  readonly fit?: AnswerFit;
   readonly assumptions: readonly string[];
   readonly values: Readonly<Record<string, AnswerValue>>;
   readonly versions: { readonly engine: string; readonly models: string; readonly rules: string; readonly catalogue: string };

@@ -10,8 +10,9 @@ import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { joinWords } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
+import { fitToReadings } from './fit-readings.ts';
 import { type Job, planJob, workFor } from './job.ts';
-import { toMeasure } from './measure.ts';
+import { planMeasuring } from './measure.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import type { PlanRequest } from './plan/request.ts';
 import { type Planned, planFor } from './planner.ts';
@@ -48,7 +49,10 @@ export function createChecker(library: Library): Checker {
       const assembled = assemble(request, catalogue, library);
       const asked = faultsOfAlso(request, library);
       if (asked.length > 0) return { ok: false, faults: [...(assembled.ok ? [] : assembled.faults), ...asked] };
-      return assembled.ok ? { ok: true, answer: answerFor(request, assembled.assembly, rules, catalogue) } : assembled;
+      if (!assembled.ok) return assembled;
+      if (!request.fit_to_readings) return { ok: true, answer: answerFor(request, assembled.assembly, rules, catalogue) };
+      const fitted = fitToReadings(assembled.assembly, rules, request.units ?? 'metric');
+      return fitted.ok ? { ok: true, answer: { ...answerFor(request, fitted.assembly, rules, catalogue), fit: fitted.fit } } : fitted;
     },
     whatIf(request, catalogue) {
       const read = readVary(request, catalogue, library);
@@ -99,8 +103,9 @@ function answerFor(
     findings,
     work: workOf(job, system),
     after_work: afterWork,
-    measure: toMeasure(
+    ...planMeasuring(
       groups.filter(({ asBefore }) => !asBefore),
+      rules,
       world,
       system,
     ),

@@ -1,109 +1,149 @@
-/** What to measure next: what safety hangs on and is missing, then what else is missing or leaves a verdict open, the most telling first. */
-import { asItStands } from '../vehicle/library-view.ts';
+/** What to measure next, as people are told it: each reading with where and how it is taken, what it would settle, and all of them by position. */
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { ToMeasure } from './answer.ts';
-import { nameSubjects } from './describe.ts';
+import type { Measuring, MeasuringGroup, ToMeasure } from './answer.ts';
+import { joinWords, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
-import { type System, show } from './show.ts';
+import { type Effect, LIKELY, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
+import type { RuleSet } from './rule-set.ts';
+import { prose, type System, show } from './show.ts';
+import type { OpenFinding } from './trial-readings.ts';
 import { valueId } from './values-out.ts';
 
-interface Wanted {
-  readonly slots: Set<number>;
-  /** How much of the doubt of open findings it causes, all told; a missing value counts whole. */
-  weight: number;
-  missing: boolean;
-  /** A finding about safety cannot be told without it. */
-  safety: boolean;
-  readonly findings: Set<string>;
+export interface MeasurePlan {
+  readonly measure: readonly ToMeasure[];
+  readonly measuring: Measuring;
 }
 
-const LEAST_SHARE = 0.1;
-const USUAL_MINUTES = 10;
+/** The few that decide: those first in order that bring this part of all that the list brings, and no more than so many. */
+const DECIDES = 0.75;
+const MOST_DECIDING = 6;
 
-export function toMeasure(groups: readonly Grouped[], world: VehicleWorld, system: System): ToMeasure[] {
-  const wanted = new Map<string, Wanted>();
-  const want = (slot: number, weight: number, { missing, safety }: Pick<Wanted, 'missing' | 'safety'>, finding: string): void => {
-    const key = togetherness(slot, world);
-    const entry = wanted.get(key) ?? { slots: new Set(), weight: 0, missing: false, safety: false, findings: new Set() };
-    entry.slots.add(slot);
-    entry.weight += weight;
-    entry.missing ||= missing;
-    entry.safety ||= safety;
-    entry.findings.add(finding);
-    wanted.set(key, entry);
-  };
-  for (const group of groups) {
-    const id = groupId(group, world);
-    for (const { rule, missing, controlling, reads } of group.evaluations) {
-      const safety = rule.hazard === 'safety';
-      if (group.verdict === 'unknown')
-        for (const slot of missing) want(readable(slot, reads, world) ?? slot, 1, { missing: true, safety }, id);
-      if (group.verdict === 'close')
-        for (const { slot, share } of controlling?.doubt ?? []) {
-          const read = share >= LEAST_SHARE ? readable(slot, reads, world) : undefined;
-          if (read !== undefined) want(read, share, { missing: false, safety: false }, id);
-        }
-    }
-  }
-  const minutes = ({ slots }: Wanted): number => world.values.node(first(slots)).signature?.measure?.minutes ?? USUAL_MINUTES;
-  return [...wanted.values()]
-    .filter(({ slots }) => canBeGiven(first(slots), world))
-    .sort((a, b) => Number(b.safety) - Number(a.safety) || b.weight / minutes(b) - a.weight / minutes(a) || first(a.slots) - first(b.slots))
-    .map((entry) => describe(entry, world, system));
+export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System): MeasurePlan {
+  const plan = planReadings(groups, rules, world);
+  const few = decidingFew(plan.readings);
+  const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));
+  return { measure, measuring: { ...byPosition(plan, few, world, system) } };
 }
 
-/**
- * The slot itself if a person can read it; else the nearest thing it goes into that one can, among what the finding rests
- * on; else what a part's plate or maker states.
- */
-function readable(slot: number, reads: readonly number[], { library, values }: VehicleWorld): number | undefined {
-  const below = values.below(reads);
-  const seen = new Set([slot]);
-  for (const at of seen) {
-    const { name, signature } = values.node(at);
-    // With the planned parts on it cannot be read before they are.
-    if (signature?.measure && asItStands(library, name) === name) return at;
-    for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
-  }
-  return library.quantities.has(values.node(slot).name) ? undefined : slot;
+const gainOf = ({ effects }: PlannedReading): number => effects.reduce((sum, { before, after }) => sum + Math.max(0, after - before), 0);
+
+function decidingFew(readings: readonly PlannedReading[]): number {
+  const total = readings.reduce((sum, reading) => sum + gainOf(reading), 0);
+  let [sum, few] = [0, 0];
+  while (few < Math.min(MOST_DECIDING, readings.length) && sum < DECIDES * total) sum += gainOf(readings[few++] as PlannedReading);
+  return few;
 }
 
-/** What is only computed and nobody can read is not asked for: what is wrong with it stands in the finding. */
-function canBeGiven(slot: number, { library, values }: VehicleWorld): boolean {
-  const { name, signature } = values.node(slot);
-  return signature !== undefined && (signature.measure !== undefined || library.quantities.get(name)?.comes !== 'computed');
-}
-
-/** Parts of one input are alike: what is read on one of them does for all. */
-function togetherness(slot: number, world: VehicleWorld): string {
-  const { name, subjects } = world.values.node(slot);
-  return [name, ...subjects.map((subject) => world.partOf(subject)?.group ?? subject)].join('|');
-}
-
-const first = (slots: ReadonlySet<number>): number => [...slots][0] as number;
-
-function describe({ slots, missing, findings }: Wanted, world: VehicleWorld, system: System): ToMeasure {
-  const { signature, name } = world.values.node(first(slots));
-  const subjects = [...slots].flatMap((slot) => world.values.node(slot).subjects);
-  const measure = signature?.measure;
-  const accuracy =
-    measure?.accuracy !== undefined && signature?.type.is === 'number'
-      ? show(signature.unit, signature.type.dimension, system).amount(measure.accuracy, 0, 'up')
-      : undefined;
+function byPosition({ readings, findings }: ReadingPlan, few: number, world: VehicleWorld, system: System): Measuring {
+  const stands = new Map<string, { readonly reading: PlannedReading; readonly orders: number[] }>();
+  readings.forEach((reading, i) => {
+    const key = groupIdOf(reading);
+    const stand = stands.get(key) ?? { reading, orders: [] };
+    stand.orders.push(i + 1);
+    stands.set(key, stand);
+  });
+  const own = (orders: readonly number[]): number =>
+    orders.reduce((sum, order) => sum + (readings[order - 1] as PlannedReading).minutes, 0);
+  const groups = [...stands].map(([id, { reading, orders }]): MeasuringGroup => {
+    const { position, end, later } = reading;
+    const cautions = [
+      ...new Set([...position.cautions, ...orders.flatMap((order) => readings[order - 1]?.signature.measure?.cautions ?? [])]),
+    ];
+    return {
+      id,
+      title: titleOf(position.title, end, later, orders.length),
+      setup_minutes: position.minutes,
+      minutes: whole(position.minutes + own(orders)),
+      readings: orders,
+      cautions: cautions.map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
+    };
+  });
+  const named = (which: (finding: OpenFinding) => boolean): string[] => findings.filter(which).map(({ group }) => groupId(group, world));
+  const deciding = readings.slice(0, few);
+  const setups = [...new Map(deciding.map((reading) => [groupIdOf(reading), reading.position.minutes])).values()];
   return {
-    ids: [...slots].map((slot) => valueId(slot, world)),
+    minutes: groups.reduce((sum, { minutes }) => sum + minutes, 0),
+    decide: {
+      readings: deciding.map((_, i) => i + 1),
+      minutes: whole(deciding.reduce((sum, { minutes }) => sum + minutes, 0) + setups.reduce((sum, minutes) => sum + minutes, 0)),
+    },
+    groups,
+    settles: named(({ chance, isUnknown }) => !isUnknown && chance >= LIKELY),
+    tells: named(({ chance, isUnknown }) => isUnknown && chance >= LIKELY),
+    leaves_open: named(({ chance }) => chance < LIKELY),
+  };
+}
+
+const groupIdOf = ({ position, end, later }: PlannedReading): string =>
+  [position.id, end, later ? 'planned-parts-on' : ''].filter((part) => part !== '').join(':');
+
+const whole = (minutes: number): number => Math.round(minutes);
+
+function titleOf(title: string, end: string, later: boolean, count: number): string {
+  const named = title.replace('{of}', end === '' ? 'The vehicle' : `The ${end} axle`);
+  return `${named}${later ? ', with the planned parts on' : ''}: ${count === 1 ? 'this one' : `these ${count}`}`;
+}
+
+function describe(reading: PlannedReading, i: number, decides: boolean, world: VehicleWorld, system: System): ToMeasure {
+  const { slots, signature, effects, minutes, later, isMissing, accuracy: fine } = reading;
+  const { name } = world.values.node(slots[0] as number);
+  const subjects = slots.flatMap((slot) => world.values.node(slot).subjects);
+  const { measure } = signature;
+  const shown = signature.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+  const accuracy = measure?.accuracy !== undefined ? shown?.amount(fine, 0, 'up') : undefined;
+  const ids = effects.map(({ finding }) => groupId(finding.group, world));
+  const turned = effects.filter(({ before, after }) => before < LIKELY && after >= LIKELY);
+  const [told, settled] = [true, false].map((unknown) => turned.filter(({ finding }) => finding.isUnknown === unknown)) as [
+    Effect[],
+    Effect[],
+  ];
+  const of = ofText(slots, world);
+  return {
+    ids: slots.map((slot) => valueId(slot, world)),
     quantity: name,
-    title: signature?.title ?? name,
+    title: signature.title,
     subject: nameSubjects(subjects, world) || 'the vehicle',
-    why: missing ? 'it is not known, and the verdict hangs on it' : 'its tolerance leaves the verdict open',
-    findings: [...findings],
-    how: measure?.how ?? 'state it: from the plate, the stamping, the maker or the handbook',
+    order: i + 1,
+    group: groupIdOf(reading),
+    decides,
+    state: later ? 'planned-parts-on' : isPlanned(subjects, world) ? 'planned-part' : 'as-it-stands',
+    why: whyOf(slots, isMissing, world),
+    findings: ids,
+    would_settle: settled.map(({ finding, after }) => ({
+      finding: groupId(finding.group, world),
+      title: finding.group.evaluations[0].rule.title,
+      chance: Math.round(after * 100) / 100,
+    })),
+    would_tell: told.map(({ finding }) => groupId(finding.group, world)),
+    would_narrow: effects.filter((effect) => !turned.includes(effect)).map(({ finding }) => groupId(finding.group, world)),
+    how: prose(measure?.how ?? 'state it: from the plate, the stamping, the maker or the handbook', system),
     tool: measure?.tool ?? 'none',
     ...(measure?.where && { where: measure.where }),
     ...(measure?.suspension && { suspension: measure.suspension }),
     ...(measure?.steering && { steering: measure.steering }),
     ...(accuracy && { accuracy }),
     ...(measure?.minutes !== undefined && { minutes: measure.minutes }),
-    cautions: (measure?.cautions ?? []).map((caution) => world.library.cautions.get(caution) ?? caution),
+    minutes_there: Math.round(minutes * 10) / 10,
+    write_down: { quantity: name, ...(of !== undefined && { of }), ...(shown && shown.unit.symbol !== '1' && { unit: shown.unit.symbol }) },
+    cautions: (measure?.cautions ?? []).map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
   };
+}
+
+const isPlanned = (subjects: readonly number[], world: VehicleWorld): boolean =>
+  subjects.some((subject) => world.partOf(subject)?.state === 'planned');
+
+/** What a reading of those is sent under: the part's name where it is one of each side, else the place or part. */
+function ofText(slots: readonly number[], world: VehicleWorld): string | undefined {
+  const subjects = [...new Set(slots.flatMap((slot) => world.values.node(slot).subjects))];
+  const [only] = subjects;
+  if (only === undefined) return undefined;
+  return subjects.length > 1 ? (world.partOf(only)?.group ?? world.idOf(only)) : world.idOf(only);
+}
+
+function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld): string {
+  const { outdated } = world.assembly;
+  const said = slots.map((slot) => world.values.node(slot)).map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
+  const dropped = said.find((why) => why !== undefined);
+  const plain = isMissing ? 'it is not known, and the verdict hangs on it' : 'its tolerance leaves the verdict open';
+  return joinWords([plain, ...(dropped === undefined ? [] : [dropped])]);
 }

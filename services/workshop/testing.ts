@@ -18,7 +18,8 @@ export const demoCatalogue = {
 export const checker: Checker = createChecker(loadRules(RULES_FOLDER));
 
 /** A fresh copy each time; tests change it. */
-export const demoBuild = (name: 'modest' | 'bolder' | 'bold' | 'bare'): Mutable<CheckRequest> => read(`builds/${name}.yaml`);
+export const demoBuild = (name: 'modest' | 'bolder' | 'bold' | 'bare' | 'wagon' | 'carrier'): Mutable<CheckRequest> =>
+  read(`builds/${name}.yaml`);
 
 export type Mutable<T> = { -readonly [K in keyof T]: Mutable<T[K]> };
 

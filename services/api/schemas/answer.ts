@@ -185,10 +185,59 @@ export const ToMeasure = z
     suspension: text.optional(),
     steering: text.optional(),
     accuracy: Amount.optional(),
-    minutes: z.number().optional(),
+    minutes: z.number().optional().describe('On its own, getting into position included.'),
     cautions: z.array(text),
+    order: z.int().describe('From 1, the most telling for its time first.'),
+    group: id.describe('The position it is read in, by its id in `measuring.groups`.'),
+    decides: z.boolean().describe('One of the few that decide most.'),
+    state: text.describe('as-it-stands, planned-part, planned-parts-on: what must be on the vehicle when it is read; more may come.'),
+    would_settle: z
+      .array(z.object({ finding: id, title: text, chance: z.number() }))
+      .describe('What this reading, with those before it, is expected to settle, and how likely.'),
+    would_tell: z.array(id).describe('Findings that are not known, and can be told with this reading.'),
+    would_narrow: z.array(id),
+    minutes_there: z.number().describe('With its position taken already.'),
+    write_down: z
+      .object({ quantity: text, of: text.optional(), unit: text.optional() })
+      .describe('How the reading is sent, under `measured` of the vehicle, but for its value.'),
   })
   .meta({ id: 'ToMeasure' });
+const Measuring = z
+  .object({
+    minutes: z.number().describe('Of the whole list.'),
+    decide: z.object({ readings: z.array(z.int()), minutes: z.number() }).describe('The few that decide most, by their order.'),
+    groups: z.array(
+      z
+        .object({
+          id,
+          title: text,
+          setup_minutes: z.number(),
+          minutes: z.number(),
+          readings: z.array(z.int()),
+          cautions: z.array(text),
+        })
+        .meta({ id: 'MeasuringGroup', description: 'Readings of one position: they share the time it takes to get there.' }),
+    ),
+    settles: z.array(id).describe('Findings too close to call that the whole list is expected to settle.'),
+    tells: z.array(id).describe('Findings not known that can be told with the whole list.'),
+    leaves_open: z.array(id),
+  })
+  .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });
+const Fit = z
+  .object({
+    readings: z.array(
+      z.object({
+        id,
+        residual: z.number().describe('What the fitted vehicle gives less the reading, in half-widths of the reading.'),
+        off: Amount.optional(),
+        agrees: z.boolean(),
+      }),
+    ),
+    adjusted: z.array(
+      z.object({ ids: z.array(id), was: Amount, now: Amount, left: z.number().describe('What part of its tolerance is still open.') }),
+    ),
+  })
+  .meta({ id: 'Fit', description: 'How the defaults of the class were made to agree with the readings.' });
 const AnswerValue = z
   .object({
     name: text,
@@ -226,6 +275,8 @@ export const Answer = z
       remaining: z.array(z.object({ id, verdict: Verdict, says: text })),
     }),
     measure: z.array(ToMeasure),
+    measuring: Measuring,
+    fit: Fit.optional(),
     assumptions: z.array(text),
     values: z.record(z.string(), AnswerValue),
     versions: z.object({ engine: text, models: text, rules: text, catalogue: text }),

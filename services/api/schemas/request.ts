@@ -132,6 +132,12 @@ const build = {
 };
 const asking = {
   units: z.enum(['metric', 'us']).optional(),
+  fit_to_readings: z
+    .boolean()
+    .optional()
+    .describe(
+      'Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well.',
+    ),
   values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
   also: z
     .array(name)

@@ -14,6 +14,7 @@ import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
 import type { VehicleWorld } from '../world.ts';
+import { undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
@@ -56,6 +57,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const shapes = [...new Set(assembly.parts.filter(({ shape }) => shape))];
   const shapesKey = `${library.hash} ${assembly.className} ${shapes.map(({ group }) => group).join(',')}`;
 
+  const undrawn = undrawnGaps(world);
   const bumperReplaced = planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
 
   const corners = new Map<number, ReturnType<typeof findParts>>();
@@ -195,6 +197,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       model: SWEPT,
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
+        if (!part.shape) return undrawn(ask, obstacle, corner);
         const shape = shapeOf(ask, part);
         const known = shape && front(ask);
         const before = known && stateAt(ask, corner, 'before', known);

@@ -9,6 +9,7 @@ import { brakeProviders } from './brakes.ts';
 import { drivelineProviders } from './driveline.ts';
 import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
+import { travelProviders } from './gap-readings.ts';
 import { gapProviders } from './gaps.ts';
 import { heightProviders } from './heights.ts';
 import { instrumentProviders } from './instruments.ts';
@@ -34,6 +35,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
     front.provider,
     ...frontProviders(world, front.case),
     ...gapProviders(world, front.case),
+    ...travelProviders(),
   ];
   return new Map(all.map((provider) => [provider.provides, provider]));
 }

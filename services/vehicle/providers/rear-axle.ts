@@ -21,12 +21,14 @@ export function rearAxleProviders(world: VehicleWorld): Provider[] {
     slope: ask.value('propeller_shaft.slope', shaft),
   });
 
+  const isDrawn = planned('double_wishbone', FRONT).length > 0;
+
   return [
     {
       provides: 'ride_height_change',
-      model: 'front by its geometry; rear by what its springs state, and what they do not carry',
+      model: 'a drawn front by its geometry; else by what its springs state, and what they do not carry',
       ...formula((ask, axle) => {
-        if (axle === FRONT) return ask.value('front_rise', axle);
+        if (axle === FRONT && isDrawn) return ask.value('front_rise', axle);
         const [before, after] = [fitted('suspension_lift', axle), planned('suspension_lift', axle)];
         const same = before.length === after.length && before.every((part) => after.includes(part));
         const lift = same ? ask.of(0) : ask.minus(height(ask, after), height(ask, before));

@@ -1,0 +1,46 @@
+/**
+ * The least gap between tyre and an obstacle over the whole travel of the wheel, from the gap that is there at ride height.
+ *
+ * n is the direction from the tyre to the obstacle where they come nearest at ride height; φ is its angle above the level of the
+ * hub (0 straight ahead or behind, 90° straight above). For two convex bodies the gap anywhere is at least their distance along n,
+ * and moving the tyre up by z takes z·sin φ of that. Between hanging, −d, and hard up, z:
+ *
+ *   least ≥ ride − max(z·sin φ, −d·sin φ, 0)
+ *
+ * exact to the first order, a lower bound beyond it. Travel up to the bump stop, and what of the stop the wheel can still press:
+ *
+ *   z = stop gap · i + share · free height · i
+ *
+ * i: travel of the wheel for a millimetre at the stop; share: how far a rubber stop is pressed hard up, about half of its free
+ * height (common practice, no source; ±15 % of the height). Where φ is not known it is anything from 0 to 90°: then the gap at
+ * ride height settles ride height alone, and bump stays open. Metres, radians. Geometry; no published source.
+ * Worked: 40 mm at ride, φ 30°, 70 mm up to hard on the stop: 40 − 35 = 5 mm; straight above: −30 mm; straight behind: 40 mm.
+ */
+
+export interface AtRide {
+  /** Least gap at ride height. */
+  readonly gap: number;
+  /** φ. */
+  readonly rise: number;
+  /** Travel left up and down from ride height; not negative. */
+  readonly up: number;
+  readonly down: number;
+}
+
+export const leastOverTravel = ({ gap, rise, up, down }: AtRide): number => gap - Math.max(0, up * Math.sin(rise), -down * Math.sin(rise));
+
+export interface BumpStop {
+  readonly gap: number;
+  readonly freeHeight: number;
+  /** Travel of the wheel for one at the stop. */
+  readonly ratio: number;
+}
+
+export const PRESSED_SHARE = { value: 0.5, plusMinus: 0.15 } as const;
+
+/** Travel from ride height to where the stop is pressed hard. */
+export const travelToHard = ({ gap, freeHeight, ratio }: BumpStop): number => ratio * (gap + PRESSED_SHARE.value * freeHeight);
+
+/** By how much that may be off for how far the stop can be pressed. */
+export const pressedWithin = ({ freeHeight, ratio }: Pick<BumpStop, 'freeHeight' | 'ratio'>): number =>
+  ratio * PRESSED_SHARE.plusMinus * freeHeight;

@@ -1,0 +1,113 @@
+/** What to measure next: the order, what shares a position, and that what is said of a reading comes true when it is taken. */
+import { describe, expect, it } from 'vitest';
+import type { CheckRequest } from '../vehicle/index.ts';
+import type { Answer, ToMeasure } from './index.ts';
+import { positionOf } from './reading-plan.ts';
+import { answer, checker, demoBuild, type Mutable } from './testing.ts';
+
+const bare = answer(demoBuild('bare'));
+const bold = answer(demoBuild('bold'));
+
+/** The build with those readings taken, each at the value it was expected to have. */
+function taken(name: 'bare' | 'bold', given: Answer, readings: readonly ToMeasure[]): Mutable<CheckRequest> {
+  const build = demoBuild(name);
+  const values = answer({ ...build, values: 'all' }).values;
+  const measured = readings.flatMap(({ ids, write_down: { quantity, of }, accuracy }) => {
+    const { value, unit } = values[ids[0] as string] ?? given.values[ids[0] as string] ?? {};
+    return typeof value === 'number'
+      ? [{ quantity, ...(of && { of }), value: `${value} ${unit === '1' ? '' : unit} ± ${accuracy?.value ?? 0}` }]
+      : [];
+  });
+  return { ...build, vehicle: { ...build.vehicle, measured: [...(build.vehicle.measured ?? []), ...measured] } };
+}
+
+describe('the list of what to measure', () => {
+  it.each([
+    ['bare', bare],
+    ['bold', bold],
+  ])('of the %s build is in order, each once, in the group of its position', (_, { measure, measuring }) => {
+    expect(measure.map(({ order }) => order)).toEqual(measure.map((__, i) => i + 1));
+    expect(new Set(measure.map(({ ids }) => ids.join())).size).toBe(measure.length);
+    for (const { id, readings } of measuring.groups)
+      for (const order of readings) expect([order, measure[order - 1]?.group]).toEqual([order, id]);
+    expect(measuring.groups.flatMap(({ readings }) => readings).sort((a, b) => a - b)).toEqual(measure.map(({ order }) => order));
+  });
+
+  it('shares the time of a position: all of it takes less than each on its own', () => {
+    for (const { measure, measuring } of [bare, bold]) {
+      expect(measuring.minutes).toBeLessThan(measure.reduce((sum, { minutes = 10 }) => sum + minutes, 0));
+      for (const { setup_minutes, minutes, readings } of measuring.groups) {
+        const own = readings.reduce((sum, order) => sum + (measure[order - 1]?.minutes_there ?? 0), 0);
+        expect(Math.abs(setup_minutes + own - minutes)).toBeLessThanOrEqual(1);
+      }
+    }
+  });
+
+  it('says which few decide, and they come first', () => {
+    expect(bare.measuring.decide.readings.length).toBeGreaterThan(0);
+    expect(bare.measuring.decide.readings.length).toBeLessThanOrEqual(6);
+    expect(bare.measure.filter(({ decides }) => decides).map(({ order }) => order)).toEqual(bare.measuring.decide.readings);
+  });
+
+  it('asks with the planned parts on only for what cannot be told before', () => {
+    for (const { state, would_settle, would_tell } of bare.measure.filter((one) => one.state === 'planned-parts-on'))
+      expect([state, would_settle.length + would_tell.length > 0]).toEqual(['planned-parts-on', true]);
+    const gap = bare.measure.filter(({ quantity }) => quantity.startsWith('tyre_gap'));
+    expect(gap[0]?.state).toBe('as-it-stands');
+  });
+
+  it('puts stands, and never a jack alone, before whatever is read with the wheels off the ground', () => {
+    const groups = [...bare.measuring.groups, ...bold.measuring.groups].filter(({ id }) => /hanging|bump/.test(id));
+    expect(groups.length).toBeGreaterThan(2);
+    for (const { cautions } of groups) expect(cautions.join()).toContain('never under a vehicle held by a jack alone');
+  });
+
+  it('says how each is sent', () => {
+    for (const { write_down, ids, quantity } of bare.measure) {
+      expect(write_down.quantity).toBe(quantity);
+      expect(ids[0]?.includes('(')).toBe(write_down.of !== undefined);
+    }
+  });
+});
+
+describe('what is expected of readings', () => {
+  it('comes true when they have the values that were expected', () => {
+    const as = bare.measure.filter(({ state }) => state !== 'planned-parts-on');
+    const after = new Map(answer(taken('bare', bare, as)).findings.map((finding) => [finding.id, finding]));
+    const width = (id: string, of: Answer['findings'] | typeof after): number => {
+      const margin = (of instanceof Map ? of.get(id) : of.find((finding) => finding.id === id))?.margin;
+      return (margin?.high ?? Number.NaN) - (margin?.low ?? Number.NaN);
+    };
+    const settled = bare.measuring.settles;
+    expect(settled.length).toBeGreaterThan(10);
+    for (const id of settled) expect([id, width(id, after) < 0.7 * width(id, bare.findings)]).toEqual([id, true]);
+    const open = (findings: Iterable<Answer['findings'][number]>) =>
+      [...findings].filter(({ verdict, as_before }) => verdict === 'close' && !as_before).length;
+    expect(open(after.values())).toBeLessThan(open(bare.findings) * 0.6);
+  });
+
+  it('is honest about how often: no chance is above one, none is listed that does nothing', () => {
+    for (const { would_settle, would_narrow, would_tell } of [...bare.measure, ...bold.measure]) {
+      expect(would_settle.length + would_narrow.length + would_tell.length).toBeGreaterThan(0);
+      for (const { chance } of would_settle) expect(chance > 0.49 && chance <= 1).toBe(true);
+    }
+  });
+
+  it('a closed answer asks for nothing', () => {
+    expect(answer(demoBuild('modest'))).toMatchObject({ measure: [], measuring: { minutes: 0, groups: [], settles: [], leaves_open: [] } });
+  });
+});
+
+describe('a position', () => {
+  it('is known for every reading of the dictionary, by what it says of the suspension', () => {
+    const { quantities, kinds, measuringPositions } = checker.library;
+    const all = [...quantities.values(), ...[...kinds.values()].flatMap(({ attributes }) => [...attributes.values()])];
+    const suspensions = new Set([...measuringPositions.values()].flatMap(({ suspension }) => suspension));
+    const tools = new Set([...measuringPositions.values()].flatMap(({ tools: named }) => named));
+    const strays = all.filter(({ measure }) => measure?.suspension !== undefined && !suspensions.has(measure.suspension));
+    expect(strays.map(({ name }) => name)).toEqual([]);
+    expect([...tools].filter((tool) => !all.some(({ measure }) => measure?.tool === tool))).toEqual([]);
+    const hose = quantities.get('hose_route');
+    expect(hose && positionOf(hose, measuringPositions).id).toBe('hanging');
+  });
+});

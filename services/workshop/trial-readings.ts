@@ -1,0 +1,111 @@
+/**
+ * What readings not yet taken would do. A reading is laid over the vehicle's values for a while, at the value that is
+ * expected with the accuracy of its tool, and the findings that are open are asked again.
+ *
+ * The value that a reading will have is not known. As if every margin within a finding's band were as likely, the chance
+ * that it is settled is the part of its band that lies further from nothing than what the readings leave open:
+ * 1 − |[−w, w] ∩ [low, high]| / (high − low), w the half-width that is left.
+ */
+import { Bands } from '../engine/band.ts';
+import { type BoundRule, bindRule } from '../engine/bind.ts';
+import type { CompiledRule } from '../engine/compile.ts';
+import { type Evaluation, evaluate } from '../engine/evaluate.ts';
+import { Ranges } from '../engine/proof.ts';
+import type { VehicleWorld } from '../vehicle/world.ts';
+import type { Grouped } from './findings.ts';
+import type { RuleSet } from './rule-set.ts';
+
+/** One reading: the slots it gives at once, such as those of four tyres of one size. */
+export interface Reading {
+  readonly slots: readonly number[];
+  /** SI, half-width. */
+  readonly accuracy: number;
+}
+
+/** An open finding, and what readings have left of it. */
+export class OpenFinding {
+  readonly group: Grouped;
+  /** All that its margin rests on. */
+  readonly below: ReadonlySet<number>;
+  readonly #low: number;
+  readonly #high: number;
+  now: Evaluation;
+  /** Missing values that are still to be read. */
+  missing: Set<number>;
+
+  constructor(group: Grouped, world: VehicleWorld) {
+    const [first] = group.evaluations;
+    this.group = group;
+    this.now = first;
+    this.below = world.values.below(group.evaluations.flatMap(({ reads }) => reads));
+    this.missing = new Set(group.verdict === 'unknown' ? group.evaluations.flatMap(({ missing }) => missing) : []);
+    this.#low = first.controlling?.low ?? Number.NaN;
+    this.#high = first.controlling?.high ?? Number.NaN;
+  }
+
+  get isUnknown(): boolean {
+    return this.group.verdict === 'unknown';
+  }
+
+  /** Half-width of what is open now. */
+  get halfWidth(): number {
+    const { low = Number.NaN, high = Number.NaN } = this.now.controlling ?? {};
+    return (high - low) / 2;
+  }
+
+  get chance(): number {
+    if (this.isUnknown) return this.missing.size === 0 ? 1 : 0;
+    return this.chanceWith(this.halfWidth);
+  }
+
+  /** Where the band has no end, all of it is open. */
+  chanceWith(left: number): number {
+    const [low, high] = [this.#low, this.#high];
+    if (!Number.isFinite(high - low) || !Number.isFinite(left) || high <= low) return 0;
+    const open = Math.max(0, Math.min(high, left) - Math.max(low, -left));
+    return Math.max(0, 1 - open / (high - low));
+  }
+}
+
+/** Lays readings over the values one after another, and asks again what they touch. */
+export class Trial {
+  readonly #world: VehicleWorld;
+  readonly #compiled: ReadonlyMap<string, CompiledRule>;
+  readonly #bound = new Map<string, BoundRule>();
+  readonly #laid: number[] = [];
+  #statements = Number.MAX_SAFE_INTEGER;
+
+  constructor(rules: RuleSet, world: VehicleWorld) {
+    this.#world = world;
+    this.#compiled = new Map(rules.compiled.map((compiled) => [compiled.rule.id, compiled]));
+  }
+
+  lay({ slots, accuracy }: Reading, findings: readonly OpenFinding[]): void {
+    const { values } = this.#world;
+    const statement = this.#statements--;
+    for (const slot of slots) {
+      const value = values.read(slot);
+      if (!Number.isNaN(value)) values.suppose(slot, { value, plusMinus: accuracy, rank: 'measured', statement });
+      this.#laid.push(slot);
+    }
+    const touched = findings.filter(({ below }) => slots.some((slot) => below.has(slot)));
+    const world = { ...this.#world, bands: new Bands(values), ranges: new Ranges(values) };
+    for (const finding of touched) {
+      for (const slot of slots) finding.missing.delete(slot);
+      if (!finding.isUnknown) finding.now = this.#again(finding.now, world);
+    }
+  }
+
+  /** The vehicle as it was. */
+  end(): void {
+    for (const slot of this.#laid) this.#world.values.suppose(slot, undefined);
+  }
+
+  #again({ rule, subjects }: Evaluation, world: VehicleWorld): Evaluation {
+    const bound = this.#bound.get(rule.id) ?? bindRule(this.#compiled.get(rule.id) as CompiledRule, this.#world);
+    this.#bound.set(rule.id, bound);
+    const at = bound.tuples.findIndex((tuple) => tuple.every((subject, i) => subject === subjects[i]));
+    const one = { ...bound, tuples: [bound.tuples[at] as readonly number[]], starts: bound.starts.slice(at, at + 1) };
+    return evaluate(one, world)[0] as Evaluation;
+  }
+}
