@@ -424,6 +424,16 @@ describe('README', () => {
     const run = new Function('sdk', 'base', 'key', 'console', `return (async () => { ${plain} })();`);
     await run(await import('./index.ts'), base, key, { log: (...words: unknown[]) => lines.push(words) });
     expect(lines.length).toBeGreaterThan(1);
+    if (code.includes('fettle.sheets')) {
+      expect(lines[0]?.[0]).toMatch(/^(queued|running|done)$/);
+      expect(lines.at(-2)?.[0]).toMatch(
+        /^build,vehicle,front lift \[mm\],verdict,.*\nTender 1,merrowdale-ghyll,50,(conflict|unknown|close|clear),/,
+      );
+      expect(lines.at(-1)?.[0]).toMatch(
+        /^=WEBSERVICE\("http:\/\/127\.0\.0\.1:4750\/v1\/cells\/mass-front\?token=[\w.-]+&vehicle=merrowdale-ghyll&/,
+      );
+      return;
+    }
     expect(lines[0]?.[0]).toEqual(
       code.includes('revisions') ? 3 : expect.stringMatching(/^(conflict|unknown|close|clear|yes|yes_with_work|no|cant_tell)$/),
     );

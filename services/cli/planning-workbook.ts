@@ -31,9 +31,9 @@ export const FETCHED = [
 
 const letter = (index: number): string => String.fromCharCode(65 + index);
 
-/** The address of a cell, put together from the row; an empty cell has to be made a text before it is encoded. */
+/** The address of a cell, put together from the row; not every program encodes an empty text. */
 function fetching(what: string, row: number): NewCell {
-  const build = GIVEN.slice(1).map((name, i) => `"&${name}="&_xlfn.ENCODEURL(""&$${letter(i + 1)}${row})`);
+  const build = GIVEN.slice(1).map((name, i) => `"&${name}="&IF($${letter(i + 1)}${row}="","",_xlfn.ENCODEURL($${letter(i + 1)}${row}))`);
   return { formula: `_xlfn.WEBSERVICE(Service!$B$1&"/v1/cells/${what}?token="&_xlfn.ENCODEURL(Service!$B$2)&${build.join('&')})` };
 }
 
