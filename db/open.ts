@@ -54,6 +54,13 @@ const CLOSE_SECONDS = 5;
 export const openDatabase = ({ url, password, dir }: Where): Promise<Database> =>
   url === undefined ? openEmbedded(dir) : openServer(url, password);
 
+function withPassword(url: string, password: string | undefined): string {
+  if (password === undefined) return url;
+  const address = new URL(url);
+  address.password = encodeURIComponent(password);
+  return address.href;
+}
+
 async function openServer(url: string, password: string | undefined): Promise<Database> {
   // A connection that breaks while it fetches types, which we have no use for, rejects a promise that nobody holds.
   const options = {
@@ -75,7 +82,7 @@ async function openServer(url: string, password: string | undefined): Promise<Da
   }
   const client = postgres(url, { ...options, max: CONNECTIONS });
   const tables = drizzlePostgres(steady(client));
-  const plain = { connectionString: url };
+  const plain = { connectionString: withPassword(url, password) };
   return {
     tables,
     plain,

@@ -91,6 +91,15 @@ describe('README', { timeout: 180_000 }, () => {
     expect((await app.inject(table as never)).json()).toMatchObject({ rows: 1, added: 1, faults: [] });
   });
 
+  it('its table of builds is answered', async () => {
+    const sheet = { method: 'POST', url: '/v1/sheets/check', headers: { 'content-type': 'text/csv' }, payload: blocks('csv')[1] as string };
+    const response = await app.inject(sheet as never);
+    expect(response.statusCode).toBe(200);
+    const [headings, ...rows] = response.body.trimEnd().split('\n');
+    expect(headings).toContain('People,verdict,controlling item,margin');
+    expect(rows.map((row) => /,(conflict|unknown|close|clear),/.test(row))).toEqual([true, true]);
+  });
+
   it('its client example runs as it says: built once, saved and run', async () => {
     const [example] = blocks('ts') as [string];
     const [, build] = /Build it once with `([^`]+)`/.exec(readme) as unknown as [string, string];

@@ -30,6 +30,9 @@ export type SavedCheck = Schemas['SavedCheck'];
 export type SavedCheckSummary = Schemas['SavedCheckSummary'];
 export type ComparisonRequest = Schemas['ComparisonRequest'];
 export type Comparison = Schemas['Comparison'];
+export type SheetJob = Schemas['SheetJob'];
+export type CellToken = Schemas['CellToken'];
+export type NewCellToken = Schemas['NewCellToken'];
 export type TyreFacts = Schemas['TyreFacts'];
 export type TyreComparison = Schemas['TyreComparison'];
 /** What a tyre is asked about with: its rim, load and pressure, what was read on it, and the units to answer in. */
@@ -71,6 +74,24 @@ export interface PageOptions extends CallOptions {
 
 export interface ListOptions extends PageOptions {
   readonly search?: string;
+}
+
+/** How a sheet is asked for. */
+export interface SheetOptions extends WriteOptions {
+  readonly units?: 'metric' | 'us';
+  /** What each row is; left out, the headings tell. */
+  readonly rows?: 'build' | 'part';
+  /** Of a workbook; the first that is not hidden when left out. */
+  readonly sheet?: string;
+  /** Of rows that name none: the id or name of a vehicle, or a class. */
+  readonly vehicle?: string;
+  /** What the job is called. */
+  readonly name?: string;
+}
+
+export interface FollowOptions extends CallOptions {
+  /** Milliseconds between two looks; 1000 when left out. */
+  readonly every?: number;
 }
 
 interface Reply<T> {
@@ -140,6 +161,17 @@ export function createFettle(options: FettleOptions) {
     ...(typeof rows === 'string' && { headers: { 'content-type': 'text/csv' }, bodySerializer: () => rows }),
     ...passed(write),
   });
+
+  async function* followSheet(id: string, { every = 1000, signal }: FollowOptions): AsyncGenerator<SheetJob, void, undefined> {
+    for (let before = -1; ; ) {
+      const job = await settled(client.GET('/v1/sheets/{id}', { params: { path: { id } }, ...passed(signal ? { signal } : {}) }));
+      const over = job.state !== 'queued' && job.state !== 'running';
+      if (over || job.rows.done > before) yield job;
+      if (over) return;
+      before = job.rows.done;
+      await retry.sleep(every, signal);
+    }
+  }
 
   return {
     /** Checks a vehicle with its parts, load and use. */
@@ -304,6 +336,62 @@ export function createFettle(options: FettleOptions) {
         settled(client.GET('/v1/jurisdictions/{id}', { params: { path: { id } }, ...passed(call) })),
       /** Law packs: examples of what a place limits; name them under `use.jurisdictions`. */
       list: async (call: CallOptions = {}) => (await settled(client.GET('/v1/jurisdictions', passed(call)))).items,
+    },
+    sheets: {
+      /** Sends a table of builds, CSV or .xlsx; gives its job, to be followed. */
+      check: (file: Blob | Uint8Array | string, { units, rows, sheet, vehicle, name, ...write }: SheetOptions = {}): Promise<SheetJob> =>
+        settled(
+          client.POST('/v1/sheets/check', {
+            params: {
+              query: {
+                ...(units && { units }),
+                ...(rows && { rows }),
+                ...(sheet && { sheet }),
+                ...(vehicle && { vehicle }),
+                ...(name && { name }),
+              },
+              header: { ...keyed(write), prefer: 'respond-async' },
+            },
+            headers: { 'content-type': 'application/octet-stream' },
+            body: file as never,
+            bodySerializer: (body: unknown) => body as Blob,
+            ...passed(write),
+          }) as Promise<Reply<SheetJob>>,
+        ),
+      /** The job each time it has moved on, the last time when it is over. */
+      follow: (job: string | Pick<SheetJob, 'id'>, follow: FollowOptions = {}): AsyncGenerator<SheetJob, void, undefined> =>
+        followSheet(typeof job === 'string' ? job : job.id, follow),
+      /** The sheet with the answers behind its columns; of a job that was cancelled, with those it had come to. */
+      download: (id: string, call: CallOptions = {}): Promise<Blob> =>
+        settled(
+          client.GET('/v1/sheets/{id}/result', { params: { path: { id } }, parseAs: 'blob', ...passed(call) }) as unknown as Promise<
+            Reply<Blob>
+          >,
+        ),
+      get: (id: string, call: CallOptions = {}): Promise<SheetJob> =>
+        settled(client.GET('/v1/sheets/{id}', { params: { path: { id } }, ...passed(call) })),
+      list: (list: PageOptions = {}): AsyncGenerator<SheetJob, void, undefined> =>
+        everyPage((cursor) => settled(client.GET('/v1/sheets', { params: { query: page(list, cursor) }, ...passed(list) }))),
+      cancel: (id: string, call: CallOptions = {}): Promise<SheetJob> =>
+        settled(client.POST('/v1/sheets/{id}/cancel', { params: { path: { id } }, ...passed(call) })),
+      /** Goes on where a job was cancelled, or failed. */
+      resume: (id: string, call: CallOptions = {}): Promise<SheetJob> =>
+        settled(client.POST('/v1/sheets/{id}/resume', { params: { path: { id } }, ...passed(call) })),
+      /** Removes the job with its file and its answers. */
+      remove: async (id: string, call: CallOptions = {}): Promise<void> => {
+        const { error, response } = await client.DELETE('/v1/sheets/{id}', { params: { path: { id } }, ...passed(call) });
+        if (!response.ok) await settled(Promise.resolve({ error, response }));
+      },
+      headings: async (call: CallOptions = {}) => (await settled(client.GET('/v1/sheets/headings', passed(call)))).items,
+    },
+    /** Keys that stand in the addresses of cells; `cellUrl` puts one there. */
+    cellTokens: {
+      create: (name: string, call: CallOptions = {}): Promise<NewCellToken> =>
+        settled(client.POST('/v1/cell-tokens', { body: { name }, ...passed(call) })),
+      list: (list: PageOptions = {}): AsyncGenerator<CellToken, void, undefined> =>
+        everyPage((cursor) => settled(client.GET('/v1/cell-tokens', { params: { query: page(list, cursor) }, ...passed(list) }))),
+      revoke: (id: string, call: CallOptions = {}): Promise<CellToken> =>
+        settled(client.DELETE('/v1/cell-tokens/{id}', { params: { path: { id } }, ...passed(call) })),
     },
     kinds: {
       get: (id: string, call: CallOptions = {}) => settled(client.GET('/v1/kinds/{id}', { params: { path: { id } }, ...passed(call) })),

@@ -1,3 +1,4 @@
+export { type CellBuild, type CellPlace, cellUrl } from './cell-url.ts';
 export type * from './client.ts';
 export { createFettle } from './client.ts';
 export { FettleProblem, FettleUnreachable } from './problem.ts';

@@ -738,6 +738,64 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/v1/cells/{what}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * One value as plain text, for a formula that fetches an address
+         * @description The value alone: `verdict` (conflict, close, clear, or what is missing), `item` (the finding that the verdict hangs on), `margin` (its margin, negative fails), `margin-tolerance` (half of the width of its band), `margin-unit` (the unit of both), `hours` (hours of work, likely), `hours-low` (at least, of the work that is known), `hours-high` (at most), `mass-front` (what the parts bring to the front axle, kg or lb), `mass-rear` (what the parts bring to the rear axle, kg or lb), `amps` (what the electric parts draw, all at work), `conflicts` (how many conflicts there are), `measure` (what to measure next). The build is `build`, the id of a saved one, or what it is made of, in parameters named as the headings of a sheet: `vehicle=…&tyre=…&front_lift_mm=50`. Formulas send no headers, so a read-only `token` stands in the address, and whatever is wrong stands in the cell, with status 200: `NEEDS: …` where something is missing, `ERROR: …` where something cannot be read, `WAIT: …` while the service is busy. Never empty.
+         */
+        get: operations["getCell"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/cell-tokens": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Keys of cells, the newest first; without their secrets */
+        get: operations["listCellTokens"];
+        put?: never;
+        /**
+         * Make a read-only key for the addresses of cells
+         * @description It is told this once. It opens `/v1/cells` and nothing else.
+         */
+        post: operations["createCellToken"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/v1/cell-tokens/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /** Take a key of cells back, for good */
+        delete: operations["revokeCellToken"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/v1/tyres/{designation}": {
         parameters: {
             query?: never;
@@ -1182,6 +1240,10 @@ export interface components {
             };
             /** @enum {string} */
             units?: "metric" | "us";
+        };
+        CellTokenWrite: {
+            /** @description What it is for, such as the workbook it stands in. */
+            name: string;
         };
         Price: {
             /** @description Of one. */
@@ -2004,6 +2066,72 @@ export interface components {
             /** @description Faults beyond those listed. */
             faults_left_out: number;
         };
+        SheetColumn: {
+            heading: string;
+            /** @description What it was taken for; null when it is not read. */
+            read_as: string | null;
+            /** @description Of bare numbers below it. */
+            unit?: string;
+        };
+        /** @description A table of builds that is checked row by row. */
+        SheetJob: {
+            id: string;
+            name: string;
+            /** @enum {string} */
+            form: "csv" | "xlsx";
+            /** @description queued, running, done, cancelled, failed; more may come. */
+            state: string;
+            rows: {
+                total: number;
+                done: number;
+            };
+            /** @description build or part. */
+            rows_are: string;
+            /** @description So far, by verdict; `not_checked` have a fault in a row. */
+            builds: {
+                conflict: number;
+                unknown: number;
+                close: number;
+                clear: number;
+                not_checked: number;
+            };
+            /** @enum {string} */
+            units: "metric" | "us";
+            columns: components["schemas"]["SheetColumn"][];
+            /** @description Why it failed. */
+            problem: string | null;
+            /** @description ISO 8601, UTC. */
+            created_at: string;
+            finished_at: string | null;
+            key: string;
+        };
+        SheetHeading: {
+            words: string[];
+            read_as: string;
+            /** @description Of bare numbers, where the heading implies one. */
+            unit?: string;
+            /** @description Only where rows are parts, or builds. */
+            rows?: string;
+        };
+        /** @description A key that stands in the address of a cell. It reads cells and nothing else. */
+        CellToken: {
+            id: string;
+            name: string;
+            /** @description ISO 8601, UTC. */
+            created_at: string;
+            revoked_at: string | null;
+            key: string;
+        };
+        NewCellToken: {
+            id: string;
+            name: string;
+            /** @description ISO 8601, UTC. */
+            created_at: string;
+            revoked_at: string | null;
+            key: string;
+            /** @description Told this once; only its hash is kept. */
+            token: string;
+        };
         Kind: {
             id: string;
             title: string;
@@ -2524,53 +2652,6 @@ export interface components {
             findings: components["schemas"]["Finding"][];
             /** @description What to measure next, that of the deciding finding first. */
             measure: components["schemas"]["ToMeasure"][];
-        };
-        SheetColumn: {
-            heading: string;
-            /** @description What it was taken for; null when it is not read. */
-            read_as: string | null;
-            /** @description Of bare numbers below it. */
-            unit?: string;
-        };
-        /** @description A table of builds that is checked row by row. */
-        SheetJob: {
-            id: string;
-            name: string;
-            /** @enum {string} */
-            form: "csv" | "xlsx";
-            /** @description queued, running, done, cancelled, failed; more may come. */
-            state: string;
-            rows: {
-                total: number;
-                done: number;
-            };
-            /** @description build or part. */
-            rows_are: string;
-            /** @description So far, by verdict; `not_checked` have a fault in a row. */
-            builds: {
-                conflict: number;
-                unknown: number;
-                close: number;
-                clear: number;
-                not_checked: number;
-            };
-            /** @enum {string} */
-            units: "metric" | "us";
-            columns: components["schemas"]["SheetColumn"][];
-            /** @description Why it failed. */
-            problem: string | null;
-            /** @description ISO 8601, UTC. */
-            created_at: string;
-            finished_at: string | null;
-            key: string;
-        };
-        SheetHeading: {
-            words: string[];
-            read_as: string;
-            /** @description Of bare numbers, where the heading implies one. */
-            unit?: string;
-            /** @description Only where rows are parts, or builds. */
-            rows?: string;
         };
         /** @description A number with what a standard, or memory of one, lets it lie between. */
         Spread: {
@@ -5471,6 +5552,15 @@ export interface operations {
                 };
             };
             /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -5734,6 +5824,221 @@ export interface operations {
             };
             /** @description Default Response */
             409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getCell: {
+        parameters: {
+            query?: {
+                /** @description Of `POST /v1/cell-tokens`; needed when the service was started with keys. */
+                token?: string;
+                /** @description metric or us */
+                units?: string;
+                /** @description Id of a saved build. */
+                build?: string;
+                /** @description Id or name of a vehicle of the catalogue. */
+                vehicle?: string;
+            };
+            header?: {
+                /** @description The `etag` you have; 304 when it is still the current one. */
+                "if-none-match"?: string;
+            };
+            path: {
+                /** @description One of verdict, item, margin, margin-tolerance, margin-unit, hours, hours-low, hours-high, mass-front, mass-rear, amps, conflicts, measure. */
+                what: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The value */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/plain": string;
+                };
+            };
+            /** @description What you have is still current; no body. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listCellTokens: {
+        parameters: {
+            query?: {
+                /** @description `next` of the page before. */
+                cursor?: string;
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["CellToken"][];
+                        /** @description Cursor of the next page; null on the last. */
+                        next: string | null;
+                    };
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    createCellToken: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CellTokenWrite"];
+            };
+        };
+        responses: {
+            /** @description Default Response */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["NewCellToken"];
+                };
+            };
+            /** @description Default Response */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    revokeCellToken: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Default Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CellToken"];
+                };
+            };
+            /** @description Default Response */
+            404: {
                 headers: {
                     [name: string]: unknown;
                 };

@@ -23,6 +23,7 @@ import { measureRequests } from './metrics.ts';
 import { oneFormEach } from './openapi-forms.ts';
 import { buildRoutes } from './routes/builds.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
+import { cellRoutes } from './routes/cells.ts';
 import { checkRoutes } from './routes/checks.ts';
 import { dictionaryRoutes } from './routes/dictionary.ts';
 import { importRoutes } from './routes/imports.ts';
@@ -81,7 +82,7 @@ const LONGEST_PARAM = 400;
 
 export async function createApp(parts: AppParts): Promise<App> {
   const app = fastify({
-    logger: parts.logger ?? false,
+    logger: withoutQueries(parts.logger),
     bodyLimit: BODY_LIMIT,
     requestTimeout: REQUEST_TIMEOUT_MS,
     handlerTimeout: parts.answerWithinMs ?? HANDLER_TIMEOUT_MS,
@@ -127,6 +128,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     onError: (error) => app.log.error({ err: error }, 'a sheet failed'),
   });
   await app.register(sheetRoutes, { ...parts, sheets });
+  await app.register(cellRoutes, { ...parts, sheets });
   await app.register(tyreRoutes, parts);
   await app.register(planRoutes, parts);
   await app.register(systemRoutes, parts);
@@ -140,6 +142,14 @@ export async function createApp(parts: AppParts): Promise<App> {
   await app.ready();
   return app as App;
 }
+
+/** What is asked behind a `?` is in no log: keys of cells stand there. */
+function withoutQueries(logger: AppParts['logger']): NonNullable<FastifyServerOptions['logger']> {
+  if (!logger) return false;
+  return { ...(logger === true ? {} : logger), serializers: { req: plainRequest } };
+}
+
+const plainRequest = ({ method, url, host, ip }: FastifyRequest) => ({ method, url: url.split('?')[0] ?? '', host, remoteAddress: ip });
 
 const DOCUMENT = {
   openapi: '3.1.0',
@@ -157,6 +167,8 @@ const DOCUMENT = {
   security: [{ key: [] }, {}],
 };
 
+/** Formulas send no headers: a cell's key stands in its address, and is looked at there. */
+const CELLS = '/v1/cells/:what';
 const CROSS_ORIGIN = {
   methods: ['GET', 'HEAD', 'POST', 'PUT', 'DELETE'],
   allowedHeaders: ['authorization', 'content-type', 'idempotency-key', 'if-match', 'if-none-match'],
@@ -178,7 +190,7 @@ function identifyRequests(app: FastifyInstance, keys: readonly Key[]): void {
     reply.header('x-request-id', request.id);
     request.caller = ANYONE;
     // By the route that was found: a path can be written in more ways than one.
-    if (GUARDED.test(routeOf(request)))
+    if (GUARDED.test(routeOf(request)) && routeOf(request) !== CELLS)
       try {
         request.caller = identify(request);
       } catch (error) {

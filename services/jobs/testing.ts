@@ -34,6 +34,7 @@ export interface TestSheets {
   readonly errors: unknown[];
   add(text: string): Promise<SheetJob>;
   result(job: SheetJob): Promise<string>;
+  bytes(job: SheetJob): AsyncIterable<Uint8Array>;
 }
 
 export function testSheets(
@@ -41,7 +42,8 @@ export function testSheets(
   {
     check = async (request) => plainAnswer(request),
     times,
-  }: { check?: (request: CheckRequest) => Promise<Checked>; times?: Partial<Times> } = {},
+    keepsChecked = true,
+  }: { check?: (request: CheckRequest) => Promise<Checked>; times?: Partial<Times>; keepsChecked?: boolean } = {},
 ): TestSheets {
   const { tables } = database;
   const checked: CheckRequest[] = [];
@@ -52,7 +54,7 @@ export function testSheets(
     reader: () => ({ headings, library, names: CLASSES_ALONE }),
     threads: 2,
     check: (request) => {
-      checked.push(request);
+      if (keepsChecked) checked.push(request);
       return check(request);
     },
     open: (job) => openKept(tables, job),
@@ -83,6 +85,7 @@ export function testSheets(
         piecesOf(file),
       );
     },
+    bytes: (job) => answeredSheet(tables, job),
     result: async (job) => (await bytesOf(answeredSheet(tables, job))).toString(),
   };
 }

@@ -10,7 +10,8 @@ const HAZARDS = ['safety', 'damage', 'legal', 'comfort'];
 const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
 /**
- * The finding that the verdict hangs on: of the worst verdict, then the gravest hazard, then the one whose margin is the least beside
+ * The finding that the verdict hangs on: of the worst verdict, one that has a margin before one that is a matter of yes or no, then
+ * the gravest hazard, then the one whose margin is the least beside
  * its own band, since millimetres and kilograms have no order of their own.
  */
 export function controllingOf({ findings, verdict }: Answer): Finding | undefined {
@@ -21,7 +22,10 @@ export function controllingOf({ findings, verdict }: Answer): Finding | undefine
   };
   return findings
     .filter((finding) => finding.verdict === verdict && counts(finding))
-    .map((finding) => ({ finding, order: [VERDICTS.indexOf(finding.verdict), HAZARDS.indexOf(finding.hazard), inBands(finding)] as const }))
+    .map((finding) => ({
+      finding,
+      order: [VERDICTS.indexOf(finding.verdict), finding.margin ? 0 : 1, HAZARDS.indexOf(finding.hazard), inBands(finding)] as const,
+    }))
     .reduce<{ finding: Finding; order: readonly number[] } | undefined>(
       (least, one) => (!least || before(one.order, least.order) ? one : least),
       undefined,
@@ -65,7 +69,7 @@ export function answerCells(answer: Answer): AddedCell[] {
     low,
     // Work that nobody can tell yet is not none.
     unknown && high === 0 ? needsOf(answer) : likely,
-    unknown ? (high === 0 ? needsOf(answer) : `${high} or more`) : high,
+    unknown && high === 0 ? needsOf(answer) : high,
     ...[...ADDED].map((id) => valueById(answer, id)),
     conflicts.length === 0 ? (unknown ? 'none found so far' : 'none') : listed(conflicts.map(({ title }) => title)),
     next ? `${whose(next)} (${next.tool === 'none' ? 'no tool' : next.tool})` : 'nothing',

@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { benchQuestions } from './questions.ts';
 import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
+import { benchSheets } from './sheets.ts';
 import { suspensionRatios } from './suspension.ts';
 import { rate, report } from './timing.ts';
 import { benchUncertainty } from './uncertainty.ts';
@@ -35,6 +36,7 @@ for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
 await benchRules();
 benchUncertainty();
 await benchService();
+await benchSheets();
 await benchQuestions();
 const [cold, empty] = [times(5, coldStart), times(5, bare)];
 console.log(`  cold start to first answer: ${cold.toFixed(0)} ms, of which an empty process with the loader is ${empty.toFixed(0)} ms`);

@@ -130,7 +130,7 @@ export const sheetRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: Sh
         tags: ['sheets'],
         summary: 'The headings that are recognised, by the words people use',
         description: 'Beside these, quantities of the dictionary, kinds of part, and a kind with one of its attributes.',
-        response: { 200: z.object({ items: z.array(Heading) }), 503: Problem },
+        response: { 200: z.object({ items: z.array(Heading) }), 400: Problem, 503: Problem },
       },
     },
     async () => ({ items: sheets.reader().headings.list }) as never,

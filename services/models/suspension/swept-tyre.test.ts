@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readClassGeometry } from '../../../tests/published/suspension/class-geometry.ts';
 import { uniform } from '../../../tests/published/suspension/uniform.ts';
-import { makeLinkage, POSE_SIZE } from './double-wishbone.ts';
+import { armAt, makeLinkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
 import { type SweptTyre, sampledDistances } from './gap-search.ts';
 import type { Obstacle } from './geometry.ts';
 import { movedObstacle, samplePoints, shapesOf } from './obstacle-shapes.ts';
@@ -145,6 +145,33 @@ describe('the least gap over travel and steering', () => {
     const [c] = gaps(swept(), [obstacle('ball_joint_housing')]);
     // 170 mm inboard of the wheel centre, 136 mm of half section, 18 mm of its own.
     expect(c!.gap).toBeCloseTo(0.016, 9);
+  });
+
+  it('has the tyre carried back by a wheel further out as a hand has it, and a contact on the flat of the tread slides along it', () => {
+    // A shift e along the axle of a wheel steered by δ moves its centre back by e·sin δ and out by e·cos δ (camber: some tenths of a per cent).
+    const shift = 0.03;
+    const [mount] = gaps(swept(), [obstacle('cab_mount')]) as [Contact];
+    const arm = armAt(linkage, mount.travel);
+    const raw = new Float64Array(POSE_SIZE);
+    expect(arm.ok && solveTurn(linkage, arm.value, mount.rack, raw, 0)).toBe(0);
+    const at = (outwardShift: number): Float64Array => {
+      const place = new Float64Array(6);
+      tyrePlace({ linkage, outwardShift, bodyShift: [0, 0, 0] }, raw, 0, 'chassis', place);
+      return place;
+    };
+    const [first, second] = [at(0), at(shift)] as [Float64Array, Float64Array];
+    const steered = Math.atan2(-first[3]!, first[4]!);
+    expect(steered).toBeGreaterThan(0.5);
+    expect(second[0]! - first[0]!).toBeCloseTo(-shift * Math.sin(steered), 4);
+    expect(second[1]! - first[1]!).toBeCloseTo(shift * Math.cos(steered), 4);
+    expect(Math.abs(mount.outOfPlane)).toBeLessThan(1e-6);
+    const [shifted] = gaps(swept({ outwardShift: shift }), [obstacle('cab_mount')]) as [Contact];
+    expect(shifted.gap).toBeCloseTo(mount.gap, 6);
+    // Off the tread a shift counts: the frame rail meets the inner shoulder, and gains by it.
+    const [rail] = gaps(swept(), [obstacle('frame_rail')]) as [Contact];
+    const [further] = gaps(swept({ outwardShift: shift }), [obstacle('frame_rail')]) as [Contact];
+    expect(rail.outOfPlane).toBeLessThan(-0.2);
+    expect(further.gap).toBeGreaterThan(rail.gap + 0.005);
   });
 
   it('never grows with a tyre that contains the other', () => {

@@ -12,6 +12,7 @@ import { type Job, type JobStep, planJob } from '../job.ts';
 import type { RuleSet } from '../rule-set.ts';
 import type { Standing } from '../standing.ts';
 import { stepId } from '../step-id.ts';
+import { orderJob } from './operations.ts';
 import { meanOf } from './time.ts';
 
 export interface StageGroup {
@@ -161,11 +162,18 @@ function walk(
   let done: ReadonlyMap<string, JobStep> = new Map();
   return way.map((group, n) => {
     const job = jobFor(way.slice(0, n + 1));
-    const due = dueIn(job, done, whole);
+    const due = inOrder(dueIn(job, done, whole), job);
     const sized = sizedForTheEnd(shop, job, due, whole, partsIn(way.slice(0, n + 1), groups));
     done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
     return stageOf(groups[group] as StageGroup, sized.job, due, sized.keys);
   });
+}
+
+/** As they are done in the job of that stage; what is done at a later visit last. */
+function inOrder(due: readonly Due[], job: Job): Due[] {
+  const place = new Map(orderJob(job.steps, job).operations.map(({ key }, i) => [key, i]));
+  const at = ({ step }: Due): number => place.get(step.asked.key) ?? place.size;
+  return [...due].sort((a, b) => at(a) - at(b));
 }
 
 /** The stage with what grows later done to its last amounts at once, if nothing dangerous comes of it. */

@@ -1,0 +1,113 @@
+/** The course of a job: what is found, what is read as built, and a build spread over stages. */
+import { describe, expect, it } from 'vitest';
+import { createChecker, type Plan, type PlanRequest } from '../index.ts';
+import { SHAFT, type SmallRule, smallLibrary } from '../testing-small.ts';
+
+const WORK = (id: string, more: string): readonly [string, string] => [
+  `works/${id}.yaml`,
+  `id: ${id}\ntitle: ${id}\nhours: { low: 1 h, likely: 2 h, high: 3 h }\n${more}\nbasis: [{ kind: common-practice }]\n`,
+];
+const FILES = Object.fromEntries([
+  ['setups.yaml', 'up: { title: Up, make: { low: 1 h, likely: 1 h, high: 1 h }, unmake: { low: 0 h, likely: 0 h, high: 0 h } }\n'],
+  ['inspections.yaml', 'rust: { title: Rust, how: look, tool: lamp, accept: none, hazard: safety, minutes: "5", work: [mend-rust] }\n'],
+  WORK('mend-rust', 'before: [{ works: [install-winch, extend-shaft], otherwise: it is built on rust }]'),
+  WORK('install-winch', 'takes: { part: { part: winch } }\nsetups: [up]'),
+  WORK(
+    'fit-brake',
+    'after: [{ works: [install-winch], otherwise: it is in the way }]\neffects: [{ set: braked_well, to: "yes" }]\nsetups: [up]',
+  ),
+  WORK(
+    'extend-shaft',
+    'takes: { shaft: { part: shaft }, amount: { unit: mm } }\nsafety_critical: yes\neffects: [{ add: amount, to: shaft.engagement }]\nverify: { check: look, accept: enough, reads: [shaft.engagement] }',
+  ),
+  ['kinds/winch.yaml', 'id: winch\ntitle: Winch\nis: part\nfits: vehicle\nframe: chassis\nfitting: [{ install-winch: { part: part } }]\n'],
+  [
+    'quantities/more.yaml',
+    'braked_well: { title: Braked well, truth: yes, per: vehicle, meaning: whether it stops, comes: state, initially: no }\n',
+  ],
+]);
+const BRAKE: SmallRule = { id: 'brake', hazard: 'safety', body: 'for: { w: winch }\nrequire: "braked_well"', work: '- fit-brake' };
+const shop = createChecker(smallLibrary([SHAFT, BRAKE], FILES));
+const nothing = { vehicles: new Map(), parts: new Map(), hash: 'small' };
+
+function planOf(more: Partial<PlanRequest>, engagement = '10 mm ± 0'): Plan {
+  const vehicle = { from: 'inline', class: 'small', fitted: [{ from: 'inline', kind: 'shaft', attributes: { engagement } }] };
+  const planned = shop.plan({ vehicle, ...more } as PlanRequest, nothing);
+  if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
+  return planned.plan;
+}
+const signed = { by: 'M. Hart', date: '2026-12-01' };
+
+describe('what is looked over first', () => {
+  it('is not known until somebody has looked', () => {
+    const [rust] = planOf({}).inspection;
+    expect(rust).toMatchObject({ point: 'rust', verdict: 'unknown', work: [], before: ['extend-shaft:shaft'] });
+  });
+
+  it('asks for its own work, before what is built on it, and is fine only when it was found so', () => {
+    const unsafe = planOf({ state: { inspection: [{ point: 'rust', result: 'unsafe', ...signed }] } });
+    expect(unsafe.inspection[0]).toMatchObject({ verdict: 'conflict', work: ['mend-rust'], by: 'M. Hart' });
+    expect(unsafe.check.work.steps.map(({ id }) => id)).toEqual(['mend-rust', 'extend-shaft:shaft']);
+    expect(planOf({ state: { inspection: [{ point: 'rust', result: 'sound', ...signed }] } }).inspection[0]?.verdict).toBe('clear');
+  });
+});
+
+describe('a step as built', () => {
+  // 10 mm engaged, 25 wanted: 15 more, and 25 mm is predicted.
+  const built = (value: string, passed = true): Plan['as_built'][number] | undefined =>
+    planOf({ state: { as_built: [{ step: 'extend-shaft:shaft', ...signed, passed, readings: [{ quantity: 'engagement', value }] }] } })
+      .as_built[0];
+
+  it('is closed by a name, a reading and a pass, compared with what was predicted', () => {
+    expect(built('26 mm ± 1')).toMatchObject({
+      closed: true,
+      open: [],
+      by: 'M. Hart',
+      readings: [{ read: { value: 26 }, predicted: { value: 25 }, agrees: true }],
+    });
+  });
+
+  it('stays open where the reading fails what asked for it, it did not pass, or was not read', () => {
+    expect(built('15 mm ± 1')).toMatchObject({
+      closed: false,
+      open: [expect.stringContaining('still in conflict')],
+      readings: [{ agrees: false }],
+    });
+    expect(built('26 mm ± 1', false)).toMatchObject({ closed: false, open: ['it did not pass'] });
+    const unread = planOf({ state: { as_built: [{ step: 'extend-shaft:shaft', ...signed, passed: true }] } }).as_built[0];
+    expect(unread).toMatchObject({ closed: false, open: ['`shaft.engagement` was not read'] });
+  });
+});
+
+describe('stages', () => {
+  const parts = [
+    { from: 'inline', kind: 'winch', id: 'first' },
+    { from: 'inline', kind: 'winch', id: 'second' },
+  ] as PlanRequest['parts'] & object;
+  const groups = [
+    { name: 'spring', parts: ['first'] },
+    { name: 'autumn', parts: ['second'] },
+  ];
+
+  it('are each checked as driven, and nothing is done twice that one doing serves', () => {
+    const { stages } = planOf({ parts, stages: { groups } }, '50 mm ± 0');
+    expect(stages?.stages.map(({ name, steps, safe_to_drive }) => [name, steps, safe_to_drive])).toEqual([
+      ['spring', ['install-winch:first', 'fit-brake'], 'yes'],
+      ['autumn', ['install-winch:second'], 'yes'],
+    ]);
+    expect(stages).toMatchObject({ safe_all_along: true, dearer_by: 0 });
+  });
+
+  it('in the best order weigh all there are', () => {
+    expect(planOf({ parts, stages: { groups, order: 'best' } }, '50 mm ± 0').stages).toMatchObject({ weighed: 2, safe_all_along: true });
+  });
+
+  it('say where a state is not safe', () => {
+    const stuck: SmallRule = { id: 'stuck', hazard: 'safety', body: 'for: { w: winch }\nrequire: "floor_gap >= 300 mm"' };
+    const planned = createChecker(smallLibrary([stuck], FILES)).plan(
+      { vehicle: { from: 'inline', class: 'small' }, parts, stages: { groups } } as PlanRequest,
+      nothing,
+    );
+    expect(planned.ok && planned.plan.stages?.stages.map(({ safe_to_drive }) => safe_to_drive)).toEqual(['no', 'no']);
+  });
+});
