@@ -168,7 +168,7 @@ group('reading quantities', () => {
   it('says what was probably meant', () => {
     expect(fault('15 m m').help).toContain('mm');
     expect(fault('35 PSl', PRESSURE).help).toContain('psi');
-    expect(fault('2,5 in').help).toBe('write `2.5 in` or `25 in`');
+    expect(fault('2,5 in').help).toBe('write `2.5 in`');
   });
 
   it('points at the part of the text that is wrong', () => {

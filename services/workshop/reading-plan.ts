@@ -4,6 +4,8 @@
  * position shares the time it takes to get there.
  */
 import type { MeasuringPosition, Signature } from '../engine/tree.ts';
+import type { ValueNode } from '../engine/values.ts';
+import { asItStands } from '../vehicle/library-view.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Grouped } from './findings.ts';
 import type { RuleSet } from './rule-set.ts';
@@ -166,7 +168,9 @@ class Candidates {
     const { values, library } = this.#world;
     const seen = new Set([slot]);
     for (const at of seen) for (const dependent of values.node(at).dependents) if (below.has(dependent)) seen.add(dependent);
-    const read = [...seen].filter((at) => values.node(at).signature?.measure);
+    // What is known both as it stands and as planned is read as it stands: people measure before they buy.
+    const canBeRead = ({ name, signature }: ValueNode): boolean => signature?.measure !== undefined && asItStands(library, name) === name;
+    const read = [...seen].filter((at) => canBeRead(values.node(at)));
     return read.length > 0 || library.quantities.has(values.node(slot).name) ? read : [slot];
   }
 

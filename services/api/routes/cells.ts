@@ -75,7 +75,7 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
       const { what } = request.params;
       try {
         const text = await cellOf(what, request.query as Record<string, unknown>);
-        return sendCell(reply, text, request.headers['if-none-match'], 'private, max-age=60') as never;
+        return sendCell(reply, text, request.headers['if-none-match'], `private, max-age=${FRESH_SECONDS}`) as never;
       } catch (error) {
         const says = saidOf(error);
         if (says === undefined) request.log.error({ err: error }, 'a cell failed');
