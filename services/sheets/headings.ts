@@ -13,7 +13,7 @@ export interface PartTarget {
   readonly replaces?: string;
   /** Whose value the cell has; without one the cell says whether the part is there, or what size it is. */
   readonly attribute?: string;
-  readonly form?: 'designation' | 'wheel-size';
+  readonly form?: 'designation' | 'rim-and-offset';
   /** Another part that the same cell speaks of. */
   readonly with?: Omit<PartTarget, 'is' | 'with' | 'form'>;
 }

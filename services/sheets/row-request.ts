@@ -276,8 +276,8 @@ class Reading {
   #attributes({ kind, attribute, form }: PartTarget, cell: Cell): Record<string, ValueInput> | undefined {
     const { headings, library } = this.#reader;
     if (form === 'designation') return { designation: cell.text };
-    if (form === 'wheel-size') {
-      const size = wheelSize(cell.text);
+    if (form === 'rim-and-offset') {
+      const size = rimAndOffset(cell.text);
       return (
         size ??
         this.#fault(
@@ -388,12 +388,12 @@ function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartIn
 }
 
 const BARE = /^([-+−]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[-+]?\d+)?)\s*(?:(?:±|\+-|\+\/-)\s*([\d.]+))?$/i;
-const WHEEL_SIZE =
+const RIM_AND_OFFSET =
   /^(\d{2}(?:\.\d)?)\s*["”]?\s*[x×*]\s*(\d{1,2}(?:\.\d{1,2})?)\s*["”jJ]*\s*(?:(?:et|offset)?\s*([-+]?\d{1,3})\s*(?:mm)?)?$/i;
 
 /** `17x8.5`, `17 x 8.5J ET-10`, `17x8 +15`: rim diameter and width in inches (common practice), offset in millimetres. */
-function wheelSize(text: string): Record<string, ValueInput> | undefined {
-  const [, diameter, width, offset] = WHEEL_SIZE.exec(text) ?? [];
+function rimAndOffset(text: string): Record<string, ValueInput> | undefined {
+  const [, diameter, width, offset] = RIM_AND_OFFSET.exec(text) ?? [];
   if (diameter === undefined) return undefined;
   return { rim_diameter: `${diameter} in`, rim_width: `${width} in`, ...(offset !== undefined && { offset: `${Number(offset)} mm` }) };
 }
