@@ -161,12 +161,19 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
+  const cost = fields.truth('cost') ?? false;
   const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
   if (comes === 'state' && initially === undefined)
     report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
-  return { ...signature, per, comes, ...(typeof initially !== 'string' && initially !== undefined && { initially }) };
+  return {
+    ...signature,
+    per,
+    comes,
+    ...(cost && { cost }),
+    ...(typeof initially !== 'string' && initially !== undefined && { initially }),
+  };
 }
 
 /** `per: axle`, `per: brake_hose`, or a list of both. */

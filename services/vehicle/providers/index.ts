@@ -5,6 +5,7 @@
 import type { Provider } from '../../engine/values.ts';
 import { frontOf } from '../front-corner.ts';
 import type { VehicleWorld } from '../world.ts';
+import { airedDownProviders } from './aired-down.ts';
 import { brakeProviders } from './brakes.ts';
 import { drivelineProviders } from './driveline.ts';
 import { frameProviders } from './frames.ts';
@@ -31,6 +32,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
       heightProviders,
       drivelineProviders,
       rearAxleProviders,
+      airedDownProviders,
     ].flatMap((make) => make(world)),
     front.provider,
     ...frontProviders(world, front.case),

@@ -1,10 +1,21 @@
 import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
+import { turningCircle } from '../../models/suspension/turning-circle.ts';
 import { backspacingOf, offsetOf, outwardShiftIn } from '../../models/tyres/wheel.ts';
 import { type Part, saidKey } from '../assembly.ts';
 import { axleOf, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf } from './structure.ts';
+import { settled } from './tyres.ts';
+
+/** Least clearance at tread and sidewall by class of SAE J1232, as trade pages quote it: 1.46, 1.97, 2.50 in and 0.59, 0.91, 1.50 in. */
+const CHAIN_ROOM: Readonly<Record<string, { readonly tread: number; readonly sidewall: number }>> = {
+  S: { tread: 0.037, sidewall: 0.015 },
+  U: { tread: 0.05, sidewall: 0.023 },
+  W: { tread: 0.064, sidewall: 0.038 },
+};
+
+const FRONT_CORNERS = (['front-left', 'front-right'] as const).map(subjectOf);
 
 const BACKSPACING = 'backspacing and offset by the rim width';
 
@@ -52,7 +63,7 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
         const [before, after] = [fitted('wheel', corner)[0], planned('wheel', corner)[0]];
         if (!before || !after) return ask.unknown('no wheel is known there');
         const [spacersBefore, spacersAfter] = [fitted('wheel_spacer', corner), planned('wheel_spacer', corner)];
-        const chosen = ask.value('wheel_moved_out', corner);
+        const chosen = ask.sum([ask.value('wheel_moved_out', corner), ask.value('wheels_shifted', world.step(corner, 'axle'))]);
         if (before === after && spacersAfter.length === 0 && spacersBefore.length === 0) return chosen;
         return ask.sum([chosen, outwardShiftIn(ask, wheelSet(ask, before, spacersBefore), wheelSet(ask, after, spacersAfter))]);
       }),
@@ -78,6 +89,29 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
         return ask.value('hub.stud_length', hub.subject) - through;
       },
     },
+    {
+      provides: 'turning_circle',
+      model: 'wheelbase and lock, by Ackermann',
+      compute: (ask) => {
+        const front = subjectOf('front');
+        const tyre = planned('tyre', front)[0] ?? planned('tyre', subjectOf('front-left'))[0];
+        const locks = FRONT_CORNERS.map((corner) => ask.value('lock_angle', corner));
+        const innerAngle = Math.min(...locks) - ask.value('lock_reduced', front);
+        const [wheelbase, track] = [ask.value('wheelbase'), ask.value('wheel_track')];
+        const tyreWidth = tyre ? ask.value('tyre.section_width', tyre.subject) : Number.NaN;
+        if (Number.isNaN(innerAngle + wheelbase + track + tyreWidth)) return Number.NaN;
+        return settled(turningCircle({ wheelbase, kingpins: track, innerAngle, tyreWidth }), ask) ?? Number.NaN;
+      },
+    },
+    ...(['tread', 'sidewall'] as const).map((where) => ({
+      provides: `snow_chains.${where}_clearance`,
+      model: 'least clearance of its class',
+      source: 'sae-j1232',
+      compute: (ask: Ask, chains: number) => {
+        const room = CHAIN_ROOM[ask.text('snow_chains.class', chains) ?? ''];
+        return room ? room[where] : ask.unknown('neither their class nor the room they take is known');
+      },
+    })),
     {
       provides: 'track_change',
       model: 'outward shift of both wheels',
