@@ -7,7 +7,7 @@ import { demoLookup, readDemo } from '../api/catalogue.ts';
 import { inlineRunner } from '../api/checks.ts';
 import { ApiError } from '../api/errors.ts';
 import { answerQuestion } from '../api/questions.ts';
-import { answerBytes } from '../api/routes/checks.ts';
+import { answerBytes } from '../api/answering.ts';
 import { Question } from '../api/schemas/questions.ts';
 import { faultsOf } from '../api/validation.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';

@@ -3,7 +3,7 @@
  * catalogue. `--all` prints the whole list of what to measure. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
  */
 import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
-import { answerBytes } from '../api/routes/checks.ts';
+import { answerBytes } from '../api/answering.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules } from '../workshop/index.ts';

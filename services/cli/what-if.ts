@@ -4,7 +4,7 @@
  */
 import { parseArgs } from 'node:util';
 import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
-import { answerBytes } from '../api/routes/checks.ts';
+import { answerBytes } from '../api/answering.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault, VaryInput } from '../vehicle/index.ts';
 import { createChecker, loadRules, type WhatIf } from '../workshop/index.ts';
