@@ -122,8 +122,8 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
-    const { measure, ...built } = quantity;
-    const { with: _, ...asItStands } = measure ?? {};
+    const { measure, cost: _, ...built } = quantity;
+    const { with: __, ...asItStands } = measure ?? {};
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
@@ -131,7 +131,7 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
     };
     return [
       quantity,
-      { ...quantity, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
+      { ...built, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
       { ...built, ...asBuilt, comes: 'given' },
     ];
   }

@@ -23,13 +23,17 @@ const build: CheckRequest = {
 
 let finding: Finding;
 let plain: Finding;
+let knuckle: Finding;
 let of: (work: string) => AnswerAlternative | undefined;
 beforeAll(() => {
-  [finding] = findingsOf(answer({ ...build, alternatives: true }), 'cab-mount-gap') as [Finding];
+  const given = answer({ ...build, alternatives: true });
+  [finding] = findingsOf(given, 'cab-mount-gap') as [Finding];
+  [knuckle] = findingsOf(given, 'knuckle-gap') as [Finding];
   [plain] = findingsOf(answer(build), 'cab-mount-gap') as [Finding];
   of = (work) => finding.alternatives?.find((one) => one.work === work);
 }, 300_000);
 
+const ofKnuckle = (work: string) => knuckle.alternatives?.find((one) => one.work === work);
 const changeOf = (alternative: AnswerAlternative | undefined, name: string) =>
   alternative?.changes.filter((change) => change.name === name) ?? [];
 
@@ -43,16 +47,15 @@ describe('alternatives of a finding', () => {
   });
 
   it('are enough by what they say, and no more than is needed', () => {
-    const smaller = of('choose-smaller-tyres');
-    expect(smaller?.clears).toBe(true);
-    expect(smaller?.margin?.low).toBeGreaterThanOrEqual(0);
+    const narrower = ofKnuckle('choose-narrower-tyres');
+    expect(narrower?.clears).toBe(true);
+    expect(narrower?.margin?.low).toBeGreaterThanOrEqual(0);
     const [tyre] = build.parts as [PartInput & { attributes: Record<string, string> }];
-    const with_ = (less: number): CheckRequest => ({
-      ...build,
-      parts: [{ ...tyre, attributes: { ...tyre.attributes, overall_diameter: `${830 - less} mm ± 0` } } as PartInput],
-    });
-    const least = smaller?.amounts.amount?.value as number;
-    const verdictWith = (less: number) => findingsOf(answer(with_(less)), 'cab-mount-gap')[0]?.verdict;
+    const verdictWith = (less: number) => {
+      const attributes = { ...tyre.attributes, section_width: `${292 - less} mm ± 0` };
+      return findingsOf(answer({ ...build, parts: [{ ...tyre, attributes } as PartInput] }), 'knuckle-gap')[0]?.verdict;
+    };
+    const least = narrower?.amounts.amount?.value as number;
     expect(verdictWith(least)).toBe('clear');
     expect(verdictWith(least - 2)).not.toBe('clear');
   });
@@ -72,7 +75,9 @@ describe('alternatives of a finding', () => {
   });
 
   it('say what wheels further in or out cost: track, its law, the bearings, scrub', () => {
-    const moved = of('move-wheels-in') ?? of('move-wheels-out');
+    const moved = ofKnuckle('move-wheels-out');
+    expect(moved?.clears).toBe(true);
+    expect(moved?.breaks.map(({ rule }) => rule)).toContain('legal-track-front');
     const names = moved?.changes.map(({ name }) => name);
     expect(names).toEqual(expect.arrayContaining(['track_change', 'bearing_moment_growth', 'steering_axis_offset']));
   });

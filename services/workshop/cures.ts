@@ -11,7 +11,7 @@ import { isKind } from '../vehicle/library-view.ts';
 import { AXLES, CORNERS, subjectOf } from '../vehicle/places.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import type { AlternativeChange, AlternativeCost, AnswerAlternative, Verdict } from './answer.ts';
-import type { AskedWork } from './asked-work.ts';
+import { type AskedWork, mergeAsked } from './asked-work.ts';
 import { nameSubjects } from './describe.ts';
 import { applyEffects } from './effects.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -61,8 +61,7 @@ export class Cures {
     const cures = this.#curesOf(group);
     if (cures.length === 0 || this.#told >= MOST_FINDINGS) return undefined;
     this.#told++;
-    const own = group.evaluations.flatMap((evaluation) => workFor(evaluation, world));
-    const asked = [...new Map(own.map((one) => [one.work.id, own.filter(({ work }) => work === one.work)])).values()];
+    const asked = byWork(group.evaluations.flatMap((evaluation) => workFor(evaluation, world)));
     const reached = [...asked.map((does) => this.#do(group, does)), ...cures.flatMap((cure) => this.#try(group, cure) ?? [])];
     const told = reached.map((one) => this.#tell(group, one));
     return [...told.filter(({ clears }) => clears), ...told.filter(({ clears }) => !clears)];
@@ -169,7 +168,12 @@ export class Cures {
       }
     }
     lowers.sort((a, b) => b.by - a.by || (a.cost.id < b.cost.id ? -1 : 1));
-    return { breaks, lowers: lowers.map(({ cost }) => cost), clears_too: better, changes: this.#changesIn(world) };
+    return {
+      breaks: sidesOnce(breaks),
+      lowers: sidesOnce(lowers.map(({ cost }) => cost)),
+      clears_too: better,
+      changes: sidesOnce(this.#changesIn(world)),
+    };
   }
 
   #costOf(was: Evaluation, is: Evaluation, world: VehicleWorld): AlternativeCost {
@@ -214,6 +218,17 @@ export class Cures {
   }
 }
 
+/** What one work is asked to do, on either side; the same on the same thing is done once. */
+function byWork(asked: readonly AskedWork[]): Does[] {
+  const once = new Map<string, AskedWork>();
+  for (const one of asked) {
+    const known = once.get(one.key);
+    once.set(one.key, known ? mergeAsked(known, one) : one);
+  }
+  const works = new Set([...once.values()].map(({ work }) => work));
+  return [...works].map((work) => [...once.values()].filter((one) => one.work === work));
+}
+
 const doing = (work: Work, parameter: Work['takes'][number], subject: number, value: number): AskedWork => ({
   key: `${work.id}|${subject}`,
   work,
@@ -234,6 +249,17 @@ function subjectsFor({ per: [of] }: Quantity, world: VehicleWorld): (readonly nu
       .filter(({ kind, state }) => state !== 'law' && isKind(world.library, kind, of.kind))
       .map(({ subject }) => [subject]);
   return (of.is === 'axle' ? AXLES : CORNERS).map((place) => [subjectOf(place)]);
+}
+
+/** What is alike on both sides is told once. */
+function sidesOnce<T extends { readonly id: string; readonly subject: string }>(told: readonly T[]): T[] {
+  const once = new Map<string, T>();
+  for (const one of told) {
+    const { id, subject: _, ...rest } = one;
+    const key = `${id.replace(/(left|right)/g, '')} ${JSON.stringify({ ...rest, id: undefined })}`;
+    if (!once.has(key)) once.set(key, one);
+  }
+  return [...once.values()];
 }
 
 const badness = ({ verdict }: Evaluation): number => (verdict === 'not-applicable' ? 0 : VERDICTS.length - 1 - VERDICTS.indexOf(verdict));

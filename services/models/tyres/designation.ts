@@ -218,6 +218,10 @@ const TRUCK_ASPECT = 0.85;
 /** A C a space away stands for commercial where two load indices follow, else for a load range. */
 const SPACED_MARK = /^ ?(LT|P|C(?= \d{2,3}\/\d{2,3}))(?= |$)/;
 
+/** What was probably meant behind a size, with the size. */
+const inFull = (reason: string, size: string): string =>
+  reason.replace(/did you mean (.*)\?$/, (_, meant: string) => `did you mean ${meant.replaceAll(/`([^`]+)`/g, `\`${size} $1\``)}?`);
+
 function serviced(
   size: Size,
   { mark: written, rest: behind }: { readonly mark: string | undefined; readonly rest: string },
@@ -230,7 +234,7 @@ function serviced(
   const service = mark === 'LT' ? 'light-truck' : mark === 'C' ? 'commercial' : mark === 'P' ? 'passenger' : UNMARKED[size.form];
   const marks: Marks = { service, pMetric: mark === 'P', marked: mark !== undefined };
   const description = describeService(rest, service);
-  if (!description.ok) return refused(`\`${typed}\`: ${description.reason}`);
+  if (!description.ok) return refused(`\`${typed}\`: ${inFull(description.reason, text(marks))}`);
   const { text: told, ...rated } = description.value;
   const ofTrucks = rated.loadIndexDual !== undefined || rated.loadRange !== undefined || (size.aspect ?? 0) >= TRUCK_ASPECT;
   const unclear = size.form === 'metric' && mark === undefined && !('aspectAssumed' in size) && ofTrucks;

@@ -79,8 +79,8 @@ export function describeService(rest: string, service: Service): Outcome<Told> {
 /** Speed symbols up to 90 km/h, which are also load ranges: in the trade `121D` is said of load range D. */
 const SLOW: ReadonlySet<string> = new Set(['B', 'C', 'D', 'E', 'F', 'G']);
 
-/** Digits and a letter, as an index with its symbol has them; a plain year behind the size has no letter and four digits. */
-const LIKE_INDEX = /^(?:LI)?(?:\d{2,3}[A-Z]?\d?|\d{4}[A-Z]\d?)(?:[/-]\d{2,4}[A-Z]?\d?)?$/;
+/** Digits and one letter, as an index with its symbol has them; a maker's number has none. */
+const LIKE_INDEX = /^(?:LI)?(?:\d{2,4}(?:[/-]\d{2,4})?[A-Z]\d?|\d{3}([A-Z])\1)$/;
 
 /** Why a word that looks like a load index cannot be one, and what was probably meant; where none was read. */
 function slipIn(words: readonly string[], { loadIndex }: Told): string | undefined {
@@ -93,23 +93,29 @@ function slipIn(words: readonly string[], { loadIndex }: Told): string | undefin
 
 const MOST_NAMED = 3;
 
-/** By one stroke of a key: one too many, or two swapped; those of truck tyres alone. */
+/** By one stroke of a key: one too many, two swapped, a one mistyped; those of truck tyres alone. */
 function nearestIndices(word: string): string[] {
   const cuts = [...word].map((_, i) => [word.slice(0, i), word.slice(i)] as const);
   const fewer = cuts.map(([before, after]) => before + after.slice(1));
   const swapped = cuts.map(([before, after]) => `${before}${after[1] ?? ''}${after[0] ?? ''}${after.slice(2)}`);
-  const readable = [...fewer, ...swapped].filter((text) => /[A-Z]$/.test(text) && OF_TRUCKS(Number(/\d+/.exec(text)?.[0])) && readIndex(text));
-  return [...new Set(readable)].slice(0, MOST_NAMED);
+  const ones = cuts.map(([before, after]) => `${before}${after.replace(/^\d/, '1')}`);
+  return [...new Set([...fewer, ...swapped, ...ones].filter(isOfTrucks))].slice(0, MOST_NAMED);
 }
 
-const OF_TRUCKS = (index: number): boolean => index >= 95 && index <= 132;
+/** An index with its symbol, as truck tyres have them; in pairs a tyre carries a little less. */
+function isOfTrucks(text: string): boolean {
+  const { loadIndex = 0, loadIndexDual = loadIndex, speedSymbol } = readIndex(text)?.told ?? {};
+  return speedSymbol !== undefined && loadIndex >= 95 && loadIndex <= 132 && loadIndexDual <= loadIndex && loadIndexDual >= loadIndex - 8;
+}
+
+const isIndex = (index: number): boolean => index >= LEAST_INDEX && index <= GREATEST_INDEX;
 
 /** `121/118Q` and `121Q/118Q` say the same. */
 function readIndex(word: string): { readonly told: Partial<ServiceDescription>; readonly text: string } | undefined {
   const match = INDEX.exec(word);
   const single = Number(match?.[1]);
-  if (!match || !(single >= LEAST_INDEX && single <= GREATEST_INDEX)) return undefined;
-  const [, , first, dual, second] = match;
+  const [, , first, dual, second] = match ?? [];
+  if (!match || !isIndex(single) || (dual !== undefined && !isIndex(Number(dual)))) return undefined;
   const symbol = second ?? first;
   const told = { loadIndex: single, ...(dual && { loadIndexDual: Number(dual) }), ...(symbol && { speedSymbol: symbol }) };
   return { told, text: `${single}${dual ? `/${dual}` : ''}${symbol ?? ''}` };
