@@ -2474,16 +2474,8 @@ export interface components {
             readings: {
                 quantity: string;
                 title: string;
-                read: {
-                    value: number;
-                    unit: string;
-                    plus_minus?: number;
-                };
-                predicted: {
-                    value: number;
-                    unit: string;
-                    plus_minus?: number;
-                } | null;
+                read: components["schemas"]["Amount"];
+                predicted: components["schemas"]["Amount"] | null;
                 agrees: boolean | null;
             }[];
             closed: boolean;
@@ -2536,6 +2528,55 @@ export interface components {
             weighed: number;
             safe_all_along: boolean;
         };
+        AlignmentTarget: {
+            angle: string;
+            axle: string;
+            title: string;
+            /** @description Each wheel’s; of toe both together. null: it is read from the maker’s sheet. */
+            target: components["schemas"]["Amount"] | null;
+            /** @enum {string} */
+            from: "stated" | "computed" | "maker";
+            /** @description What the drawing gives with the work done, cams as far as they go. */
+            expected: components["schemas"]["Amount"] | null;
+            sides_within: components["schemas"]["Amount"] | null;
+            says: string;
+        };
+        Circuit: {
+            part: string;
+            name: string;
+            /**
+             * @description `maker`: the maker’s sheet says; `asked`: something is not stated.
+             * @enum {string}
+             */
+            state: "fits" | "planned" | "conflict" | "asked" | "maker";
+            current: components["schemas"]["Amount"] | null;
+            cable: {
+                length: components["schemas"]["Amount"] | null;
+                area: components["schemas"]["Amount"] | null;
+            };
+            /** @description The thinnest that does, by the table. */
+            needs: {
+                area: components["schemas"]["Amount"];
+                gauge: string;
+                /** @enum {string} */
+                for: "heat" | "heat and drop";
+            } | null;
+            fuse: {
+                fitted: components["schemas"]["Amount"] | null;
+                choose: components["schemas"]["Amount"] | null;
+                at_most: components["schemas"]["Amount"] | null;
+            };
+            /** @description Share of the voltage lost, there and back. */
+            drop: components["schemas"]["Amount"] | null;
+            says: string;
+            /** @description Attributes of the part that would tell more. */
+            asked: string[];
+        };
+        WiringMap: {
+            rule: string;
+            source: string;
+            circuits: components["schemas"]["Circuit"][];
+        };
         HandOver: {
             vehicle: string;
             sections: {
@@ -2544,6 +2585,8 @@ export interface components {
                 values: components["schemas"]["AnswerValue"][];
                 by_hand: string[];
             }[];
+            alignment: components["schemas"]["AlignmentTarget"][];
+            wiring: components["schemas"]["WiringMap"];
             known_contacts: components["schemas"]["KnownContact"][];
             still_open: {
                 id: string;

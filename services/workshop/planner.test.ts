@@ -157,6 +157,19 @@ describe('the plan of the bold build', () => {
     expect(last('align-wheels')).toBeLessThan(first('trim-cab-mount'));
     expect(last('fit-upper-arms')).toBeLessThan(first('trim-cab-mount'));
     expect(works).not.toContain('install-winch');
+    // What it always carries is on it before its height is measured by, and aids are taught once, after all of that.
+    for (const mass of ['install-bumper', 'fit-stronger-winch', 'install-second-battery'])
+      expect(last(mass)).toBeLessThan(first('align-wheels'));
+    for (const aid of ['zero-steering-angle-sensor', 'calibrate-camera']) {
+      expect(first(aid)).toBe(last(aid));
+      for (const work of ['align-wheels', 'install-bumper', 'fit-body-lift', 'trim-cab-mount']) expect(last(work)).toBeLessThan(first(aid));
+      expect(first(aid)).toBeGreaterThan(0);
+    }
+    expect(first('zero-steering-angle-sensor')).toBeLessThan(first('road-test-brakes'));
+    expect(works).not.toContain('calibrate-radar');
+    expect(last('heat-form-liner')).toBeLessThan(first('road-test-brakes'));
+    expect(first('recalibrate-speedometer')).toBeGreaterThan(first('road-test-brakes'));
+    for (const work of ['fit-longer-brake-hose', 'install-coilovers']) expect(last(work)).toBeLessThan(first('install-wheels'));
     expect(plan.calendar.visits.map(({ after }) => after.value)).toEqual([80, 150, 800]);
   });
 
@@ -164,6 +177,27 @@ describe('the plan of the bold build', () => {
     const { order } = plan.check.work;
     expect([order.exact, order.set_up.value]).toEqual([true, order.at_least.value]);
     expect(bitsOf(5)).toEqual([0, 2]);
+  });
+
+  it('puts nothing back over paint that is wet', () => {
+    const { entries } = plan.calendar;
+    const back = entries.find(({ what }) => what === 'unmake:liners-out:front') as (typeof entries)[number];
+    const cuts = entries.filter(({ what }) => what.startsWith('trim-cab-mount'));
+    expect(cuts.length).toBeGreaterThan(0);
+    const at = ({ day, hour }: { readonly day: number; readonly hour: number }): number => day * 24 + hour;
+    for (const { ready } of cuts) expect(at(back.from)).toBeGreaterThanOrEqual(at(ready as NonNullable<typeof ready>) - 24);
+    for (const { to } of cuts) expect(back.from.day).toBeGreaterThan(to.day);
+  });
+
+  it('does not sell the customer what is theirs', () => {
+    const given = {
+      ...request,
+      estimate: { ...request.estimate, parts: { winch: { price: '640.00', supplied_by: 'customer' } } },
+    } as PlanRequest;
+    const planned = checker.plan(given, demoCatalogue);
+    const line = planned.ok ? planned.plan.estimate?.lines.find(({ kind, text }) => kind === 'part' && text.includes('winch')) : undefined;
+    expect(line).toMatchObject({ price: '0', amount: '0.00' });
+    expect(line?.note).toContain('worth 640.00');
   });
 
   it('prices every line once, exactly, each with what asks for it', () => {

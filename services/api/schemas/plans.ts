@@ -1,6 +1,6 @@
 /** The form of plans: what they are asked with, and what they answer. */
 import { z } from 'zod';
-import { Answer, Verdict } from './answer.ts';
+import { Amount, Answer, Verdict } from './answer.ts';
 import { CheckRequest, name, PartInput, text, Value, VehicleReading } from './request.ts';
 
 const money = z.string().regex(/^\d{1,12}(\.\d{1,4})?$/, 'an amount is a text such as "85.00", without its currency');
@@ -221,7 +221,6 @@ const InspectionFinding = z
 const Contact = z
   .object({ finding: z.string(), title: z.string(), says: z.string(), by: z.string(), date: z.string(), note: z.string().nullable() })
   .meta({ id: 'KnownContact' });
-const Amount = z.object({ value: z.number(), unit: z.string(), plus_minus: z.number().optional() });
 const AsBuilt = z
   .object({
     step: z.string(),
@@ -271,10 +270,44 @@ const Stages = z
     safe_all_along: z.boolean(),
   })
   .meta({ id: 'Stages' });
+const amount = Amount.nullable();
+const Target = z
+  .object({
+    angle: z.string(),
+    axle: z.string(),
+    title: z.string(),
+    target: amount.describe('Each wheel’s; of toe both together. null: it is read from the maker’s sheet.'),
+    from: z.enum(['stated', 'computed', 'maker']),
+    expected: amount.describe('What the drawing gives with the work done, cams as far as they go.'),
+    sides_within: amount,
+    says: z.string(),
+  })
+  .meta({ id: 'AlignmentTarget' });
+const Circuit = z
+  .object({
+    part: z.string(),
+    name: z.string(),
+    state: z
+      .enum(['fits', 'planned', 'conflict', 'asked', 'maker'])
+      .describe('`maker`: the maker’s sheet says; `asked`: something is not stated.'),
+    current: amount,
+    cable: z.object({ length: amount, area: amount }),
+    needs: z
+      .object({ area: Amount, gauge: z.string(), for: z.enum(['heat', 'heat and drop']) })
+      .nullable()
+      .describe('The thinnest that does, by the table.'),
+    fuse: z.object({ fitted: amount, choose: amount, at_most: amount }),
+    drop: amount.describe('Share of the voltage lost, there and back.'),
+    says: z.string(),
+    asked: list.describe('Attributes of the part that would tell more.'),
+  })
+  .meta({ id: 'Circuit' });
 const HandOver = z
   .object({
     vehicle: z.string(),
     sections: z.array(z.object({ id: z.string(), title: z.string(), values: z.array(Value_), by_hand: list })),
+    alignment: z.array(Target),
+    wiring: z.object({ rule: z.string(), source: z.string(), circuits: z.array(Circuit) }).meta({ id: 'WiringMap' }),
     known_contacts: z.array(Contact),
     still_open: z.array(z.object({ id: z.string(), verdict: z.string(), says: z.string() })),
     visits: Calendar.shape.visits,

@@ -222,15 +222,17 @@ class Pricing {
   }
 
   #priced(kind: LineKind, text: string, quantity: Decimal, given: PriceInput | undefined, by: readonly Operation[]): Line {
-    const customer = given?.supplied_by === 'customer';
+    if (given?.supplied_by !== 'customer') return this.#line(kind, text, quantity, 'pc', given?.price, by);
+    // What the customer brings is not sold to them; its price is what it is worth.
+    const worth = given.price !== undefined && Decimal.parse(given.price)?.compare(Decimal.zero) ? `, worth ${given.price} each` : '';
     return this.#line(
       kind,
       text,
       quantity,
       'pc',
-      given?.price ?? (customer ? '0' : undefined),
+      '0',
       by,
-      customer ? 'supplied by the customer' : undefined,
+      `supplied by the customer${worth}; not billed, and not under the shop's warranty`,
     );
   }
 
