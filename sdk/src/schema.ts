@@ -1248,7 +1248,10 @@ export interface components {
         Price: {
             /** @description Of one. */
             price?: string;
-            /** @enum {string} */
+            /**
+             * @description What the customer supplies is not billed; its price is what it is worth.
+             * @enum {string}
+             */
             supplied_by?: "shop" | "customer";
             on_hand?: boolean;
             /** @description Calendar days until it is there. */
@@ -1291,7 +1294,7 @@ export interface components {
             exclusions?: string[];
         };
         ShopTerms: {
-            people?: 1 | 2;
+            people?: number;
             hours_per_day?: number;
             working_days?: ("mon" | "tue" | "wed" | "thu" | "fri" | "sat" | "sun")[];
             /**
@@ -2369,6 +2372,8 @@ export interface components {
                 step: string;
                 lines: components["schemas"]["EstimateLine"][];
                 net: string;
+                /** @description What has no price and is not in `net`. */
+                unpriced: string[];
             }[];
             contingency_rate: string;
             valid_days: number;

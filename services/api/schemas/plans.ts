@@ -11,7 +11,10 @@ const stepIdText = z.string().min(1).max(300);
 const Price = z
   .strictObject({
     price: money.optional().describe('Of one.'),
-    supplied_by: z.enum(['shop', 'customer']).optional(),
+    supplied_by: z
+      .enum(['shop', 'customer'])
+      .optional()
+      .describe('What the customer supplies is not billed; its price is what it is worth.'),
     on_hand: z.boolean().optional(),
     lead_days: z.int().min(0).max(1000).optional().describe('Calendar days until it is there.'),
   })
@@ -51,7 +54,7 @@ const EstimateInput = z
 
 const Shop = z
   .strictObject({
-    people: z.union([z.literal(1), z.literal(2)]).optional(),
+    people: z.int().min(1).max(2).optional(),
     hours_per_day: z.number().min(1).max(16).optional(),
     working_days: z
       .array(z.enum(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun']))
@@ -163,7 +166,14 @@ const Estimate = z
     complete: z.boolean().describe('Nothing sure is without a price, and nothing is unknown that may ask for more.'),
     unpriced: list,
     range: z.object({ low: z.string(), high: z.string(), method: z.string() }),
-    if_needed: z.array(z.object({ step: z.string(), lines: z.array(Line), net: z.string() })),
+    if_needed: z.array(
+      z.object({
+        step: z.string(),
+        lines: z.array(Line),
+        net: z.string(),
+        unpriced: list.describe('What has no price and is not in `net`.'),
+      }),
+    ),
     contingency_rate: z.string(),
     valid_days: z.int(),
     approval_above: z.string().nullable(),

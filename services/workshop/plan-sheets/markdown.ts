@@ -3,7 +3,14 @@ import type { Plan } from '../plan/plan.ts';
 import { momentText } from './rows.ts';
 
 /** User data cannot open a table cell, a heading or markup of its own. */
-const safe = (text: string): string => text.replace(/[\\`*_{}[\]<>|#]/g, '\\$&').replace(/\s+/g, ' ');
+const safe = (text: string): string =>
+  text
+    .replace(/[\\`*_{}[\]<>|#]/g, '\\$&')
+    // Nor a link or a mention that a reader of Markdown makes by itself.
+    .replace(/\b(https?|ftp|mailto):(\/\/)?/gi, '$1 ')
+    .replace(/\bwww\./gi, 'www ')
+    .replace(/@/g, '(at)')
+    .replace(/\s+/g, ' ');
 
 export function planMarkdown(plan: Plan): string {
   const parts = [
@@ -64,10 +71,9 @@ const confirm = ({ risks }: Plan): string =>
   );
 
 function job({ check: { work } }: Plan): string {
-  let number = 0;
   const titles = new Map(work.steps.map((step) => [step.id, step]));
-  const lines = work.steps.flatMap((step) => {
-    const mark = step.contingent ? '?' : `${++number}.`;
+  const lines = work.steps.flatMap((step, i) => {
+    const mark = `${i + 1}.${step.contingent ? ' If measured so:' : ''}`;
     const notes = [
       `${step.hours.low} to ${step.hours.high} h`,
       ...(step.who.length > 0 ? step.who : step.skills),
@@ -78,7 +84,7 @@ function job({ check: { work } }: Plan): string {
     ];
     const wrong = reasonsOf(step, titles);
     return [
-      `- **${mark} ${safe(step.title)}** (${notes.map(safe).join('; ')})${step.contingent ? ', if measured so' : ''}`,
+      `- **${mark} ${safe(step.title)}** (${notes.map(safe).join('; ')})`,
       ...wrong.map((text) => `  - ${safe(text)}`),
       ...(step.verify
         ? [`  - ${step.safety_critical ? '[ ] **sign:** ' : ''}${safe(step.verify.check)}: ${safe(step.verify.accept)}`]
@@ -96,9 +102,21 @@ function reasonsOf({ after }: Step, steps: ReadonlyMap<string, Step>): string[] 
   const late = ({ step }: Step['after'][number]): number => (steps.get(step)?.contingent ? -1 : 1) * ((place.get(step) ?? -1) + 1);
   return [...new Set(after.map(({ why }) => why))].map((why) => {
     const said = after.filter((one) => one.why === why).sort((a, b) => late(b) - late(a));
-    const [last, ...more] = said.map(({ step }) => steps.get(step)?.title ?? step);
-    return `not before “${last}”${more.length > 0 ? ` and ${more.length} more` : ''}: ${why}`;
+    const [last, ...more] = said.map(({ step }) => step);
+    const others = more.length > 0 ? `, nor before ${numbersOf(more.map((id) => (place.get(id) ?? 0) + 1))}` : '';
+    return `not before ${(place.get(last ?? '') ?? 0) + 1} (${steps.get(last ?? '')?.title ?? last})${others}: ${why}`;
   });
+}
+
+/** `1, 3 to 6, 9` */
+function numbersOf(numbers: readonly number[]): string {
+  const runs: [number, number][] = [];
+  for (const n of [...numbers].sort((a, b) => a - b)) {
+    const run = runs.at(-1);
+    if (run && n === run[1] + 1) run[1] = n;
+    else runs.push([n, n]);
+  }
+  return runs.map(([from, to]) => (from === to ? `${from}` : `${from} to ${to}`)).join(', ');
 }
 
 function calendar({ calendar: dates, check: { work } }: Plan): string {
@@ -128,12 +146,13 @@ function calendar({ calendar: dates, check: { work } }: Plan): string {
   ]);
 }
 
-function money({ estimate }: Plan): string {
+function money({ estimate, check: { work } }: Plan): string {
   if (!estimate) return '';
+  const titles = new Map(work.steps.map(({ id, title }) => [id, title]));
   const { totals, currency } = estimate;
   const rows = estimate.lines.map(
-    ({ kind, text, quantity, unit, price, amount }) =>
-      `| ${kind} | ${safe(text)} | ${quantity} ${unit} | ${price ?? 'no price'} | ${amount ?? 'open'} |`,
+    ({ kind, text, quantity, unit, price, amount, note }) =>
+      `| ${kind} | ${safe(note ? `${text} (${note})` : text)} | ${quantity} ${unit} | ${price ?? 'no price'} | ${amount ?? 'open'} |`,
   );
   const sums = [
     ['Labour', totals.labour],
@@ -157,7 +176,10 @@ function money({ estimate }: Plan): string {
     ...(estimate.unpriced.length > 0 ? ['', `Without a price: ${estimate.unpriced.map(safe).join('; ')}.`] : []),
     '',
     ...estimate.exclusions.map((text) => `- Not in it: ${safe(text)}`),
-    ...estimate.if_needed.map(({ step, net }) => `- If needed, ${safe(step)}: ${net}`),
+    ...estimate.if_needed.map(
+      ({ step, net, unpriced }) =>
+        `- If needed, ${safe(titles.get(step) ?? step)}: ${net}${unpriced.length > 0 ? ` without: ${unpriced.map(safe).join('; ')} (no price)` : ''}`,
+    ),
   ]);
 }
 

@@ -11,6 +11,7 @@ import { answerValue } from '../values-out.ts';
 import { type AlignmentTarget, alignmentOf } from './alignment.ts';
 import type { Calendar } from './calendar.ts';
 import type { Contacts } from './contacts.ts';
+import { insteadOf } from './estimate.ts';
 import type { OrderedJob } from './operations.ts';
 import { type WiringMap, wiringOf } from './wiring.ts';
 
@@ -49,7 +50,14 @@ export function handOverOf(
     ...ordered.operations.filter(({ step }) => !step.contingent).flatMap(({ step }) => step.asked.work.cautions),
     ...ALWAYS,
   ];
-  const wiring = wiringOf(world, system);
+  const wiring = wiringOf(
+    world,
+    insteadOf(
+      ordered.operations.filter(({ step }) => !step.contingent),
+      world,
+    ),
+    system,
+  );
   const accepted = new Set(contacts.accepted.flatMap(({ finding }) => [finding, ...finding.split('+')]));
   return {
     vehicle: assembly.name,
@@ -76,7 +84,7 @@ const wiringFaults = ({ circuits }: WiringMap): HandOverSheet['still_open'] =>
     .filter(({ state }) => state === 'conflict')
     .map(({ part, name, says }) => ({ id: `wiring:${part}`, verdict: 'conflict', says: `${name}: ${says}` }));
 
-function valuesOf({ quantities, attributes }: Section, world: VehicleWorld, system: System): AnswerValue[] {
+function valuesOf({ quantities, ofFront, attributes }: Section, world: VehicleWorld, system: System): AnswerValue[] {
   const ofQuantities = quantities.flatMap((name) =>
     subjectsFor(world.library.quantities.get(name)?.per ?? [], world).map((subjects) => world.values.slot(name, subjects)),
   );
@@ -87,7 +95,8 @@ function valuesOf({ quantities, attributes }: Section, world: VehicleWorld, syst
       return found ? [world.values.slot(found.leaf, [subject])] : [];
     });
   });
-  return [...ofQuantities, ...ofParts].map((slot) => {
+  const front = ofFront.map((name) => world.values.slot(name, [subjectOf('front')]));
+  return [...front, ...ofQuantities, ...ofParts].map((slot) => {
     world.values.read(slot);
     return answerValue(slot, world, system);
   });

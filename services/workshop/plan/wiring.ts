@@ -42,11 +42,29 @@ const MOST_DROP = 0.03;
 const ATTRIBUTES = ['current', 'cable_length', 'cable_area', 'fuse_rating', 'works_for_minutes'] as const;
 type Attribute = (typeof ATTRIBUTES)[number];
 
-export function wiringOf(world: VehicleWorld, system: System): WiringMap {
+/** `instead`: planned parts by their group that another one is put on in the place of; nothing is known of that one. */
+export function wiringOf(world: VehicleWorld, instead: ReadonlyMap<string, unknown>, system: System): WiringMap {
   const seen = new Set<string>();
   const wired = world.present.filter((part) => isWired(part, world) && !seen.has(part.group) && seen.add(part.group));
-  return { rule: RULE, source: SOURCE, circuits: wired.map((part) => circuitOf(part, world, system)) };
+  return {
+    rule: RULE,
+    source: SOURCE,
+    circuits: wired.map((part) => (instead.has(part.group) ? another(part) : circuitOf(part, world, system))),
+  };
 }
+
+const another = ({ group, name }: Part): Circuit => ({
+  part: group,
+  name: `in the place of ${name}`,
+  state: 'asked',
+  current: null,
+  cable: { length: null, area: null },
+  needs: null,
+  fuse: { fitted: null, choose: null, at_most: null },
+  drop: null,
+  says: 'another is put on in its place: what that one draws is not stated, so no cable or fuse can be chosen',
+  asked: ['current', 'cable_length', 'cable_area'],
+});
 
 const isWired = ({ kind, state }: Part, { library }: VehicleWorld): boolean =>
   isKind(library, kind, 'electric_accessory') ||
