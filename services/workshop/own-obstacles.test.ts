@@ -80,7 +80,7 @@ describe('an obstacle of one’s own', () => {
     const given = answer(build([own({ on: 'knuckle', from: 'hub', plus_minus: '1 mm', lines: [['0, -160, 300 mm']] })]));
     const [finding] = findingsOf(given, 'own-obstacle-gap');
     expect(finding?.verdict).toBe('conflict');
-    expect(finding?.work.map(({ work }) => work)).toEqual(['move-own-obstacle']);
+    expect(new Set(finding?.work.map(({ work }) => work))).toEqual(new Set(['move-own-obstacle']));
     expect(given.after_work.remaining.some(({ id }) => id.startsWith('own-obstacle-gap'))).toBe(false);
   });
 
