@@ -5,7 +5,7 @@ import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
 import { compareAnswers } from './comparison.ts';
 import { changesBetween, layMeasurements } from './saved-builds.ts';
-import { testApp } from './testing.ts';
+import { asking, type Method, testApp } from './testing.ts';
 
 let app: App;
 const KEY = 'a-key-of-some-length';
@@ -19,15 +19,7 @@ beforeAll(async () => {
 });
 afterAll(() => app.close());
 
-type Headers = Record<string, string>;
-type Method = 'GET' | 'POST' | 'PUT' | 'DELETE';
-const ask = (method: Method, url: string, payload?: unknown, headers: Headers = {}) =>
-  app.inject({
-    method,
-    url,
-    headers: { authorization: `Bearer ${KEY}`, ...(payload !== undefined && { 'content-type': 'application/json' }), ...headers },
-    ...(payload !== undefined && { payload: JSON.stringify(payload) }),
-  });
+const ask = asking(() => app, { authorization: `Bearer ${KEY}` });
 const create = async (name: 'modest' | 'bold' | 'bolder', more: object = {}): Promise<string> => {
   const response = await ask('POST', '/v1/builds', { name, build: demoBuild(name), ...more });
   expect(response.statusCode).toBe(201);
@@ -65,7 +57,8 @@ describe('a build', () => {
 
   it('is changed only over what the writer has seen', async () => {
     const id = await create('modest');
-    const change = (headers: Headers) => ask('PUT', `/v1/builds/${id}`, { name: 'Changed', build: demoBuild('bolder') }, headers);
+    const change = (headers: Readonly<Record<string, string>>) =>
+      ask('PUT', `/v1/builds/${id}`, { name: 'Changed', build: demoBuild('bolder') }, headers);
     expect((await change({})).json().code).toBe('PRECONDITION_MISSING');
     const [one, two] = await Promise.all([change({ 'if-match': '"1"' }), change({ 'if-match': '"1"' })]);
     expect([one.statusCode, two.statusCode].sort()).toEqual([200, 412]);
@@ -139,7 +132,7 @@ describe('a build', () => {
 });
 
 describe('a build that is deleted', () => {
-  const remove = (id: string, headers: Headers) => ask('DELETE', `/v1/builds/${id}`, undefined, headers);
+  const remove = (id: string, headers: Readonly<Record<string, string>>) => ask('DELETE', `/v1/builds/${id}`, undefined, headers);
 
   it('goes only as the writer has seen it, and with all that is of it', async () => {
     const id = await create('modest');
@@ -178,7 +171,7 @@ describe('a build that is deleted', () => {
 });
 
 describe('a write with an idempotency key', () => {
-  const send = (key: string, payload: unknown, headers: Headers = {}) =>
+  const send = (key: string, payload: unknown, headers: Readonly<Record<string, string>> = {}) =>
     ask('POST', '/v1/builds', payload, { 'idempotency-key': key, ...headers });
   const payload = { name: 'Once only', build: demoBuild('modest') };
   const count = async () => (await ask('GET', '/v1/builds?search=Once%20only')).json().items.length;
@@ -261,6 +254,21 @@ describe('measurements', () => {
     );
     const held = (await ask('GET', `/v1/builds/${id}`)).json();
     expect([held.revision, held.measurements.length]).toEqual([4, 3]);
+  });
+
+  it('are kept with what the tool is off by, which readings with it share in a check', async () => {
+    const id = await create('bold');
+    const tape = { tool: 'tape 1', date: '2026-10-05', tool_error: '4 mm' };
+    const hub = (quantity: string, value: string) => ({ quantity, of: 'front', value, ...tape });
+    const made = await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, ...tape });
+    expect(made.json().measurements[0]).toMatchObject(tape);
+    const wrong = await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, ...tape, tool_error: '2 kg' });
+    expect([wrong.statusCode, faultsAt(wrong)]).toEqual([422, { '/tool_error': 'TOOL_ERROR_WRONG' }]);
+    const { request } = layMeasurements({ vehicle: { from: 'catalogue', vehicle: 'v' } }, [hub('hub_to_frame', '400 mm ± 1')]);
+    expect(request.vehicle.measured).toEqual([hub('hub_to_frame', '400 mm ± 1')]);
+    const { answer } = (await ask('POST', `/v1/builds/${id}/checks`, { values: 'all' })).json() as { answer: Answer };
+    const read = Object.entries(answer.values).find(([value]) => value.startsWith('tyre_gap(') && value.includes('top-liners'))?.[1];
+    expect(read).toMatchObject({ value: 30, plus_minus: 8, origin: { kind: 'measured', tool: 'tape 1' } });
   });
 
   it('are refused with the field that is wrong', async () => {

@@ -1,5 +1,5 @@
 /** Readings dated in the future are slips of the pen, and would win over every real one. Routes may look at the clock; checks may not. */
-import type { CheckRequest, PartInput } from '../vehicle/index.ts';
+import type { CheckRequest, PartInput, VehicleReading } from '../vehicle/index.ts';
 import { ApiError } from './errors.ts';
 
 /** Where it is first tomorrow, by hours ahead of UTC. */
@@ -21,9 +21,16 @@ export function refuseFuture(dates: Iterable<readonly [pointer: string, date: st
 
 /** Every date of a reading in a build, with its pointer. */
 export function* datesIn({ vehicle, parts = [] }: Pick<CheckRequest, 'vehicle' | 'parts'>, at = ''): Generator<[string, string]> {
-  for (const [i, { date }] of (vehicle.measured ?? []).entries()) if (date !== undefined) yield [`${at}/vehicle/measured/${i}/date`, date];
+  yield* datesOfReadings(vehicle.measured ?? [], `${at}/vehicle/measured`);
   if (vehicle.from === 'inline') yield* datesOfParts(vehicle.fitted ?? [], `${at}/vehicle/fitted`);
   yield* datesOfParts(parts, `${at}/parts`);
+}
+
+export function* datesOfReadings(readings: readonly VehicleReading[], at: string): Generator<[string, string]> {
+  for (const [i, { date, with: taken = [] }] of readings.entries()) {
+    if (date !== undefined) yield [`${at}/${i}/date`, date];
+    yield* datesOfParts(taken, `${at}/${i}/with`);
+  }
 }
 
 function* datesOfParts(parts: readonly PartInput[], at: string): Generator<[string, string]> {

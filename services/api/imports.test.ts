@@ -1,7 +1,7 @@
 /** The catalogue written over HTTP: one entry, and many at once with a report by row and column. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { App } from './app.ts';
-import { testApp } from './testing.ts';
+import { asking, testApp } from './testing.ts';
 
 let app: App;
 beforeAll(async () => {
@@ -9,17 +9,7 @@ beforeAll(async () => {
 });
 afterAll(() => app.close());
 
-type Method = 'GET' | 'POST' | 'PUT';
-const ask = (method: Method, url: string, payload?: unknown, headers: Record<string, string> = {}) =>
-  app.inject({
-    method,
-    url,
-    headers: {
-      ...(payload !== undefined && { 'content-type': typeof payload === 'string' ? 'text/csv' : 'application/json' }),
-      ...headers,
-    },
-    ...(payload !== undefined && { payload: typeof payload === 'string' ? payload : JSON.stringify(payload) }),
-  });
+const ask = asking(() => app, {}, 'text/csv');
 const faultsOf = (response: { json(): { faults: Record<string, unknown>[] } }) =>
   response.json().faults.map(({ row, column, code }) => [row, column, code]);
 const pointersOf = (response: { json(): { faults: { pointer: string; code: string }[] } }) =>

@@ -15,10 +15,11 @@ import {
   textOf,
 } from '../questions/index.ts';
 import type { CheckRequest, RequestFault, VehicleInput } from '../vehicle/index.ts';
-import type { Answer, Checked, Finding, ToMeasure } from '../workshop/index.ts';
-import { entriesFor, type Lookup } from './catalogue.ts';
-import { type CheckRunner, runCheck } from './checks.ts';
-import { ApiError } from './errors.ts';
+import type { Answer, Finding, ToMeasure } from '../workshop/index.ts';
+import { answerTo } from './answering.ts';
+import type { Lookup } from './catalogue.ts';
+import type { CheckRunner } from './checks.ts';
+import { ApiError, type Fault } from './errors.ts';
 import { type Question as QuestionForm, type ShortAnswer, USUAL_LENGTH } from './schemas/questions.ts';
 
 export type Asked = z.output<typeof QuestionForm>;
@@ -78,13 +79,17 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
 }
 
 async function check(build: CheckRequest, { checks, lookup }: Desk): Promise<Answer> {
-  const checked: Checked = await runCheck(checks, build, await entriesFor(build, lookup));
-  if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults.map(asOfQuestion));
-  return checked.answer;
+  try {
+    return (await answerTo(build, lookup, (catalogue) => checks.run(build, catalogue))).answer;
+  } catch (error) {
+    throw error instanceof ApiError && error.code === 'BUILD_INVALID'
+      ? new ApiError(error.code, undefined, error.faults.map(asOfQuestion))
+      : error;
+  }
 }
 
 /** Law packs stand in the question itself, as its vehicle does. */
-const asOfQuestion = (fault: RequestFault): RequestFault => ({
+const asOfQuestion = (fault: Fault): Fault => ({
   ...fault,
   pointer: fault.pointer.replace(/^\/use\/jurisdictions/, '/jurisdictions'),
 });

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
 import { refuseFuture } from './dates.ts';
-import { testApp } from './testing.ts';
+import { asking, type Method, testApp } from './testing.ts';
 
 let app: App;
 let id = '';
@@ -13,14 +13,7 @@ beforeAll(async () => {
 });
 afterAll(() => app.close());
 
-type Method = 'GET' | 'POST' | 'PUT';
-const ask = (method: Method, url: string, payload?: unknown, headers: Record<string, string> = {}) =>
-  app.inject({
-    method,
-    url,
-    headers: { ...(payload !== undefined && { 'content-type': 'application/json' }), ...headers },
-    ...(payload !== undefined && { payload: typeof payload === 'string' || Buffer.isBuffer(payload) ? payload : JSON.stringify(payload) }),
-  });
+const ask = asking(() => app);
 interface Told {
   readonly pointer: string;
   readonly code: string;
@@ -53,6 +46,11 @@ describe('dates of readings', () => {
     const asked: [string, unknown, string][] = [
       ['/v1/checks', inline(ahead), '/vehicle/measured/0/date'],
       ['/v1/checks', onPart(ahead), '/parts/0/measured/mass/date'],
+      ['/v1/plans', onPart(ahead), '/parts/0/measured/mass/date'],
+      ['/v1/plans/sheet', inline(ahead), '/vehicle/measured/0/date'],
+      ['/v1/plans', { ...inline('2026-10-03'), turned_up: { measured: [{ ...reading, date: ahead }] } }, '/turned_up/measured/0/date'],
+      ['/v1/what-ifs', { ...inline(ahead), vary: { quantity: 'wheelbase', from: '3 m', to: '3.2 m' } }, '/vehicle/measured/0/date'],
+      ['/v1/questions', { ...inline(ahead), text: '33s' }, '/vehicle/measured/0/date'],
       ['/v1/builds', { name: 'x', build: inline(ahead) }, '/build/vehicle/measured/0/date'],
       [`/v1/builds/${id}/measurements`, { ...reading, tool: 'gauge', date: ahead }, '/date'],
     ];

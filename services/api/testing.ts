@@ -47,6 +47,25 @@ export async function testApp(more: Partial<AppParts> = {}): Promise<App> {
   return Object.assign(app, { inject: held as never });
 }
 
+export type Method = 'GET' | 'POST' | 'PUT' | 'DELETE';
+
+/** Asks the app there is by then: objects go as JSON, text and bytes as they are, of the type that is given. */
+export const asking =
+  (app: () => App, always: Readonly<Record<string, string>> = {}, typeOfText = 'application/json') =>
+  (method: Method, url: string, payload?: unknown, headers: Readonly<Record<string, string>> = {}): Promise<LightMyRequestResponse> => {
+    const asItIs = typeof payload === 'string' || Buffer.isBuffer(payload);
+    const sent = payload !== undefined && {
+      payload: asItIs ? payload : JSON.stringify(payload),
+      type: { 'content-type': asItIs ? typeOfText : 'application/json' },
+    };
+    return app().inject({
+      method,
+      url,
+      headers: { ...always, ...(sent && sent.type), ...headers },
+      ...(sent && { payload: sent.payload }),
+    });
+  };
+
 interface Responses {
   readonly responses: Readonly<Record<string, { readonly content?: Readonly<Record<string, { readonly schema: object }>> }>>;
 }

@@ -3,11 +3,11 @@
  * server, against the demo catalogue. Ends with 0 yes, 1 no, 2 bad input, 3 yes with work or not to be told yet.
  */
 import { parseArgs } from 'node:util';
+import { answerBytes } from '../api/answering.ts';
 import { demoLookup, readDemo } from '../api/catalogue.ts';
 import { inlineRunner } from '../api/checks.ts';
 import { ApiError } from '../api/errors.ts';
 import { answerQuestion } from '../api/questions.ts';
-import { answerBytes } from '../api/routes/checks.ts';
 import { Question } from '../api/schemas/questions.ts';
 import { faultsOf } from '../api/validation.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';

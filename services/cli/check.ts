@@ -2,8 +2,9 @@
  * `npm run -s check -- FILE [--json | --all] [--units metric|us]`: checks a build file without a server, against the demo
  * catalogue. `--all` prints the whole list of what to measure. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
  */
+
+import { answerBytes } from '../api/answering.ts';
 import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
-import { answerBytes } from '../api/routes/checks.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules } from '../workshop/index.ts';

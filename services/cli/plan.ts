@@ -4,8 +4,8 @@
  * open, 1 when a conflict is left, 2 on bad input.
  */
 import { writeFileSync } from 'node:fs';
+import { answerBytes } from '../api/answering.ts';
 import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
-import { answerBytes } from '../api/routes/checks.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules, type Plan, planSheet, SHEET_FORMS, type SheetForm } from '../workshop/index.ts';

@@ -3,8 +3,8 @@
  * where the verdict of a build file turns as one thing of it is varied. Ends with 0, or 2 for bad input.
  */
 import { parseArgs } from 'node:util';
+import { answerBytes } from '../api/answering.ts';
 import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
-import { answerBytes } from '../api/routes/checks.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault, VaryInput } from '../vehicle/index.ts';
 import { createChecker, loadRules, type WhatIf } from '../workshop/index.ts';

@@ -27,7 +27,7 @@ const versionQuery = z.strictObject({ version: z.coerce.number().int().min(1).ma
 
 /** Vehicles and parts: a change is a new version, and no version is ever edited. */
 export const catalogueRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { library, database: { tables } }) => {
-  for (const { noun, path, operation, schema, entry, change, table, faults } of nouns(library)) {
+  for (const { noun, path, operation, schema, entry, change, faults } of nouns(library)) {
     const located = (id: string): string => `/v1/${path}/${encodeURIComponent(id)}`;
     const refuseUnfit = async (inside: Tables, given: NewEntry): Promise<void> => {
       const found = await faults(given, inside);

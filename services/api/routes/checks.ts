@@ -1,17 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { CheckRequest as Request } from '../../vehicle/index.ts';
+import { answerTo, sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
-import { entriesFor } from '../catalogue.ts';
-import { runCheck } from '../checks.ts';
-import { datesIn, refuseFuture } from '../dates.ts';
-import { ApiError } from '../errors.ts';
 import { Answer } from '../schemas/answer.ts';
 import { Problem } from '../schemas/problem.ts';
 import { CheckRequest } from '../schemas/request.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-
-/** The bytes of an answer: the same for the same request, whoever asks. */
-export const answerBytes = (answer: unknown): string => `${JSON.stringify(answer)}\n`;
 
 export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database, checks }) => {
   const lookup = storedLookup(database.tables);
@@ -30,10 +24,8 @@ export const checkRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databa
     },
     async (request, reply) => {
       const asked = request.body as Request;
-      refuseFuture(datesIn(asked));
-      const checked = await runCheck(checks, asked, await entriesFor(asked, lookup));
-      if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
-      return reply.type('application/json; charset=utf-8').send(answerBytes(checked.answer) as never);
+      const { answer } = await answerTo(asked, lookup, (catalogue) => checks.run(asked, catalogue));
+      return sendAnswer(reply, answer);
     },
   );
 };

@@ -1,14 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { PlanRequest as Request, SheetForm } from '../../workshop/index.ts';
+import { answerTo, sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
-import { entriesFor, type Lookup } from '../catalogue.ts';
-import { type CheckRunner, orBusy } from '../checks.ts';
-import { ApiError } from '../errors.ts';
 import { Plan, PlanRequest } from '../schemas/plans.ts';
 import { Problem } from '../schemas/problem.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-import { answerBytes } from './checks.ts';
 
 /** Stages are a check each, and more: more time than one is given. */
 const HANDLER_TIMEOUT_MS = 110_000;
@@ -29,6 +26,7 @@ const sheets = {
 
 export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database, checks }) => {
   const lookup = storedLookup(database.tables);
+  const planned = (asked: Request, form?: SheetForm) => answerTo(asked, lookup, (catalogue) => checks.plan(asked, catalogue, form));
   app.post(
     '/v1/plans',
     {
@@ -44,8 +42,8 @@ export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databas
       },
     },
     async (request, reply) => {
-      const planned = await planned422(request.body as Request, lookup, checks);
-      return reply.type('application/json; charset=utf-8').send(answerBytes('plan' in planned ? planned.plan : null) as never);
+      const made = await planned(request.body as Request);
+      return sendAnswer(reply, 'plan' in made ? made.plan : null);
     },
   );
   app.post(
@@ -64,7 +62,7 @@ export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databas
     },
     async (request, reply) => {
       const { form } = request.query as { readonly form: SheetForm };
-      const made = await planned422(request.body as Request, lookup, checks, form);
+      const made = await planned(request.body as Request, form);
       return reply
         .type(TYPES[form])
         .header('content-disposition', `attachment; filename="plan.${ENDINGS[form]}"`)
@@ -72,10 +70,3 @@ export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databas
     },
   );
 };
-
-async function planned422(asked: Request, lookup: Lookup, checks: CheckRunner, form?: SheetForm) {
-  const entries = await entriesFor({ ...asked, parts: [...(asked.parts ?? []), ...(asked.turned_up?.parts ?? [])] }, lookup);
-  const planned = await orBusy(checks.plan(asked, entries, form));
-  if (!planned.ok) throw new ApiError('BUILD_INVALID', undefined, planned.faults);
-  return planned;
-}

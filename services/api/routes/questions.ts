@@ -2,12 +2,12 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { listEntries } from '../../../db/catalogue.ts';
 import { loadLexicon } from '../../questions/index.ts';
 import type { CatalogueVehicle } from '../../vehicle/index.ts';
+import { sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
 import { answerQuestion } from '../questions.ts';
 import { Problem } from '../schemas/problem.ts';
 import { Question, ShortAnswer } from '../schemas/questions.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-import { answerBytes } from './checks.ts';
 
 const MOST_FOUND = 8;
 const LONGEST_SEARCH = 100;
@@ -34,7 +34,6 @@ export const questionRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { lib
         response: { 200: ShortAnswer, 400: Problem, 422: Problem, 503: Problem },
       },
     },
-    async (request, reply) =>
-      reply.type('application/json; charset=utf-8').send(answerBytes(await answerQuestion(request.body, desk)) as never),
+    async (request, reply) => sendAnswer(reply, await answerQuestion(request.body, desk)),
   );
 };

@@ -1,14 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { WhatIfRequest as Request } from '../../vehicle/index.ts';
+import { answerTo, sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
-import { entriesFor } from '../catalogue.ts';
-import { orBusy } from '../checks.ts';
-import { ApiError } from '../errors.ts';
 import { Problem } from '../schemas/problem.ts';
 import { WhatIfRequest } from '../schemas/request.ts';
 import { WhatIf } from '../schemas/what-if.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-import { answerBytes } from './checks.ts';
 
 /** Some dozens of checks: more time than one is given. */
 const HANDLER_TIMEOUT_MS = 110_000;
@@ -31,9 +28,8 @@ export const whatIfRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { datab
     },
     async (request, reply) => {
       const asked = request.body as Request;
-      const checked = await orBusy(checks.whatIf(asked, await entriesFor(asked, lookup)));
-      if (!checked.ok) throw new ApiError('BUILD_INVALID', undefined, checked.faults);
-      return reply.type('application/json; charset=utf-8').send(answerBytes(checked.answer) as never);
+      const { answer } = await answerTo(asked, lookup, (catalogue) => checks.whatIf(asked, catalogue));
+      return sendAnswer(reply, answer);
     },
   );
 };

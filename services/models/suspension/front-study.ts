@@ -7,7 +7,7 @@
  * the effects are added root-sum-square: independent and small, as a tolerance stack-up does (textbook, memory).
  * What a reading pins down (a gap, a lock angle) is not folded in here: it is an input of its own.
  */
-import { found, type Outcome, refused } from '../result.ts';
+import { found, type Outcome } from '../result.ts';
 import { ByNumbers } from './by-numbers.ts';
 import { type Linkage, type LinkageChange, makeLinkage } from './double-wishbone.ts';
 import type { FrontCorner, Hardpoints } from './geometry.ts';
