@@ -55,11 +55,12 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const byDirection = gapsByDirection(world);
   const partOf = (obstacle: number): Part => world.partOf(obstacle) as Part;
   const frameOf = (part: Part): AxleFrame => (library.kinds.get(part.kind)?.frame ?? 'chassis') as AxleFrame;
-  const isSaid = (name: string, rank: string): boolean =>
-    assembly.said.get(saidKey(name, []))?.some((said) => said.rank === rank) ?? false;
+  const isSaid = (name: string, rank: string): boolean => assembly.said.get(saidKey(name, []))?.some((said) => said.rank === rank) ?? false;
   const drawnAt = (corner: number): readonly AxleObstacle[] =>
     planned('tyre_obstacle', corner).flatMap((part) =>
-      part.shape ? [{ id: part.group, frame: frameOf(part), radius: part.shape.radius, lines: part.shape.lines, patches: part.shape.patches }] : [],
+      part.shape
+        ? [{ id: part.group, frame: frameOf(part), radius: part.shape.radius, lines: part.shape.lines, patches: part.shape.patches }]
+        : [],
     );
 
   const drawing = (ask: Ask): Drawn | undefined => {
@@ -67,7 +68,10 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const missing = entries.find(({ value }) => Number.isNaN(value));
     if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
     const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
-    return { axle, moved: entries.filter(({ plusMinus }) => plusMinus > 0).map(({ key, value, plusMinus }) => ({ ...axle, [key]: value + plusMinus })) };
+    return {
+      axle,
+      moved: entries.filter(({ plusMinus }) => plusMinus > 0).map(({ key, value, plusMinus }) => ({ ...axle, [key]: value + plusMinus })),
+    };
   };
   const isDrawn = (): boolean => assembly.said.has(saidKey(DRAWING.halfTrack, [REAR]));
 
@@ -88,9 +92,22 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       bodyLift: ask.value(after ? 'body_lift_total' : 'body_lift_fitted'),
       bump,
       droop,
-      ride: Math.min(bump, Math.max(droop, -ask.folded('raised_before', REAR).value - (after ? ask.folded('ride_height_change', REAR).value : 0))),
+      ride: Math.min(
+        bump,
+        Math.max(droop, -ask.folded('raised_before', REAR).value - (after ? ask.folded('ride_height_change', REAR).value : 0)),
+      ),
     };
-    const numbers = [diameter, width, inputs.tyre.shoulderRadius, inputs.outwardShift, inputs.offCentre, inputs.bodyLift, bump, droop, inputs.ride];
+    const numbers = [
+      diameter,
+      width,
+      inputs.tyre.shoulderRadius,
+      inputs.outwardShift,
+      inputs.offCentre,
+      inputs.bodyLift,
+      bump,
+      droop,
+      inputs.ride,
+    ];
     return numbers.some(Number.isNaN) ? undefined : inputs;
   };
 
@@ -143,7 +160,12 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const now = gaps.follow(part.group, inputs);
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     if (Number.isNaN(built)) {
-      ask.within(Math.hypot(part.shape.plusMinus, ...drawn.moved.map((axle) => gaps.follow(part.group, gaps.inputs, axle) - gaps.follow(part.group, gaps.inputs))));
+      ask.within(
+        Math.hypot(
+          part.shape.plusMinus,
+          ...drawn.moved.map((axle) => gaps.follow(part.group, gaps.inputs, axle) - gaps.follow(part.group, gaps.inputs)),
+        ),
+      );
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
@@ -156,7 +178,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const at = swept(ask, obstacle);
     if (!at) return Number.NaN;
     const { before, after, id, drawn } = at;
-    const by = (axle: BeamAxle, one: AxleInputs, other: AxleInputs) => after.gaps.follow(id, other, axle) - before.gaps.follow(id, one, axle);
+    const by = (axle: BeamAxle, one: AxleInputs, other: AxleInputs) =>
+      after.gaps.follow(id, other, axle) - before.gaps.follow(id, one, axle);
     const rest = by(drawn.axle, before.gaps.inputs, after.gaps.inputs);
     ask.within(Math.hypot(...drawn.moved.map((axle) => by(axle, before.gaps.inputs, after.gaps.inputs) - rest)));
     return by(drawn.axle, before.inputs, after.inputs);
@@ -194,7 +217,10 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const contact = (provides: string, give: (contact: AxleContact) => number): Provider => told(provides, (at) => give(at.contact));
   /** What is left in another posture: the gap there is, and what geometry makes of the posture. */
   const inPosture = (provides: string, of: 'level' | 'oneWheel'): Provider =>
-    told(provides, ({ after, contact: { gap }, id }, ask, obstacle) => ask.value('tyre_gap_after', obstacle) + after.gaps.level(id)[of] - gap);
+    told(
+      provides,
+      ({ after, contact: { gap }, id }, ask, obstacle) => ask.value('tyre_gap_after', obstacle) + after.gaps.level(id)[of] - gap,
+    );
   /** What of the gap one metre of a change gains, to first order. */
   const gain = (provides: string, by: (inputs: AxleInputs) => AxleInputs): Provider =>
     told(provides, ({ after, id }) => (after.gaps.follow(id, by(after.inputs)) - after.gaps.follow(id, after.inputs)) / STEP);
@@ -203,10 +229,17 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   return [
     { provides: 'tyre_gap', model: SWEPT, compute: standing },
     { provides: 'tyre_gap_change', model: SWEPT, compute: change },
-    { provides: 'tyre_gap_largest', model: 'the same with the largest tyre of that size that its standard allows', source: 'un-r30', compute: largest },
+    {
+      provides: 'tyre_gap_largest',
+      model: 'the same with the largest tyre of that size that its standard allows',
+      source: 'un-r30',
+      compute: largest,
+    },
     contact('contact_travel', ({ travel }) => travel),
     contact('contact_tilt', ({ place }) => Math.asin(place.tilt)),
-    told('contact_posture', ({ contact: { frame, place }, after, drawn }) => intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs)))),
+    told('contact_posture', ({ contact: { frame, place }, after, drawn }) =>
+      intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs))),
+    ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
