@@ -132,7 +132,11 @@ function unreached(before: readonly Evaluation[], world: VehicleWorld): string[]
   }
   return [...reached].flatMap(([key, applies]) => {
     const [pack, what] = key.split('|') as [string, string];
-    return applies ? [] : [`${pack}: ${what.replace(/^./, (c) => c.toLowerCase())}: nothing of it that is held here reaches this vehicle; check the local text`];
+    return applies
+      ? []
+      : [
+          `${pack}: ${what.replace(/^./, (c) => c.toLowerCase())}: nothing of it that is held here reaches this vehicle; check the local text`,
+        ];
   });
 }
 

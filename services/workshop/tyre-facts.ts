@@ -27,8 +27,8 @@ import {
 import {
   deratedOnTruck,
   greatestPressure,
-  LEAST_ROAD_PRESSURE,
   isTakenForPassenger,
+  LEAST_ROAD_PRESSURE,
   loadAtPressure,
   loadOfIndex,
   loadSpread,
@@ -253,7 +253,9 @@ class Facts {
     const speed = tyre.speedSymbol === undefined ? undefined : this.#or(speedOfSymbol(tyre.speedSymbol));
     const [pressure, greatest] = [this.#or(ratedPressure(tyre)), this.#or(greatestPressure(tyre))];
     if (isTakenForPassenger(tyre))
-      this.notSaid.push('neither P, LT nor C stands with the size: it is taken for a passenger tyre, and LT tyres of it carry more at more pressure');
+      this.notSaid.push(
+        'neither P, LT nor C stands with the size: it is taken for a passenger tyre, and LT tyres of it carry more at more pressure',
+      );
     if (tyre.loadIndex === undefined) this.notSaid.push('no load index stands behind the size, so what it carries is not known');
     if (tyre.speedSymbol === undefined)
       this.notSaid.push('no speed symbol stands behind the size, so how fast it may be driven is not known');

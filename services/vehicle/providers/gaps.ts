@@ -8,17 +8,16 @@ import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
-import type { TyreShape } from '../../models/suspension/tyre-shape.ts';
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
-import { gapAlong } from '../../models/tyres/gap-change.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
-import { undrawnGaps } from './gap-readings.ts';
+import { chainedGap, grownBy } from './chains.ts';
+import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
@@ -45,14 +44,6 @@ function partOfTyre(outOfPlane: number): string {
   if (off < TREAD) return 'tread';
   return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
 }
-
-/** Grown outward all round at the tread and at either wall. */
-const grownBy = (tyre: TyreShape, tread: number, side: number): TyreShape => ({
-  ...tyre,
-  freeRadius: tyre.freeRadius + tread,
-  loadedRadius: tyre.loadedRadius + tread,
-  sectionWidth: tyre.sectionWidth + 2 * side,
-});
 
 type Placed = NonNullable<Part['shape']>;
 
@@ -89,6 +80,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const shapesKey = [library.hash, assembly.className, ...shapes.map(({ group }) => group), JSON.stringify(stated)].join(' ');
 
   const undrawn = undrawnGaps(world);
+  const byDirection = gapsByDirection(world);
   const bumperReplaced = planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
 
   const corners = new Map<number, ReturnType<typeof findParts>>();
@@ -254,7 +246,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
         const at = isDrawn(part) ? swept(ask, obstacle) : undefined;
-        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner, part);
+        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner);
         const { before, after, known, id } = at;
         const gap = { before, after };
         const spread = spreadOf(after.gaps, `change ${id}`, () =>
@@ -310,31 +302,16 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         return ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs);
       },
     },
-    {
-      provides: 'tyre_gap_chained',
-      model: 'the gap with the tyre grown by what its chains take at tread and wall',
-      source: 'sae-j1232',
-      compute: (ask, obstacle) => {
-        const { part, corner } = partAt(obstacle);
-        const chains = planned('snow_chains', world.step(corner, 'axle'))[0];
-        if (!chains) return ask.unknown('no snow chains are planned there');
-        const after = ask.value('tyre_gap_after', obstacle);
-        const [tread, side] = [
-          ask.value('snow_chains.tread_clearance', chains.subject),
-          ask.value('snow_chains.sidewall_clearance', chains.subject),
-        ];
-        if (Number.isNaN(after + tread + side)) return Number.NaN;
-        const at = isDrawn(part) ? swept(ask, obstacle) : undefined;
-        if (!at) {
-          const change = { radiusGrowth: tread, widthGrowth: 2 * side, outwardShift: 0 };
-          return isDrawn(part) ? Number.NaN : gapAlong(after, change, ask.value('contact_angle', obstacle));
-        }
-        const { known, after: state, id } = at;
-        const inputs = { ...state.inputs, tyre: grownBy(state.inputs.tyre, tread, side) };
-        const gaps = settled(gapsAt(ask, corner, 'after', known, inputs), ask);
-        return gaps ? after + gaps.follow(id, inputs) - state.gaps.follow(id, state.inputs) : Number.NaN;
-      },
-    },
+    chainedGap(world, (ask, obstacle, tread, side) => {
+      const { part, corner } = partAt(obstacle);
+      if (!isDrawn(part)) return undefined;
+      const at = swept(ask, obstacle);
+      if (!at) return Number.NaN;
+      const { known, after, id } = at;
+      const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
+      const gaps = settled(gapsAt(ask, corner, 'after', known, inputs), ask);
+      return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
+    }),
     {
       provides: 'aired_down_loss',
       model: 'bulge of the wall, all of it at the ground and nothing from the hub up',
@@ -356,7 +333,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const own = ask.sum([give, bulge]);
         const frame = frameOf(part);
         // What moves with the wheel gives with it.
-        if (frame === 'knuckle') return bulge;
+        if (frame === 'knuckle' || library.frames.get(frame)?.id === 'rear_axle') return bulge;
         if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
         return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
       }),
@@ -382,20 +359,5 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     const pose = solvePose(known.after.linkage, contact.travel);
     const hub = pose.ok ? pose.value.wheelCentre[2] : known.after.linkage.hardpoints.wheelCentre[2];
     return Math.min(1, Math.max(0, (hub - contact.at[2]) / after.inputs.tyre.freeRadius));
-  }
-
-  /** Without a drawing: along the direction in which tyre and obstacle were seen to be nearest. */
-  function byDirection(ask: Ask, obstacle: number, corner: number, part: Part): number {
-    const lift = frameOf(part) === 'body' ? ask.value('body_lift_total') - ask.value('body_lift_fitted') : 0;
-    return gapAlong(
-      0,
-      {
-        radiusGrowth: ask.value('tyre_radius_growth', corner),
-        widthGrowth: ask.value('tyre_width_growth', corner),
-        outwardShift: ask.value('wheel_outward_shift', corner),
-      },
-      ask.value('contact_angle', obstacle),
-      lift === 0 ? 0 : lift * ask.value('lift_gain', obstacle),
-    );
   }
 }

@@ -8,13 +8,6 @@ import type { VehicleWorld } from '../world.ts';
 import { structureOf } from './structure.ts';
 import { settled } from './tyres.ts';
 
-/** Least clearance at tread and sidewall by class of SAE J1232, as trade pages quote it: 1.46, 1.97, 2.50 in and 0.59, 0.91, 1.50 in. */
-const CHAIN_ROOM: Readonly<Record<string, { readonly tread: number; readonly sidewall: number }>> = {
-  S: { tread: 0.037, sidewall: 0.015 },
-  U: { tread: 0.05, sidewall: 0.023 },
-  W: { tread: 0.064, sidewall: 0.038 },
-};
-
 const FRONT_CORNERS = (['front-left', 'front-right'] as const).map(subjectOf);
 
 const BACKSPACING = 'backspacing and offset by the rim width';
@@ -103,15 +96,6 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
         return settled(turningCircle({ wheelbase, kingpins: track, innerAngle, tyreWidth }), ask) ?? Number.NaN;
       },
     },
-    ...(['tread', 'sidewall'] as const).map((where) => ({
-      provides: `snow_chains.${where}_clearance`,
-      model: 'least clearance of its class',
-      source: 'sae-j1232',
-      compute: (ask: Ask, chains: number) => {
-        const room = CHAIN_ROOM[ask.text('snow_chains.class', chains) ?? ''];
-        return room ? room[where] : ask.unknown('neither their class nor the room they take is known');
-      },
-    })),
     {
       provides: 'track_change',
       model: 'outward shift of both wheels',
