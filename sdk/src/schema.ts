@@ -1250,7 +1250,10 @@ export interface components {
         Price: {
             /** @description Of one. */
             price?: string;
-            /** @enum {string} */
+            /**
+             * @description What the customer supplies is not billed; its price is what it is worth.
+             * @enum {string}
+             */
             supplied_by?: "shop" | "customer";
             on_hand?: boolean;
             /** @description Calendar days until it is there. */
@@ -1293,7 +1296,7 @@ export interface components {
             exclusions?: string[];
         };
         ShopTerms: {
-            people?: 1 | 2;
+            people?: number;
             hours_per_day?: number;
             working_days?: ("mon" | "tue" | "wed" | "thu" | "fri" | "sat" | "sun")[];
             /**
@@ -2375,6 +2378,8 @@ export interface components {
                 step: string;
                 lines: components["schemas"]["EstimateLine"][];
                 net: string;
+                /** @description What has no price and is not in `net`. */
+                unpriced: string[];
             }[];
             contingency_rate: string;
             valid_days: number;
@@ -2480,16 +2485,8 @@ export interface components {
             readings: {
                 quantity: string;
                 title: string;
-                read: {
-                    value: number;
-                    unit: string;
-                    plus_minus?: number;
-                };
-                predicted: {
-                    value: number;
-                    unit: string;
-                    plus_minus?: number;
-                } | null;
+                read: components["schemas"]["Amount"];
+                predicted: components["schemas"]["Amount"] | null;
                 agrees: boolean | null;
             }[];
             closed: boolean;
@@ -2542,6 +2539,55 @@ export interface components {
             weighed: number;
             safe_all_along: boolean;
         };
+        AlignmentTarget: {
+            angle: string;
+            axle: string;
+            title: string;
+            /** @description Each wheel’s; of toe both together. null: it is read from the maker’s sheet. */
+            target: components["schemas"]["Amount"] | null;
+            /** @enum {string} */
+            from: "stated" | "computed" | "maker";
+            /** @description What the drawing gives with the work done, cams as far as they go. */
+            expected: components["schemas"]["Amount"] | null;
+            sides_within: components["schemas"]["Amount"] | null;
+            says: string;
+        };
+        Circuit: {
+            part: string;
+            name: string;
+            /**
+             * @description `maker`: the maker’s sheet says; `asked`: something is not stated.
+             * @enum {string}
+             */
+            state: "fits" | "planned" | "conflict" | "asked" | "maker";
+            current: components["schemas"]["Amount"] | null;
+            cable: {
+                length: components["schemas"]["Amount"] | null;
+                area: components["schemas"]["Amount"] | null;
+            };
+            /** @description The thinnest that does, by the table. */
+            needs: {
+                area: components["schemas"]["Amount"];
+                gauge: string;
+                /** @enum {string} */
+                for: "heat" | "heat and drop";
+            } | null;
+            fuse: {
+                fitted: components["schemas"]["Amount"] | null;
+                choose: components["schemas"]["Amount"] | null;
+                at_most: components["schemas"]["Amount"] | null;
+            };
+            /** @description Share of the voltage lost, there and back. */
+            drop: components["schemas"]["Amount"] | null;
+            says: string;
+            /** @description Attributes of the part that would tell more. */
+            asked: string[];
+        };
+        WiringMap: {
+            rule: string;
+            source: string;
+            circuits: components["schemas"]["Circuit"][];
+        };
         HandOver: {
             vehicle: string;
             sections: {
@@ -2550,6 +2596,8 @@ export interface components {
                 values: components["schemas"]["AnswerValue"][];
                 by_hand: string[];
             }[];
+            alignment: components["schemas"]["AlignmentTarget"][];
+            wiring: components["schemas"]["WiringMap"];
             known_contacts: components["schemas"]["KnownContact"][];
             still_open: {
                 id: string;

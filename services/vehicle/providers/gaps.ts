@@ -9,12 +9,11 @@ import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
-import { gapAlong } from '../../models/tyres/gap-change.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
 import type { VehicleWorld } from '../world.ts';
-import { undrawnGaps } from './gap-readings.ts';
+import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
@@ -58,6 +57,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const shapesKey = `${library.hash} ${assembly.className} ${shapes.map(({ group }) => group).join(',')}`;
 
   const undrawn = undrawnGaps(world);
+  const byDirection = gapsByDirection(world);
   const bumperReplaced = planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
 
   const corners = new Map<number, ReturnType<typeof findParts>>();
@@ -222,7 +222,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
         const at = isDrawn(part) ? swept(ask, obstacle) : undefined;
-        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner, part);
+        if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner);
         const { before, after, known, id } = at;
         const gap = { before, after };
         const spread = spreadOf(after.gaps, `change ${id}`, () =>
@@ -289,7 +289,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const own = ask.sum([give, bulge]);
         const frame = frameOf(part);
         // What moves with the wheel gives with it.
-        if (frame === 'knuckle') return bulge;
+        if (frame === 'knuckle' || library.frames.get(frame)?.id === 'rear_axle') return bulge;
         if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
         return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
       }),
@@ -304,19 +304,4 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];
-
-  /** Without a drawing: along the direction in which tyre and obstacle were seen to be nearest. */
-  function byDirection(ask: Ask, obstacle: number, corner: number, part: Part): number {
-    const lift = frameOf(part) === 'body' ? ask.value('body_lift_total') - ask.value('body_lift_fitted') : 0;
-    return gapAlong(
-      0,
-      {
-        radiusGrowth: ask.value('tyre_radius_growth', corner),
-        widthGrowth: ask.value('tyre_width_growth', corner),
-        outwardShift: ask.value('wheel_outward_shift', corner),
-      },
-      ask.value('contact_angle', obstacle),
-      lift === 0 ? 0 : lift * ask.value('lift_gain', obstacle),
-    );
-  }
 }

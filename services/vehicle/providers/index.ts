@@ -4,6 +4,7 @@
  */
 import type { Provider } from '../../engine/values.ts';
 import { frontOf } from '../front-corner.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { brakeProviders } from './brakes.ts';
 import { drivelineProviders } from './driveline.ts';
@@ -15,6 +16,7 @@ import { heightProviders } from './heights.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
 import { rearAxleProviders } from './rear-axle.ts';
+import { rearGapProviders } from './rear-gaps.ts';
 import { tyreProviders } from './tyres.ts';
 import { wheelProviders } from './wheels.ts';
 
@@ -33,9 +35,23 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
       rearAxleProviders,
     ].flatMap((make) => make(world)),
     front.provider,
-    ...frontProviders(world, front.case),
-    ...gapProviders(world, front.case),
-    ...travelProviders(),
+    ...byAxle(world, [...frontProviders(world, front.case), ...gapProviders(world, front.case)], rearGapProviders(world)),
+    ...travelProviders(world),
   ];
   return new Map(all.map((provider) => [provider.provides, provider]));
+}
+
+/** What both ends have is asked of the rear's where it belongs to the rear axle, a corner or a part of it. */
+function byAxle(world: VehicleWorld, front: readonly Provider[], rear: readonly Provider[]): Provider[] {
+  const REAR = subjectOf('rear');
+  const ends = new Map(front.map((provider) => [provider.provides, provider]));
+  const both = rear.map((provider): Provider => {
+    const ahead = ends.get(provider.provides);
+    if (!ahead) return provider;
+    return {
+      ...provider,
+      compute: (ask, subject) => (world.step(subject as number, 'axle') === REAR ? provider : ahead).compute(ask, subject as number),
+    };
+  });
+  return [...front.filter(({ provides }) => !rear.some((other) => other.provides === provides)), ...both];
 }
