@@ -120,7 +120,10 @@ export async function getDeleted(tables: Tables, id: string): Promise<DeletedBui
 export const measureBuild = (tables: Tables, id: string, expected: number | undefined, taken: NewMeasurement, writer: Writer) =>
   reviseBuild(tables, id, expected, writer, async ({ name, document, measurements: held }, inside) => {
     const measurement = newId();
-    await inside.insert(measurements).values({ id: measurement, build: id, key: writer.key, ...taken, value: JSON.stringify(taken.value) });
+    const { tool_error: toolError, value, ...rest } = taken;
+    await inside
+      .insert(measurements)
+      .values({ id: measurement, build: id, key: writer.key, ...rest, ...(toolError && { toolError }), value: JSON.stringify(value) });
     return { what: 'measured', name, document, measurements: [...held, measurement] };
   });
 
@@ -195,13 +198,14 @@ export async function getMeasurements(tables: Tables, ids: readonly string[]): P
     .from(measurements)
     .where(inArray(measurements.id, [...ids]));
   const inOrder = rows.sort((a, b) => ids.indexOf(a.id) - ids.indexOf(b.id));
-  return inOrder.map(({ id, quantity, of, value, date, tool, suspension, steering, by, note, key, at }) => ({
+  return inOrder.map(({ id, quantity, of, value, date, tool, toolError, suspension, steering, by, note, key, at }) => ({
     id,
     quantity,
     ...(of !== null && { of }),
     value: JSON.parse(value) as Measurement['value'],
     date,
     tool,
+    ...(toolError !== null && { tool_error: toolError }),
     ...(suspension !== null && { suspension }),
     ...(steering !== null && { steering }),
     ...(by !== null && { by }),

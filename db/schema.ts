@@ -108,6 +108,8 @@ export const measurements = pgTable(
     value: text('value').notNull(),
     date: text('date').notNull(),
     tool: text('tool').notNull(),
+    /** What the tool may be off by, alike at every reading with it; as it was written. */
+    toolError: text('tool_error'),
     suspension: text('suspension'),
     steering: text('steering'),
     by: text('by'),

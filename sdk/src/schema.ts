@@ -1204,6 +1204,8 @@ export interface components {
             date: string;
             /** @description What it was taken with. */
             tool: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             /** @description Where the suspension stood: at ride height, full bump, full droop. */
             suspension?: string;
             /** @description Where the steering stood. */
@@ -1830,6 +1832,8 @@ export interface components {
             date: string;
             /** @description What it was taken with. */
             tool: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             /** @description Where the suspension stood: at ride height, full bump, full droop. */
             suspension?: string;
             /** @description Where the steering stood. */
@@ -1890,6 +1894,8 @@ export interface components {
             date: string;
             /** @description What it was taken with. */
             tool: string;
+            /** @description By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read. */
+            tool_error?: string;
             /** @description Where the suspension stood: at ride height, full bump, full droop. */
             suspension?: string;
             /** @description Where the steering stood. */

@@ -18,7 +18,7 @@ import { readBody } from './bodies.ts';
 import type { CheckRunner } from './checks.ts';
 import { ApiError, type ErrorCode } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key, routeOf } from './keys.ts';
-import { limitRate } from './limits.ts';
+import { ANSWER_WITHIN_MS, limitRate } from './limits.ts';
 import { measureRequests } from './metrics.ts';
 import { oneFormEach } from './openapi-forms.ts';
 import { buildRoutes } from './routes/builds.ts';
@@ -77,7 +77,6 @@ export const API_VERSION = '1.0.0';
 const BODY_LIMIT = 1 << 20;
 /** For a body to arrive; a caller that sends a byte now and then is let go. */
 const REQUEST_TIMEOUT_MS = 120_000;
-const HANDLER_TIMEOUT_MS = 30_000;
 const LONGEST_PARAM = 400;
 
 export async function createApp(parts: AppParts): Promise<App> {
@@ -85,7 +84,7 @@ export async function createApp(parts: AppParts): Promise<App> {
     logger: withoutQueries(parts.logger),
     bodyLimit: BODY_LIMIT,
     requestTimeout: REQUEST_TIMEOUT_MS,
-    handlerTimeout: parts.answerWithinMs ?? HANDLER_TIMEOUT_MS,
+    handlerTimeout: parts.answerWithinMs ?? ANSWER_WITHIN_MS,
     requestIdHeader: false,
     genReqId: () => randomUUID(),
     forceCloseConnections: 'idle',
@@ -146,8 +145,27 @@ export async function createApp(parts: AppParts): Promise<App> {
 /** What is asked behind a `?` is in no log: keys of cells stand there. */
 function withoutQueries(logger: AppParts['logger']): NonNullable<FastifyServerOptions['logger']> {
   if (!logger) return false;
-  return { ...(logger === true ? {} : logger), serializers: { req: plainRequest } };
+  return {
+    ...(logger === true ? {} : logger),
+    serializers: { req: plainRequest, err: plainError },
+    // Fastify writes addresses into lines of its own.
+    hooks: {
+      logMethod(args, log) {
+        log.apply(this, args.map(withoutQuery) as typeof args);
+      },
+    },
+  };
 }
+
+const QUERY = /\?[^\s"'`)]*/g;
+const withoutQuery = <T>(text: T): T => (typeof text === 'string' ? (text.replace(QUERY, '') as T) : text);
+
+const plainError = ({ name, message, stack = '', code }: Error & { readonly code?: string }) => ({
+  type: name,
+  message: withoutQuery(message),
+  stack: withoutQuery(stack),
+  ...(code !== undefined && { code }),
+});
 
 const plainRequest = ({ method, url, host, ip }: FastifyRequest) => ({ method, url: url.split('?')[0] ?? '', host, remoteAddress: ip });
 

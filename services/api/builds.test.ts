@@ -256,6 +256,21 @@ describe('measurements', () => {
     expect([held.revision, held.measurements.length]).toEqual([4, 3]);
   });
 
+  it('are kept with what the tool is off by, which readings with it share in a check', async () => {
+    const id = await create('bold');
+    const tape = { tool: 'tape 1', date: '2026-10-05', tool_error: '4 mm' };
+    const hub = (quantity: string, value: string) => ({ quantity, of: 'front', value, ...tape });
+    const made = await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, ...tape });
+    expect(made.json().measurements[0]).toMatchObject(tape);
+    const wrong = await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, ...tape, tool_error: '2 kg' });
+    expect([wrong.statusCode, faultsAt(wrong)]).toEqual([422, { '/tool_error': 'TOOL_ERROR_WRONG' }]);
+    const { request } = layMeasurements({ vehicle: { from: 'catalogue', vehicle: 'v' } }, [hub('hub_to_frame', '400 mm ± 1')]);
+    expect(request.vehicle.measured).toEqual([hub('hub_to_frame', '400 mm ± 1')]);
+    const { answer } = (await ask('POST', `/v1/builds/${id}/checks`, { values: 'all' })).json() as { answer: Answer };
+    const read = Object.entries(answer.values).find(([value]) => value.startsWith('tyre_gap(') && value.includes('top-liners'))?.[1];
+    expect(read).toMatchObject({ value: 30, plus_minus: 8, origin: { kind: 'measured', tool: 'tape 1' } });
+  });
+
   it('are refused with the field that is wrong', async () => {
     const id = await create('bold');
     const faults = async (more: object) => {

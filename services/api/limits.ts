@@ -4,6 +4,9 @@ import type { FastifyInstance } from 'fastify';
 import { ApiError } from './errors.ts';
 import { ANYONE, routeOf } from './keys.ts';
 
+/** For an answer, unless its route needs longer. */
+export const ANSWER_WITHIN_MS = 30_000;
+
 /** Limits requests a minute under `/v1/` for each key, or each address where there are no keys. */
 export async function limitRate(app: FastifyInstance, perMinute: number): Promise<void> {
   await app.register(rateLimit, {

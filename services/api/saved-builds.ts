@@ -85,13 +85,15 @@ const readingOf = ({
   value,
   date,
   tool,
+  tool_error: toolError,
   suspension,
   steering,
   by,
   note,
 }: Omit<Measurement, 'id' | 'recorded'>): VehicleReading => {
   const said = [suspension, steering, note].filter((text) => text !== undefined).join('; ');
-  return { quantity, ...(of !== undefined && { of }), value, date, tool, ...(by !== undefined && { by }), ...(said && { note: said }) };
+  const taken = { value, date, tool, ...(toolError !== undefined && { tool_error: toolError }) };
+  return { quantity, ...(of !== undefined && { of }), ...taken, ...(by !== undefined && { by }), ...(said && { note: said }) };
 };
 
 export interface Laid {

@@ -310,11 +310,30 @@ describe('cells', () => {
       expect((await app.inject({ method, url: '/v1/cells/verdict?vehicle=merrowdale-ghyll' } as never)).statusCode).toBeLessThan(300);
   });
 
+  it('say that they wait where a check takes long, and have the answer once it is there', async () => {
+    let done = (_: unknown): void => {};
+    const found = new Promise((answered) => {
+      done = answered;
+    });
+    const waiting = await testApp({ checks: { ...checks, run: () => found } as unknown as CheckRunner, answerWithinMs: 6000 });
+    const ask = async () => (await waiting.inject({ url: '/v1/cells/verdict?vehicle=merrowdale-ghyll' })).body;
+    expect(await ask()).toMatch(/^WAIT: /);
+    done({ ok: true, answer: modest });
+    expect(await ask()).toBe('clear');
+    await waiting.close();
+  });
+
   it('and their tokens are in no log', async () => {
     await cell('verdict', `token=${token}&vehicle=nosuch`);
     await cell('verdict', `%74oken=${token}&vehicle=merrowdale-ghyll`);
     expect(logged).toContain('/v1/cells/verdict');
     expect(logged).not.toContain(token.split('.')[1]);
     expect(logged).not.toContain(SECRET);
+    // Lines that are not ours, such as of an answer that is sent twice, name the address too.
+    app.log.warn(`Reply was already sent in "/v1/cells/verdict?token=${token}" (GET)`);
+    app.log.error({ err: new Error(`no answer of /v1/cells/item?token=${token}&a=b`) }, 'failed');
+    expect(logged).toContain('Reply was already sent in \\"/v1/cells/verdict\\" (GET)');
+    expect(logged).toContain('no answer of /v1/cells/item');
+    expect(logged).not.toContain(token.split('.')[1]);
   });
 });

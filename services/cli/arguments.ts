@@ -1,6 +1,7 @@
 /** What `check` was called with. An option that nobody knows is refused: left out without a word it would answer another question. */
 import { parseArgs } from 'node:util';
 import { suggest } from '../engine/diagnostics.ts';
+import { ENDS } from './command.ts';
 
 export interface Arguments {
   readonly file: string;
@@ -9,7 +10,7 @@ export interface Arguments {
   readonly units?: 'metric' | 'us';
 }
 
-export const USAGE = 'usage: npm run -s check -- FILE [--json | --all] [--units metric|us]';
+export const USAGE = `usage: npm run -s check -- FILE [--json | --all] [--units metric|us]\n${ENDS}`;
 const OPTIONS = { json: { type: 'boolean' }, all: { type: 'boolean' }, units: { type: 'string' } } as const;
 
 /** The arguments, or what is wrong with them and how to mend it. */

@@ -14,6 +14,7 @@ import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { loadLexicon } from '../questions/index.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules } from '../workshop/index.ts';
+import { runCommand } from './command.ts';
 
 const EXIT = { yes: 0, no: 1, yes_with_work: 3, cant_tell: 3 } as const;
 const BAD_INPUT = 2;
@@ -27,7 +28,7 @@ const options = {
   json: { type: 'boolean' },
 } as const;
 
-async function main(args: string[]): Promise<number> {
+async function main(args: readonly string[]): Promise<number> {
   const given = readArgs(args);
   if (given === undefined) {
     console.error(USAGE);
@@ -55,10 +56,10 @@ async function main(args: string[]): Promise<number> {
   return EXIT[answered.verdict];
 }
 
-function readArgs(args: string[]) {
+function readArgs(args: readonly string[]) {
   try {
     // A question may hold words that begin with a dash, such as an offset of -10: those stand behind nothing we know.
-    const { values, positionals } = parseArgs({ args, options, allowPositionals: true });
+    const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true });
     return positionals.length === 0 ? undefined : { values, text: positionals.join(' ') };
   } catch {
     return undefined;
@@ -70,7 +71,9 @@ function complain(faults: readonly RequestFault[]): number {
   return BAD_INPUT;
 }
 
-process.exitCode = await main(process.argv.slice(2)).catch((error: unknown) => {
-  if (error instanceof ApiError) return complain(error.faults);
-  throw error;
-});
+await runCommand(USAGE, (args) =>
+  main(args).catch((error: unknown) => {
+    if (error instanceof ApiError) return complain(error.faults);
+    throw error;
+  }),
+);

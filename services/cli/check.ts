@@ -9,6 +9,7 @@ import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules } from '../workshop/index.ts';
 import { readArguments, USAGE } from './arguments.ts';
+import { runCommand } from './command.ts';
 import { printAnswer } from './print-answer.ts';
 import { readBuild } from './read-build.ts';
 
@@ -37,4 +38,4 @@ function complain(faults: readonly RequestFault[]): number {
   return BAD_INPUT;
 }
 
-process.exitCode = await main(process.argv.slice(2));
+await runCommand(USAGE, main);

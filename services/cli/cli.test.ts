@@ -25,6 +25,24 @@ function run(script: string, ...args: string[]): Promise<{ code: number; out: st
   });
 }
 
+describe('every command', { timeout: 180_000 }, () => {
+  it.each(['check', 'plan', 'ask', 'sheet', 'what-if', 'planning-workbook', 'rules'])('%s says how it is called', async (script) => {
+    const { code, out } = await run(script, '--help');
+    expect([code, out.split(' ').slice(0, 4)]).toEqual([0, ['usage:', 'npm', 'run', '-s']]);
+  });
+
+  it.each([
+    ['planning-workbook', '--uri', ''],
+    ['rules', 'no-such-folder', 'there is no folder `no-such-folder`'],
+    ['what-if', '--off', "Unknown option '--off'"],
+  ])('%s ends with its usage at `%s`', async (script, wrong, why) => {
+    const { code, err } = await run(script, wrong);
+    expect(code).toBe(2);
+    expect(err).toContain(why);
+    expect(err).toMatch(/^usage: /m);
+  });
+});
+
 describe('check', { timeout: 180_000 }, () => {
   it.each([
     ['modest', 0],

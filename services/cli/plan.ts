@@ -9,6 +9,7 @@ import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault } from '../vehicle/index.ts';
 import { createChecker, loadRules, type Plan, planSheet, SHEET_FORMS, type SheetForm } from '../workshop/index.ts';
+import { runCommand } from './command.ts';
 import { readPlan } from './read-build.ts';
 
 const BAD_INPUT = 2;
@@ -67,4 +68,4 @@ function complain(faults: readonly RequestFault[]): number {
   return BAD_INPUT;
 }
 
-process.exitCode = await main(process.argv.slice(2));
+await runCommand(USAGE, main);

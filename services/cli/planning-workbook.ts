@@ -7,6 +7,7 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { parseArgs } from 'node:util';
 import { makeWorkbook, type NewCell, type NewSheet } from '../sheets/xlsx-write.ts';
+import { runCommand } from './command.ts';
 
 const PLANS: readonly (readonly string[])[] = [
   ['As it is', 'merrowdale-ghyll', 'none', 'none', 'none', '2'],
@@ -70,17 +71,24 @@ export function planningSheets(url: string, token: string): NewSheet[] {
   ];
 }
 
+const USAGE = 'usage: npm run -s workbook -- FILE [--url URL] [--token TOKEN]';
+
+function read(args: readonly string[]) {
+  try {
+    return parseArgs({ args: [...args], options: { url: { type: 'string' }, token: { type: 'string' } }, allowPositionals: true });
+  } catch {
+    return undefined;
+  }
+}
+
 async function main(args: readonly string[]): Promise<number> {
-  const { values, positionals } = parseArgs({
-    args: [...args],
-    options: { url: { type: 'string' }, token: { type: 'string' } },
-    allowPositionals: true,
-  });
-  const [file] = positionals;
-  if (file === undefined) {
-    console.error('usage: npm run -s workbook -- FILE [--url URL] [--token TOKEN]');
+  const asked = read(args);
+  const file = asked?.positionals[0];
+  if (!asked || file === undefined) {
+    console.error(USAGE);
     return 2;
   }
+  const { values } = asked;
   await pipeline(
     Readable.from(makeWorkbook(planningSheets(values.url ?? 'http://127.0.0.1:4750', values.token ?? ''))),
     createWriteStream(file),
@@ -89,4 +97,4 @@ async function main(args: readonly string[]): Promise<number> {
   return 0;
 }
 
-if (process.argv[1]?.endsWith('planning-workbook.ts')) process.exitCode = await main(process.argv.slice(2));
+if (process.argv[1]?.endsWith('planning-workbook.ts')) await runCommand(USAGE, main);

@@ -19,6 +19,7 @@ import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import { inspect, openSheet } from '../sheets/open-sheet.ts';
 import { SheetRefused } from '../sheets/table.ts';
 import { loadRules } from '../workshop/index.ts';
+import { runCommand } from './command.ts';
 
 const BAD_INPUT = 2;
 const USAGE = 'usage: npm run -s sheet -- FILE [--to FILE] [--units metric|us] [--rows build|part] [--sheet NAME] [--vehicle ID]';
@@ -107,4 +108,4 @@ function tell(job: SheetJob): void {
     if (heading !== '') console.error(`  ${heading}: ${read_as ?? 'not read'}${unit === undefined ? '' : ` [${unit}]`}`);
 }
 
-process.exitCode = await main(process.argv.slice(2));
+await runCommand(USAGE, main);

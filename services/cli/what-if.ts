@@ -8,12 +8,13 @@ import { demoLookup, entriesFor, readDemo } from '../api/catalogue.ts';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
 import type { RequestFault, VaryInput } from '../vehicle/index.ts';
 import { createChecker, loadRules, type WhatIf } from '../workshop/index.ts';
+import { runCommand } from './command.ts';
 import { readBuild } from './read-build.ts';
 
 const BAD_INPUT = 2;
 const TEXT = { type: 'string' } as const;
 const USAGE =
-  'usage: npm run -s what-if -- FILE QUANTITY [--of PART] --from VALUE --to VALUE [--step LENGTH] [--plus-minus LENGTH] [--units metric|us] [--json]\n       npm run -s what-if -- FILE QUANTITY [--of PART] --among VALUE --among VALUE …';
+  'usage: npm run -s what-if -- FILE QUANTITY [--of PART] --from VALUE --to VALUE [--step VALUE] [--plus-minus VALUE] [--units metric|us] [--json]\n       npm run -s what-if -- FILE QUANTITY [--of PART] --among VALUE --among VALUE …';
 
 function read(args: readonly string[]) {
   try {
@@ -76,4 +77,4 @@ function print({ summary, bands, checked }: WhatIf): string {
   return [summary, ...rows, `Checked at ${checked.values.length} values${spacing}${cut}.`].join('\n');
 }
 
-process.exitCode = await main(process.argv.slice(2));
+await runCommand(USAGE, main);

@@ -5,6 +5,7 @@ import { type References, readCautions, readMeasuring, readQuantity, readType } 
 import type { Span } from './source.ts';
 import type {
   Attribute,
+  Bound,
   ClassDefaults,
   ClassPart,
   Frame,
@@ -166,8 +167,19 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const initially = readStanding('initially', signature, fields, report);
   if (comes === 'state' && initially === undefined)
     report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
-  return { ...signature, per, comes, ...(typeof initially !== 'string' && initially !== undefined && { initially }) };
+  const never = [...readBounds('above', fields), ...readBounds('below', fields)];
+  const beginning = typeof initially !== 'string' && initially !== undefined && { initially };
+  return { ...signature, per, comes, ...beginning, ...(never.length > 0 && { never }) };
 }
+
+/** `never_above: [tyre_gap_at_ride]`, or `[sum of axle_rating]` for all axles together. */
+const readBounds = (is: Bound['is'], fields: Fields): Bound[] =>
+  fields.texts(`never_${is}`).map(({ text, span }) => {
+    const sum = text.startsWith(SUM);
+    return { is, name: sum ? text.slice(SUM.length).trim() : text, sum, span };
+  });
+
+const SUM = 'sum of ';
 
 /** `per: axle`, `per: brake_hose`, or a list of both. */
 function readPer(fields: Fields): SubjectType[] {

@@ -228,6 +228,14 @@ class Loader {
             );
       }
     }
+    for (const { name, type, never = [] } of found.values())
+      for (const bound of never) {
+        const other = found.get(bound.name);
+        const alike = type.is === 'number' && other?.type.is === 'number' && other.type.dimension === type.dimension;
+        if (alike) continue;
+        const said = `\`${name}\` is never ${bound.is} \`${bound.name}\`, and there is no such quantity${other ? ' of its dimension' : ''}`;
+        this.#report.add('RULE_UNKNOWN_NAME', bound.span, said, suggest(bound.name, found.keys()));
+      }
     return found;
   }
 

@@ -299,6 +299,16 @@ export interface Quantity extends Signature {
   readonly comes: 'given' | 'computed' | 'either' | 'state';
   /** SI number, or truth. */
   readonly initially?: number | boolean;
+  /** What it cannot pass, whatever the vehicle: two statements that do are wrong, one or the other. */
+  readonly never?: readonly Bound[];
+}
+
+/** Another quantity of the same thing; for one of the vehicle, of each axle, or of all axles together. */
+export interface Bound {
+  readonly is: 'above' | 'below';
+  readonly name: string;
+  readonly sum: boolean;
+  readonly span: Span;
 }
 
 export interface Attribute extends Signature {

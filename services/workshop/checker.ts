@@ -13,7 +13,7 @@ import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
 import { fitToReadings } from './fit-readings.ts';
 import { type Job, planJob, workFor } from './job.ts';
 import { planMeasuring } from './measure.ts';
-import { disagreementFindings, unfilledFindings } from './own-findings.ts';
+import { boundFindings, disagreementFindings, unfilledFindings } from './own-findings.ts';
 import type { PlanRequest } from './plan/request.ts';
 import { type Planned, planFor } from './planner.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
@@ -76,7 +76,7 @@ function answerFor(
   const { before, worldBefore: world } = job;
   const groups = groupEvaluations(before, world, job.standing);
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
-  const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, system)];
+  const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, system), ...boundFindings(world, system)];
   const findings = sortByVerdict([...groups.map((group) => findingOf(group, world, system, workCallsOf(group, job, system))), ...own]);
   const verdict = worst(findings.filter(counts).map((finding) => finding.verdict));
   const count = (of: Verdict): number => findings.filter((finding) => finding.verdict === of).length;

@@ -3,7 +3,8 @@ import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Measuring, MeasuringGroup, ToMeasure } from './answer.ts';
 import { joinWords, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
-import { type Effect, LIKELY, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
+import { type Effect, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
+import { LIKELY } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
 import { prose, type System, show } from './show.ts';
 import type { OpenFinding } from './trial-readings.ts';
@@ -133,7 +134,7 @@ const isPlanned = (subjects: readonly number[], world: VehicleWorld): boolean =>
   subjects.some((subject) => world.partOf(subject)?.state === 'planned');
 
 /** What a reading of those is sent under: the part's name where it is one of each side, else the place or part. */
-function ofText(slots: readonly number[], world: VehicleWorld): string | undefined {
+export function ofText(slots: readonly number[], world: VehicleWorld): string | undefined {
   const subjects = [...new Set(slots.flatMap((slot) => world.values.node(slot).subjects))];
   const [only] = subjects;
   if (only === undefined) return undefined;

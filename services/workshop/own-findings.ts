@@ -1,9 +1,10 @@
 /** Findings that no rule makes: a position nothing fills, and statements that contradict each other. */
+import type { Bound } from '../engine/tree.ts';
 import type { Candidate, ValueNode } from '../engine/values.ts';
 import { SLOT } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Finding } from './answer.ts';
-import { nameSubjects } from './describe.ts';
+import { joinWords, nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
 import { originOf, valueId } from './values-out.ts';
 
@@ -61,6 +62,66 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
       },
     ];
   });
+}
+
+/** Two statements of which one cannot pass the other, such as the least gap over all travel and the gap standing. */
+export function boundFindings(world: VehicleWorld, system: System): Finding[] {
+  return [...world.assembly.said.keys()].flatMap((key) => {
+    const [name = '', subjects = ''] = key.split('|');
+    const bounds = world.library.quantities.get(name)?.never ?? [];
+    if (bounds.length === 0) return [];
+    const slot = world.values.slot(name, subjects === '' ? [] : subjects.split(',').map(Number));
+    return bounds.flatMap((bound) => boundSlots(slot, bound, world).flatMap((others) => passed(slot, bound, others, world, system)));
+  });
+}
+
+/** What is compared: the same quantity's own subjects, or the axles one by one or together. */
+function boundSlots(slot: number, { name, sum }: Bound, { values, library }: VehicleWorld): (readonly number[])[] {
+  const { subjects } = values.node(slot);
+  const ofAxles = subjects.length === 0 && library.quantities.get(name)?.per[0]?.is === 'axle';
+  if (!ofAxles) return [[values.slot(name, subjects)]];
+  const axles = AXLES.map((axle) => values.slot(name, [axle]));
+  return sum ? [axles] : axles.map((axle) => [axle]);
+}
+
+function passed(slot: number, { is, sum }: Bound, others: readonly number[], world: VehicleWorld, system: System): Finding[] {
+  const [one, ...rest] = [slot, ...others].map((at) => spoken(world.values.node(at)));
+  if (!one || rest.some((each) => each === undefined)) return [];
+  const way = is === 'above' ? 1 : -1;
+  const limit = rest.reduce((total, each) => total + (each?.value ?? 0) + way * (each?.plusMinus ?? 0), 0);
+  if (way * (one.value - way * one.plusMinus - limit) <= 1e-9 * Math.abs(limit)) return [];
+  const told = (at: number): string => {
+    const { signature, subjects } = world.values.node(at);
+    const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+    const { value, plusMinus, rank } = spoken(world.values.node(at)) as Candidate;
+    const of = nameSubjects(subjects, world);
+    return `${lower(signature?.title ?? '')}${of === '' ? '' : ` of ${of}`}, ${shown?.text(value)} (${rank}, ± ${shown?.text(plusMinus)})`;
+  };
+  const against = joinWords(others.map(told));
+  const named = told(slot);
+  return [
+    {
+      ...PLAIN,
+      id: `statements-agree:${[slot, ...others].map((at) => valueId(at, world)).join(':')}`,
+      rule: 'statements-agree',
+      title: 'What is said of one vehicle can all be true',
+      hazard: 'damage',
+      verdict: 'close',
+      subject: nameSubjects(world.values.node(slot).subjects, world) || 'the vehicle',
+      parts: [],
+      says: `${named.replace(/^./, (c) => c.toUpperCase())} is never ${is} ${sum ? 'the sum of ' : ''}${against}: one of them is wrong. What rests on it is not to be relied on until they are read again`,
+      basis: [{ kind: 'common-practice', title: 'what they mean: no vehicle can have both' }],
+    },
+  ];
+}
+
+const AXLES = [1, 2];
+const lower = (title: string): string => title.replace(/^./, (c) => c.toLowerCase());
+
+/** What counts of what was said of a value, unless only a default or work has. */
+function spoken({ candidates, chosen }: ValueNode): Candidate | undefined {
+  const [first] = candidates.filter(({ rank }) => SPEAKS.has(rank));
+  return chosen !== 'computed' && chosen?.rank === 'work' ? undefined : first;
 }
 
 interface Told {

@@ -1,13 +1,15 @@
 /**
- * The shortest list of readings that would settle what is open: again and again the reading that is expected to settle
- * most for the minutes it takes, laid over the values on trial, until nothing more is to be gained. What is read in one
- * position shares the time it takes to get there.
+ * The shortest list of readings that would settle what is open: again and again the first of those readings that together
+ * are expected to settle most for the minutes they take, laid over the values on trial, until nothing more is to be gained.
+ * One reading alone seldom settles anything, so that readings are weighed by the findings they finish between them (`reading-sets.ts`).
+ * What is read in one position shares the time it takes to get there.
  */
 import type { MeasuringPosition, Signature } from '../engine/tree.ts';
 import type { ValueNode } from '../engine/values.ts';
 import { asItStands } from '../vehicle/library-view.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Grouped } from './findings.ts';
+import { bestSet, LIKELY, standOf } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
 import { OpenFinding, type Reading, Trial } from './trial-readings.ts';
 
@@ -38,19 +40,14 @@ export interface ReadingPlan {
 }
 
 const LEAST_SHARE = 0.03;
-const LEAST_GAIN = 0.05;
-/** A finding that is settled this surely is asked no more of. */
-const SURE = 0.95;
-/** Settled more likely than not. With the planned parts on, only what makes it so is read. */
-export const LIKELY = 0.5;
+/** A reading that takes less of a band, and raises no chance by more, does nothing. */
+const LEAST_EFFECT = 0.025;
 const USUAL_MINUTES = 10;
 /** What of a reading's minutes remains where its position is taken already, at least. */
 const LEAST_OWN = 0.25;
-const SAFETY_COUNTS = 2;
 
 export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld): ReadingPlan {
-  const open = groups.filter(({ verdict }) => verdict === 'unknown' || verdict === 'close');
-  const findings = open.map((group) => new OpenFinding(group, world));
+  const findings = openGroups(groups).map((group) => new OpenFinding(group, world));
   const candidates = new Candidates(world);
   for (const finding of findings) candidates.of(finding);
   const trial = new Trial(rules, world);
@@ -62,11 +59,19 @@ export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: 
       const best = bestOf([...left], findings, later, stands);
       if (!best) break;
       left.delete(best);
-      const before = new Map(findings.map((finding) => [finding, finding.chance]));
+      const before = new Map(findings.map((finding) => [finding, { chance: finding.chance, worst: finding.left.worst }]));
       trial.lay(best, findings);
       const effects = findings
-        .map((finding): Effect => ({ finding, before: before.get(finding) as number, after: finding.chance }))
-        .filter(({ finding, before: was, after }) => after > was + LEAST_GAIN / 2 || (finding.isUnknown && best.tells.has(finding)));
+        .map((finding): Effect & { readonly was: number } => {
+          const { chance, worst } = before.get(finding) as { chance: number; worst: number };
+          return { finding, before: chance, after: finding.chance, was: worst };
+        })
+        .filter(
+          ({ finding, before: chance, after, was }) =>
+            after > chance + LEAST_EFFECT ||
+            finding.left.worst < was * (1 - LEAST_EFFECT) ||
+            (finding.isUnknown && best.tells.has(finding)),
+        );
       const worth = best.later ? effects.some(({ before: was, after }) => was < LIKELY && after >= LIKELY) : effects.length > 0;
       if (!worth) continue;
       stands.add(standOf(best));
@@ -77,9 +82,16 @@ export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: 
   return { readings, findings };
 }
 
-const standOf = ({ position, end }: Pick<PlannedReading, 'position' | 'end'>): string => `${position.id} ${end}`;
+/** All that could be read of what is open, in no order. */
+export function candidateReadings(groups: readonly Grouped[], world: VehicleWorld): readonly Candidate[] {
+  const candidates = new Candidates(world);
+  for (const group of openGroups(groups)) candidates.of(new OpenFinding(group, world));
+  return candidates.all;
+}
 
-interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects'> {
+const openGroups = (groups: readonly Grouped[]): Grouped[] => groups.filter(({ verdict }) => verdict === 'unknown' || verdict === 'close');
+
+export interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects'> {
   readonly slots: number[];
   /** Findings that cannot be told without it. */
   readonly tells: Set<OpenFinding>;
@@ -99,19 +111,11 @@ function bestOf(
   stands: ReadonlySet<string>,
 ): Candidate | undefined {
   const allowed = candidates.filter((one) => later || !one.later || isOnlyWay(one, candidates));
-  const scored = allowed.map((one) => {
-    const gain = findings.reduce((sum, finding) => sum + weightOf(finding) * gainOf(one, finding, later), 0);
-    const cost = one.minutes + (stands.has(standOf(one)) ? 0 : one.position.minutes);
-    return { one, gain, safety: tellsOfSafety(one), score: gain / Math.max(1, cost) };
-  });
-  return scored
-    .filter(({ gain }) => gain > LEAST_GAIN)
-    .sort((a, b) => Number(b.safety) - Number(a.safety) || b.score - a.score || first(a.one) - first(b.one))[0]?.one;
+  const safety = allowed.filter(tellsOfSafety);
+  return bestSet(safety.length > 0 ? safety : allowed, findings, stands, later)?.[0];
 }
 
-const first = ({ slots }: Reading): number => slots[0] as number;
 const isSafety = ({ group }: OpenFinding): boolean => group.evaluations[0].rule.hazard === 'safety';
-const weightOf = (finding: OpenFinding): number => (isSafety(finding) ? SAFETY_COUNTS : 1);
 const tellsOfSafety = ({ tells }: Candidate): boolean => [...tells].some((finding) => isSafety(finding) && finding.missing.size > 0);
 
 /** With the planned parts on is the last way to read: it is asked for first only where a finding has no other. */
@@ -119,16 +123,6 @@ const isOnlyWay = (one: Candidate, candidates: readonly Candidate[]): boolean =>
   [...one.tells, ...one.reaches].some(
     (finding) => !candidates.some((other) => !other.later && (other.tells.has(finding) || other.reaches.has(finding))),
   );
-
-/** By how much it is expected to raise the chance that a finding is settled, by the doubt that what it reads causes. */
-function gainOf({ slots, tells, reaches, below, kept }: Candidate, finding: OpenFinding, later: boolean): number {
-  const { missing, now } = finding;
-  if (tells.has(finding)) return slots.some((slot) => missing.has(slot)) ? 1 / missing.size : 0;
-  if (!reaches.has(finding) || finding.isUnknown || finding.chance >= SURE) return 0;
-  const share = (now.controlling?.doubt ?? []).reduce((sum, { slot, share: part }) => sum + (below.has(slot) ? part : 0), 0);
-  const [before, after] = [finding.chance, finding.chanceWith(finding.halfWidth * (1 - share * (1 - kept)))];
-  return later && (before >= LIKELY || after < LIKELY) ? 0 : after - before;
-}
 
 /** What could be read, each once for all parts of one input, which are alike. */
 class Candidates {

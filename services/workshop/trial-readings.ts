@@ -1,10 +1,7 @@
 /**
  * What readings not yet taken would do. A reading is laid over the vehicle's values for a while, at the value that is
  * expected with the accuracy of its tool, and the findings that are open are asked again.
- *
- * The value that a reading will have is not known. As if every margin within a finding's band were as likely, the chance
- * that it is settled is the part of its band that lies further from nothing than what the readings leave open:
- * 1 − |[−w, w] ∩ [low, high]| / (high − low), w the half-width that is left.
+ * The value that a reading will have is not known: what it leaves open of a finding tells the chance that it settles it (`chance.ts`).
  */
 import { Bands } from '../engine/band.ts';
 import { type BoundRule, bindRule } from '../engine/bind.ts';
@@ -12,6 +9,7 @@ import type { CompiledRule } from '../engine/compile.ts';
 import { type Evaluation, evaluate } from '../engine/evaluate.ts';
 import { Ranges } from '../engine/proof.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
+import { chanceSettled, type Spread } from './chance.ts';
 import type { Grouped } from './findings.ts';
 import type { RuleSet } from './rule-set.ts';
 
@@ -27,8 +25,8 @@ export class OpenFinding {
   readonly group: Grouped;
   /** All that its margin rests on. */
   readonly below: ReadonlySet<number>;
-  readonly #low: number;
-  readonly #high: number;
+  readonly #middle: number;
+  readonly #before: Spread;
   now: Evaluation;
   /** Missing values that are still to be read. */
   missing: Set<number>;
@@ -39,31 +37,29 @@ export class OpenFinding {
     this.now = first;
     this.below = world.values.below(group.evaluations.flatMap(({ reads }) => reads));
     this.missing = new Set(group.verdict === 'unknown' ? group.evaluations.flatMap(({ missing }) => missing) : []);
-    this.#low = first.controlling?.low ?? Number.NaN;
-    this.#high = first.controlling?.high ?? Number.NaN;
+    const { low = Number.NaN, high = Number.NaN } = first.controlling ?? {};
+    this.#middle = (low + high) / 2;
+    this.#before = this.left;
   }
 
   get isUnknown(): boolean {
     return this.group.verdict === 'unknown';
   }
 
-  /** Half-width of what is open now. */
-  get halfWidth(): number {
-    const { low = Number.NaN, high = Number.NaN } = this.now.controlling ?? {};
-    return (high - low) / 2;
+  /** What is open now. */
+  get left(): Spread {
+    const { low = Number.NaN, high = Number.NaN, rss } = this.now.controlling ?? {};
+    const worst = (high - low) / 2;
+    return { worst, rss: rss ? (rss.high - rss.low) / 2 : worst };
   }
 
   get chance(): number {
     if (this.isUnknown) return this.missing.size === 0 ? 1 : 0;
-    return this.chanceWith(this.halfWidth);
+    return this.chanceWith(this.left);
   }
 
-  /** Where the band has no end, all of it is open. */
-  chanceWith(left: number): number {
-    const [low, high] = [this.#low, this.#high];
-    if (!Number.isFinite(high - low) || !Number.isFinite(left) || high <= low) return 0;
-    const open = Math.max(0, Math.min(high, left) - Math.max(low, -left));
-    return Math.max(0, 1 - open / (high - low));
+  chanceWith(left: Spread): number {
+    return chanceSettled(this.#middle, this.#before, left);
   }
 }
 

@@ -35,6 +35,12 @@ const post = (url: string, body: unknown, headers: Record<string, string> = {}, 
 });
 const get = (url: string, headers: Record<string, string> = {}): Asked => ({ method: 'GET', url, headers });
 
+const BODY_LIFT = {
+  vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll' },
+  parts: [{ from: 'inline', kind: 'body_lift', id: 'lift', attributes: { height: '25 mm' } }],
+};
+const SHEET = 'build,vehicle,tyre,front lift [mm],note\nA,merrowdale-ghyll,LT265/70R17,50,=1+1\nB,merrowdale-ghyll,285/75R16,,"x, y"\n';
+
 function requestsOf(id: string, measurement: string): Asked[] {
   const reading = { quantity: 'tyre_gap', of: 'top-liners', value: '26 mm ± 4', date: '2026-10-03', tool: 'gauge' };
   const part = { kind: 'tyre', name: 'T', attributes: { mass: '20 kg', overall_diameter: '800 mm ± 2' } };
@@ -65,6 +71,16 @@ function requestsOf(id: string, measurement: string): Asked[] {
     post('/v1/imports/vehicles?take=good', [{ id: 'm-v', name: 'V', class: 'midsize_independent_front', values: { wheelbase: '3 m' } }]),
     get('/v1/kinds/tyre'),
     get('/v1/rules'),
+    post('/v1/plans', demoBuild('bare')),
+    post('/v1/plans/sheet?form=csv', demoBuild('bare')),
+    post('/v1/what-ifs', { ...BODY_LIFT, vary: { quantity: 'height', of: 'lift', from: '0 mm', to: '90 mm', step: '45 mm' } }),
+    post('/v1/questions', { text: '285/70R17 on a merrowdale ghyll, 2.5" lift, 17x8.5 -10?', length: 300, format: 'markdown' }),
+    get('/v1/tyres/LT285%2F70R17%20121%2F118Q%20E'),
+    get('/v1/tyres/255%2F85R16/compare/33x12.50-15'),
+    { method: 'POST', url: '/v1/sheets/check?units=us', headers: { 'content-type': 'text/csv' }, payload: SHEET },
+    get('/v1/sheets?limit=2'),
+    get('/v1/cells/verdict?vehicle=merrowdale-ghyll&tyre=LT265%2F70R17&front_lift_mm=50'),
+    post('/v1/cell-tokens', { name: 'A sheet' }),
   ];
 }
 

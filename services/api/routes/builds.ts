@@ -337,7 +337,8 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
       const [, list, , field, place] = fault.pointer.split('/');
       if (list !== 'measurements') return [];
       // What is wrong at a place is wrong with the value, unless it is the place itself.
-      const at = place !== undefined && fault.code !== 'PLACE_UNKNOWN' ? 'value' : field;
+      const ofValue = place !== undefined && fault.code !== 'PLACE_UNKNOWN' ? 'value' : field;
+      const at = fault.code === 'TOOL_ERROR_WRONG' ? 'tool_error' : ofValue;
       return [{ ...fault, pointer: at === undefined ? '' : `/${at}` }];
     });
     if (faults.length > 0) throw new ApiError('MEASUREMENT_INVALID', undefined, faults);

@@ -15,6 +15,7 @@ import type { AppParts } from '../app.ts';
 import { entriesFor } from '../catalogue.ts';
 import { runCheck } from '../checks.ts';
 import { ApiError } from '../errors.ts';
+import { ANSWER_WITHIN_MS } from '../limits.ts';
 import { pageOfNewest, pageQuery, pageSchema, placeAt, readHeaders } from '../schemas/common.ts';
 import { NotModified, Problem } from '../schemas/problem.ts';
 import { CellToken, CellTokenWrite, NewCellToken } from '../schemas/sheets.ts';
@@ -24,6 +25,8 @@ import { storedLookup } from '../stored-catalogue.ts';
 /** Answers are asked for cell by cell: a workbook with ten formulas of one build is one check. */
 const REMEMBERED = 500;
 const FRESH_SECONDS = 60;
+/** Of the time an answer may take: programs that fetch addresses give up after half a minute, and so does the service. */
+const SHARE_WAITED = 2 / 3;
 const LONGEST_CELL = 1000;
 const MOST_PARAMETERS = 100;
 
@@ -74,7 +77,10 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     async (request, reply) => {
       const { what } = request.params;
       try {
-        const text = await cellOf(what, request.query as Record<string, unknown>);
+        const text = await inTime(
+          cellOf(what, request.query as Record<string, unknown>),
+          SHARE_WAITED * (parts.answerWithinMs ?? ANSWER_WITHIN_MS),
+        );
         return sendCell(reply, text, request.headers['if-none-match'], `private, max-age=${FRESH_SECONDS}`) as never;
       } catch (error) {
         const says = saidOf(error);
@@ -227,6 +233,16 @@ function saidOf(error: unknown): string | undefined {
   if (error instanceof CellSays) return error.message;
   if (error instanceof ApiError && error.code === 'UNAVAILABLE') return `WAIT: ${error.message}`;
   return isAway(error) ? 'WAIT: the database does not answer' : undefined;
+}
+
+/** What takes longer is gone on with: whoever recalculates later finds it answered. */
+async function inTime(found: Promise<string>, ms: number): Promise<string> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, refuse) => {
+    timer = setTimeout(() => refuse(new CellSays('WAIT: it is being worked out; recalculate in a minute')), ms);
+  });
+  found.catch(() => {});
+  return Promise.race([found, late]).finally(() => clearTimeout(timer));
 }
 
 /** A cell is one line, and starts with nothing that a spreadsheet would run. */

@@ -1,7 +1,7 @@
 /** The form of saved builds, their revisions, measurements and answers. */
 import { z } from 'zod';
 import { Answer, Verdict } from './answer.ts';
-import { Asking, Build, name, text, Value, version } from './request.ts';
+import { Asking, Build, name, text, toolError, Value, version } from './request.ts';
 
 const saying = {
   by: name.optional().describe('The person who writes.'),
@@ -20,6 +20,7 @@ const measurement = {
   value: Value,
   date: z.iso.date('a date is written as 2026-10-03').describe('The day it was taken.'),
   tool: name.describe('What it was taken with.'),
+  tool_error: toolError,
   suspension: name.optional().describe('Where the suspension stood: at ride height, full bump, full droop.'),
   steering: name.optional().describe('Where the steering stood.'),
 };

@@ -14,7 +14,7 @@ export const Value = z.union([text, z.boolean(), z.number()]).meta({
 });
 
 const date = z.iso.date('a date is written as 2026-10-03').describe('The day it was taken.');
-const toolError = text
+export const toolError = text
   .optional()
   .describe(
     'By how much the tool may be off, alike at every reading with it, on top of the tolerance of the value: "1 mm", or "0.2 %" of what is read.',

@@ -36,6 +36,29 @@ export function solveGrid(linkage: Linkage, sweep: Sweep, travels = 41, racks = 
   return found({ sweep, travels, racks, raw, arms });
 }
 
+/** Of the arms, as wheel-centre travel with the rack centred, and of the rack. */
+export interface WheelPosition {
+  readonly travel: number;
+  readonly rack: number;
+}
+
+export function positionOf({ sweep, travels, racks }: PoseGrid, i: number, j: number): WheelPosition {
+  const { droop, bump, rackRight, rackLeft } = sweep;
+  return {
+    travel: droop + ((bump - droop) * i) / (travels - 1),
+    rack: racks > 1 ? rackRight + ((rackLeft - rackRight) * j) / (racks - 1) : rackRight,
+  };
+}
+
+export function nearestCell(grid: PoseGrid, { travel, rack }: WheelPosition): { readonly i: number; readonly j: number } {
+  const { sweep, travels, racks } = grid;
+  const of = (share: number, count: number): number => (count > 1 ? Math.round(share * (count - 1)) : 0);
+  return {
+    i: of((travel - sweep.droop) / (sweep.bump - sweep.droop), travels),
+    j: of((rack - sweep.rackRight) / (sweep.rackLeft - sweep.rackRight), racks),
+  };
+}
+
 export interface Surroundings {
   readonly linkage: Linkage;
   /** Tyre's mid-plane against the wheel centre of the hardpoints, + outboard along the axis. */

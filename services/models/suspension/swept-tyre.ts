@@ -8,10 +8,10 @@
 import { found, type Outcome, refused } from '../result.ts';
 import { prepareBar } from './attachments.ts';
 import { type Linkage, POSE_SIZE, solveTurn, TURNS } from './double-wishbone.ts';
-import { distanceAt, type Lowest, lowCells, nowhere, type SweptTyre, sampledDistances, searchFrom } from './gap-search.ts';
+import { type Cell, distanceAt, type Lowest, lowCells, nowhere, type SweptTyre, sampledDistances, searchFrom } from './gap-search.ts';
 import type { AntiRollBar, FrameName, Obstacle, Sweep } from './geometry.ts';
 import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
-import { solveGrid, tyrePlace } from './pose-grid.ts';
+import { nearestCell, type PoseGrid, positionOf, solveGrid, tyrePlace, type WheelPosition } from './pose-grid.ts';
 import { makeProfile, type TyreShape, tyreNormal } from './tyre-shape.ts';
 import { addScaled, dot, mirrored, type Vec3 } from './vector.ts';
 
@@ -28,15 +28,14 @@ export interface SweepRequest {
   readonly racks?: number;
 }
 
-export interface Contact {
+export interface Contact extends WheelPosition {
   readonly obstacle: string;
   readonly side: 'left' | 'right';
   readonly frame: FrameName;
   readonly flexible: boolean;
   readonly gap: number;
-  /** Of the arms, as wheel-centre travel with the rack centred. */
-  readonly travel: number;
-  readonly rack: number;
+  /** Other positions of the wheel with hardly more, the least first: at other inputs one of them may have the least. */
+  readonly rivals: readonly WheelPosition[];
   /** On the obstacle's surface, in its frame, coordinates as at design. */
   readonly at: Vec3;
   /** Unit, in its frame: the way the obstacle must go to gain room. */
@@ -98,7 +97,8 @@ function sideGaps(
 }
 
 function onTheRight(c: Contact): Contact {
-  return { ...c, side: 'right', rack: -c.rack, at: mirrored(c.at), normal: mirrored(c.normal) };
+  const rivals = c.rivals.map(({ travel, rack }) => ({ travel, rack: -rack }));
+  return { ...c, side: 'right', rack: -c.rack, rivals, at: mirrored(c.at), normal: mirrored(c.normal) };
 }
 
 /** Distance between sample points along an obstacle. */
@@ -148,7 +148,30 @@ function leastContact(swept: SweptTyre, o: Obstacle, pieces: readonly Shape[], f
     const lowest = searchFrom(swept, o.frame, shape, cell);
     if (!best || lowest.distance < best.lowest.distance) best = { lowest, shape };
   }
-  return best ? contactAt(swept, o, best.shape, best.lowest) : refused(`${o.id}: no position to measure at`);
+  if (!best) return refused(`${o.id}: no position to measure at`);
+  const contact = contactAt(swept, o, best.shape, best.lowest);
+  return contact.ok ? found({ ...contact.value, rivals: rivalsOf(swept.grid, starts, contact.value) }) : contact;
+}
+
+/** How much more a rival may have: what tolerances and another tyre move two valleys of one obstacle against each other. */
+const RIVAL = 0.01;
+const MOST_RIVALS = 4;
+/** Steps of the grid between valleys that are told apart. */
+const APART = 3;
+
+/** Low positions far from the lowest and from each other. */
+function rivalsOf(
+  grid: PoseGrid,
+  starts: readonly { readonly cell: Cell; readonly distance: number }[],
+  contact: Contact,
+): WheelPosition[] {
+  const at: { readonly i: number; readonly j: number }[] = [nearestCell(grid, contact)];
+  const least = starts[0]?.distance ?? Number.POSITIVE_INFINITY;
+  for (const { cell, distance } of starts) {
+    if (distance > least + RIVAL || at.length > MOST_RIVALS) break;
+    if (at.every(({ i, j }) => Math.abs(i - cell.i) >= APART || Math.abs(j - cell.j) >= APART)) at.push(cell);
+  }
+  return at.slice(1).map(({ i, j }) => positionOf(grid, i, j));
 }
 
 function contactAt(swept: SweptTyre, o: Obstacle, shape: Shape, { arm, rack }: Lowest): Outcome<Contact> {
@@ -164,7 +187,19 @@ function contactAt(swept: SweptTyre, o: Obstacle, shape: Shape, { arm, rack }: L
   const at = addScaled(point, normal, -o.radius);
   const outOfPlane = Math.asin(Math.max(-1, Math.min(1, dot(normal, axis))));
   const gap = distance - o.radius;
-  return found({ obstacle: o.id, side: 'left', frame: o.frame, flexible: o.flexible, gap, travel, rack, at, normal, outOfPlane });
+  return found({
+    obstacle: o.id,
+    side: 'left',
+    frame: o.frame,
+    flexible: o.flexible,
+    gap,
+    travel,
+    rack,
+    at,
+    normal,
+    outOfPlane,
+    rivals: [],
+  });
 }
 
 /** No bracket is cut further than this; past it, say so. */

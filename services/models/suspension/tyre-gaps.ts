@@ -1,6 +1,6 @@
 /**
  * Gaps of a swept tyre that can be asked again and again: a full search once, then at nearby inputs only where the tyre
- * came nearest.
+ * came nearest, or nearly so.
  *
  * At a least distance over positions, a small change of anything else changes it to first order as if the position
  * stood still (envelope theorem); where the position is an end of travel or of the lock, it moves with that end. So a
@@ -77,7 +77,7 @@ export function searchGaps(
     racks.set(of, (racks.get(of) ?? new Map<number, number>()).set(angle, rack));
     return rack;
   };
-  const place = new Float64Array(6);
+  const tyre = new Float64Array(6);
   const positions = new Positions(linkage);
   /** Other inputs may come nearest some way off; a moved drawing is followed where it was. */
   const followed = (
@@ -89,17 +89,19 @@ export function searchGaps(
   ): number => {
     const rack = rackAt(of, now.lock);
     if (!profile || Number.isNaN(rack)) return Number.NaN;
-    const travel = along(contact.travel, droop, bump, now.droop, now.bump);
-    const racked = along(contact.rack, -searchedRack, searchedRack, -rack, rack);
     const bar = frame === 'anti_roll_bar' ? barOf(of) : undefined;
     const around = { linkage: of, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...(bar && { bar }) };
     let least = Number.POSITIVE_INFINITY;
-    for (const [byTravel, byRack] of steps) {
-      const [t, r] = [travel + byTravel, racked + byRack];
-      if (t < now.droop - EDGE || t > now.bump + EDGE || Math.abs(r) > rack + EDGE) continue;
-      const raw = solve(t, r);
-      if (raw && tyrePlace(around, raw, 0, frame, place)) least = leastToPieces(profile, place, pieces, least);
-      else if (byTravel === 0 && byRack === 0) return Number.NaN;
+    for (const [n, place] of (steps === HERE ? [contact] : [contact, ...contact.rivals]).entries()) {
+      const travel = along(place.travel, droop, bump, now.droop, now.bump);
+      const racked = along(place.rack, -searchedRack, searchedRack, -rack, rack);
+      for (const [byTravel, byRack] of steps) {
+        const [t, r] = [travel + byTravel, racked + byRack];
+        if (t < now.droop - EDGE || t > now.bump + EDGE || Math.abs(r) > rack + EDGE) continue;
+        const raw = solve(t, r);
+        if (raw && tyrePlace(around, raw, 0, frame, tyre)) least = leastToPieces(profile, tyre, pieces, least);
+        else if (n === 0 && byTravel === 0 && byRack === 0) return Number.NaN;
+      }
     }
     return least - radius;
   };

@@ -1,0 +1,56 @@
+/** Statements that each read well and cannot both be true of one vehicle. */
+import { describe, expect, it } from 'vitest';
+import type { VehicleReading } from '../vehicle/index.ts';
+import { answer, findingsOf } from './testing.ts';
+import { smallLibrary } from './testing-small.ts';
+
+const read = (of: string, measured: readonly VehicleReading[]) => answer({ vehicle: { from: 'inline', class: of, measured } });
+const disagreeing = (given: ReturnType<typeof read>): string[] => findingsOf(given, 'statements-agree').map(({ says }) => says);
+const gap = (quantity: string, value: string): VehicleReading => ({ quantity, of: 'cab-mounts@front-left', value });
+
+describe('statements that bound each other', () => {
+  it('a tyre that touches standing has no room over its travel: both readings are named, and the answer is not clear', () => {
+    const given = read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3'), gap('tyre_gap_at_ride', '-10 mm ± 2')]);
+    expect(disagreeing(given)).toEqual([
+      expect.stringMatching(
+        /^Gap to the tyre, as it stands of .+, 60 mm \(measured, ± 3 mm\) is never above gap to the tyre at ride height of .+, -10 mm \(measured, ± 2 mm\)/,
+      ),
+    ]);
+    expect(given.verdict).not.toBe('clear');
+  });
+
+  it('readings that touch within their tolerances are left alone', () => {
+    expect(disagreeing(read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3'), gap('tyre_gap_at_ride', '56 mm ± 2')]))).toEqual([]);
+    expect(disagreeing(read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3')]))).toEqual([]);
+  });
+
+  it.each([
+    [
+      '9000 kg',
+      '1200 kg',
+      '1400 kg',
+      /^Rated gross mass, 9000 kg .+ is never above the sum of rated axle load of the front axle, 1200 kg .+ and rated axle load of the rear axle, 1400 kg/,
+    ],
+    ['1300 kg', '1200 kg', '1400 kg', /^Rated gross mass, 1300 kg .+ is never below rated axle load of the rear axle, 1400 kg/],
+  ])('a gross rating of %s on axles of %s and %s is one of the axles’ or of none', (gross, front, rear, says) => {
+    const given = read('van', [
+      { quantity: 'gross_mass_rating', value: gross },
+      { quantity: 'axle_rating', of: 'front', value: front },
+      { quantity: 'axle_rating', of: 'rear', value: rear },
+    ]);
+    expect(disagreeing(given)).toEqual([expect.stringMatching(says)]);
+  });
+
+  it('a wheel hangs lower than it stands', () => {
+    const hub = (quantity: string, value: string): VehicleReading => ({ quantity, of: 'rear', value });
+    expect(disagreeing(read('van', [hub('hub_to_frame', '420 mm ± 3'), hub('hub_to_frame_hanging', '380 mm ± 3')])).length).toBe(1);
+    expect(disagreeing(read('van', [hub('hub_to_frame', '420 mm ± 3'), hub('hub_to_frame_hanging', '480 mm ± 3')]))).toEqual([]);
+  });
+
+  it('a bound that names nothing is refused when rules are read', () => {
+    const quantities = 'room:\n  title: Room\n  unit: mm\n  per: vehicle\n  meaning: Room\n  comes: given\n  never_above: [roof_gab]\n';
+    expect(() => smallLibrary([], { 'quantities/more.yaml': quantities })).toThrow(
+      'is never above `roof_gab`, and there is no such quantity',
+    );
+  });
+});
