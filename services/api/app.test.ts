@@ -3,10 +3,10 @@ import type { AddressInfo } from 'node:net';
 import { createConfig, lintFromString } from '@redocly/openapi-core';
 import supertest from 'supertest';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { OPENAPI_FILE } from '../paths.ts';
+import { OPENAPI_FILE, RULES_FOLDER } from '../paths.ts';
 import { demoBuild } from '../workshop/testing.ts';
 import type { App } from './app.ts';
-import type { CheckRunner } from './checks.ts';
+import { type CheckRunner, pooledRunner } from './checks.ts';
 import { EXAMPLE_REQUEST } from './docs-page.ts';
 import { ERROR_CODES, ERRORS } from './errors.ts';
 import { callerOf } from './keys.ts';
@@ -138,6 +138,13 @@ describe('POST /v1/checks', () => {
     const response = await busy.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
     expect([response.statusCode, response.json().code, response.headers['retry-after']]).toEqual([503, 'UNAVAILABLE', '1']);
     await busy.close();
+  });
+
+  it('works nothing out that nobody waits for any more', async () => {
+    const late = await testApp({ checks: pooledRunner(RULES_FOLDER, 1, -1) });
+    const response = await late.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
+    expect([response.statusCode, response.json().code, response.headers['retry-after']]).toEqual([503, 'UNAVAILABLE', '1']);
+    await late.close();
   });
 
   it('a failure of ours says nothing of itself', async () => {

@@ -1,10 +1,12 @@
 /** Checks off the event loop: each on a worker thread that has the rules ready. */
+import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { Piscina } from 'piscina';
 import type { Catalogue, CheckRequest, WhatIfRequest } from '../vehicle/index.ts';
 import type { Checked, Checker, Planned, PlanRequest, SheetForm, WhatIfChecked } from '../workshop/index.ts';
 import { planSheet } from '../workshop/index.ts';
 import { ApiError } from './errors.ts';
+import { ANSWER_WITHIN_MS } from './limits.ts';
 
 export interface CheckRunner {
   run(request: CheckRequest, catalogue: Catalogue): Promise<Checked>;
@@ -19,15 +21,23 @@ export interface PlanSheet {
   readonly sheet: Uint8Array;
 }
 
-export type CheckJob =
+/** What a worker is asked, and until when anybody waits for it: milliseconds of the clock, which the threads share. */
+export type CheckJob = { readonly until: number } & Asked;
+
+type Asked =
   | { readonly ask: 'check'; readonly request: CheckRequest; readonly catalogue: Catalogue }
   | { readonly ask: 'what-if'; readonly request: WhatIfRequest; readonly catalogue: Catalogue }
   | { readonly ask: 'plan'; readonly request: PlanRequest; readonly catalogue: Catalogue; readonly form?: SheetForm };
 
 const LONGEST_QUEUE = 200;
+/** Beyond it whoever asked has been answered that it takes too long: the work would be for nobody, and everyone behind it late. */
+const LONGEST_WAIT_MS = ANSWER_WITHIN_MS;
+export const WAITED_TOO_LONG = 'waited too long in the queue';
+/** One for each processor: a check keeps one busy. */
+export const CHECK_THREADS = availableParallelism();
 
 /** Worker threads that each load the folder of rules. Past a full queue it throws, and the service says it is busy. */
-export function pooledRunner(rulesFolder: string, threads: number): CheckRunner {
+export function pooledRunner(rulesFolder: string, threads = CHECK_THREADS, longestWaitMs = LONGEST_WAIT_MS): CheckRunner {
   const pool = new Piscina({
     filename: fileURLToPath(new URL('./check-worker.ts', import.meta.url)),
     workerData: { rulesFolder },
@@ -36,10 +46,11 @@ export function pooledRunner(rulesFolder: string, threads: number): CheckRunner 
     maxThreads: threads,
     maxQueue: LONGEST_QUEUE,
   });
+  const run = (asked: Asked) => pool.run({ ...asked, until: Date.now() + longestWaitMs } satisfies CheckJob);
   return {
-    run: (request, catalogue) => pool.run({ ask: 'check', request, catalogue } satisfies CheckJob),
-    whatIf: (request, catalogue) => pool.run({ ask: 'what-if', request, catalogue } satisfies CheckJob),
-    plan: (request, catalogue, form) => pool.run({ ask: 'plan', request, catalogue, ...(form && { form }) } satisfies CheckJob),
+    run: (request, catalogue) => run({ ask: 'check', request, catalogue }),
+    whatIf: (request, catalogue) => run({ ask: 'what-if', request, catalogue }),
+    plan: (request, catalogue, form) => run({ ask: 'plan', request, catalogue, ...(form && { form }) }),
     close: () => pool.close(),
   };
 }
@@ -59,7 +70,7 @@ export const sheetOf = async (planned: Planned, form: SheetForm | undefined): Pr
 export const runCheck = (checks: CheckRunner, request: CheckRequest, catalogue: Catalogue): Promise<Checked> =>
   orBusy(checks.run(request, catalogue));
 
-/** A full queue of checks is no failure: it asks the caller to come back. */
+/** A queue of checks that is full or too slow is no failure: it asks the caller to come back. */
 export const orBusy = <T>(asked: Promise<T>): Promise<T> =>
   asked.catch((error: unknown) => {
     if (error instanceof Error && /queue/i.test(error.message))

@@ -40,7 +40,7 @@ const forgetting = setInterval(
 const app = await createApp({
   library,
   database,
-  checks: pooledRunner(RULES_FOLDER, 2),
+  checks: pooledRunner(RULES_FOLDER),
   keys: settings.API_KEYS,
   origins: settings.ALLOWED_ORIGINS,
   metrics,

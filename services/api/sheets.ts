@@ -9,13 +9,11 @@ import type { RowReader } from '../sheets/row-request.ts';
 import type { Checked } from '../workshop/index.ts';
 import type { AppParts } from './app.ts';
 import { entriesFor } from './catalogue.ts';
-import { runCheck } from './checks.ts';
+import { CHECK_THREADS, runCheck } from './checks.ts';
 import { ApiError } from './errors.ts';
 import { storedNames } from './names.ts';
 import { storedLookup } from './stored-catalogue.ts';
 
-/** Checks of one sheet under way at once: the worker threads there are, so that requests in between wait for one check, not for the sheet. */
-const THREADS = 2;
 const BUSY_MS = 250;
 
 export interface Sheets {
@@ -38,7 +36,8 @@ export function sheetsOf({ database, library, checks, times, onError }: Needed):
     database,
     tables,
     reader,
-    threads: THREADS,
+    // As many at once as there are workers: requests in between wait for one check, not for the sheet.
+    threads: CHECK_THREADS,
     check: async (request) => {
       const entries = await entriesFor(request, lookup);
       return patiently(() => runCheck(checks, request, entries), onError);

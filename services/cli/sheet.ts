@@ -61,7 +61,7 @@ async function main(args: readonly string[]): Promise<number> {
     return BAD_INPUT;
   }
   const database = await openDatabase({});
-  const checks = pooledRunner(RULES_FOLDER, 2);
+  const checks = pooledRunner(RULES_FOLDER);
   try {
     await beginWithDemo(database.tables, readDemo(DEMO_FOLDER));
     const sheets = sheetsOf({ database, checks, library: loadRules(RULES_FOLDER), onError: console.error });

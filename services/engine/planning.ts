@@ -122,6 +122,8 @@ export interface HandOver {
   readonly id: string;
   readonly title: string;
   readonly quantities: readonly string[];
+  /** Of axles, the front one alone: what is drawn of it says nothing of another. */
+  readonly ofFront: readonly string[];
   readonly attributes: readonly string[];
   /** What the shop writes in by hand, since nothing computes it. */
   readonly by_hand: readonly string[];
@@ -206,9 +208,10 @@ export function readInspection(
 export function readHandOver(id: string, fields: Fields, quantities: ReadonlyMap<string, unknown>, report: Report): HandOver | undefined {
   const title = fields.neededText('title', 'name the section');
   const named = fields.texts('quantities').map((text) => known(text, quantities, 'RULE_UNKNOWN_NAME', 'quantity', report));
+  const ofFront = fields.texts('of_front').map((text) => known(text, quantities, 'RULE_UNKNOWN_NAME', 'quantity', report));
   const attributes = fields.texts('attributes').map(({ text }) => text);
   const by_hand = fields.texts('by_hand').map(({ text }) => text);
-  return title && { id, title: title.text, quantities: named, attributes, by_hand };
+  return title && { id, title: title.text, quantities: named, ofFront, attributes, by_hand };
 }
 
 export function known(

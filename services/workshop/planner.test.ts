@@ -56,6 +56,12 @@ describe('from a half-built state', () => {
     expect(step?.amounts['amount']?.value).toBe(35);
   });
 
+  it('refuses prices of what is not in the job', () => {
+    const priced = (more: object) => faultsOf(smallRequest({ estimate: { currency: 'EUR', labour: { default: '70.00' }, ...more } }));
+    expect(priced({ parts: { wnich: { price: '1.00' } } })).toEqual([['/estimate/parts/wnich', 'PART_NOT_PLANNED']]);
+    expect(priced({ buys: { moon: { price: '1.00' } } })).toEqual([['/estimate/buys/moon', 'PART_NOT_PLANNED']]);
+  });
+
   it('refuses steps, parts and points that there are not, each where it stands', () => {
     expect(faultsOf(smallRequest({ state: { done: [{ step: 'raise-bodyy' }] } }))).toEqual([['/state/done/0/step', 'STEP_UNKNOWN']]);
     expect(faultsOf(smallRequest({ state: { fitted: ['winch'] } }))).toEqual([['/state/fitted/0', 'PART_NOT_PLANNED']]);
@@ -157,6 +163,19 @@ describe('the plan of the bold build', () => {
     expect(last('align-wheels')).toBeLessThan(first('trim-cab-mount'));
     expect(last('fit-upper-arms')).toBeLessThan(first('trim-cab-mount'));
     expect(works).not.toContain('install-winch');
+    // What it always carries is on it before its height is measured by, and aids are taught once, after all of that.
+    for (const mass of ['install-bumper', 'fit-stronger-winch', 'install-second-battery'])
+      expect(last(mass)).toBeLessThan(first('align-wheels'));
+    for (const aid of ['zero-steering-angle-sensor', 'calibrate-camera']) {
+      expect(first(aid)).toBe(last(aid));
+      for (const work of ['align-wheels', 'install-bumper', 'fit-body-lift', 'trim-cab-mount']) expect(last(work)).toBeLessThan(first(aid));
+      expect(first(aid)).toBeGreaterThan(0);
+    }
+    expect(first('zero-steering-angle-sensor')).toBeLessThan(first('road-test-brakes'));
+    expect(works).not.toContain('calibrate-radar');
+    expect(last('heat-form-liner')).toBeLessThan(first('road-test-brakes'));
+    expect(first('recalibrate-speedometer')).toBeGreaterThan(first('road-test-brakes'));
+    for (const work of ['fit-longer-brake-hose', 'install-coilovers']) expect(last(work)).toBeLessThan(first('install-wheels'));
     expect(plan.calendar.visits.map(({ after }) => after.value)).toEqual([80, 150, 800]);
   });
 
@@ -164,6 +183,60 @@ describe('the plan of the bold build', () => {
     const { order } = plan.check.work;
     expect([order.exact, order.set_up.value]).toEqual([true, order.at_least.value]);
     expect(bitsOf(5)).toEqual([0, 2]);
+  });
+
+  it('puts nothing back over paint that is wet', () => {
+    const { entries } = plan.calendar;
+    const back = entries.find(({ what }) => what === 'unmake:liners-out:front') as (typeof entries)[number];
+    const cuts = entries.filter(({ what }) => what.startsWith('trim-cab-mount'));
+    expect(cuts.length).toBeGreaterThan(0);
+    const at = ({ day, hour }: { readonly day: number; readonly hour: number }): number => day * 24 + hour;
+    for (const { ready } of cuts) expect(at(back.from)).toBeGreaterThanOrEqual(at(ready as NonNullable<typeof ready>) - 24);
+    for (const { to } of cuts) expect(back.from.day).toBeGreaterThan(to.day);
+  });
+
+  it('does not sell the customer what is theirs', () => {
+    const given = {
+      ...request,
+      estimate: { ...request.estimate, parts: { 'prow-bumper': { price: '1490.00', supplied_by: 'customer' } } },
+    } as PlanRequest;
+    const planned = checker.plan(given, demoCatalogue);
+    const line = planned.ok ? planned.plan.estimate?.lines.find(({ kind, text }) => kind === 'part' && text.includes('Prow')) : undefined;
+    expect(line).toMatchObject({ price: '0', amount: '0.00' });
+    expect(line?.note).toContain('worth 1490.00');
+  });
+
+  it('bills nothing of a part that another is put on in the place of, and knows nothing of its cable', () => {
+    const line = plan.estimate?.lines.find(({ kind, text }) => kind === 'part' && text === 'Hallrigg winch 36 kN');
+    expect(line).toMatchObject({ amount: '0.00' });
+    expect(line?.note).toContain('not put on');
+    const circuit = plan.hand_over.wiring.circuits.find(({ part }) => part === 'winch');
+    expect(circuit).toMatchObject({ state: 'asked', current: null });
+  });
+
+  it('hands over front angles of the front alone', () => {
+    const of = (id: string) => plan.hand_over.sections.find((section) => section.id === id)?.values ?? [];
+    expect(of('alignment').length).toBeGreaterThan(0);
+    expect(new Set(of('alignment').map(({ subject }) => subject))).toEqual(new Set(['front']));
+    expect(plan.hand_over.alignment.map(({ angle, from }) => [angle, from])).toEqual([
+      ['camber', 'computed'],
+      ['caster', 'maker'],
+      ['toe', 'maker'],
+    ]);
+  });
+
+  it('has power where power is needed, and nobody aboard while the body is up', () => {
+    const { entries } = plan.calendar;
+    const stands = (setup: string, at: number): boolean =>
+      entries.slice(0, at).filter(({ what }) => what === `make:${setup}`).length >
+      entries.slice(0, at).filter(({ what }) => what === `unmake:${setup}`).length;
+    const places = (work: string): number[] => entries.flatMap(({ what }, i) => (what.startsWith(work) ? [i] : []));
+    for (const work of ['aim-headlamps', 'align-wheels', 'calibrate-camera', 'road-test-brakes', 'recalibrate-speedometer']) {
+      expect(places(work)).toHaveLength(1);
+      for (const at of places(work)) expect(stands('battery-off', at)).toBe(false);
+    }
+    for (const work of ['fit-body-lift', 'remake-bumper-brackets']) for (const at of places(work)) expect(stands('loaded', at)).toBe(false);
+    for (const at of places('remake-bumper-brackets')) expect(stands('battery-off', at)).toBe(true);
   });
 
   it('prices every line once, exactly, each with what asks for it', () => {
@@ -202,6 +275,10 @@ describe('the plan of the bold build', () => {
     expect(JSON.stringify(again.ok && again.plan)).toBe(JSON.stringify(plan));
     const [a, b] = [await planSheet(plan, 'csv'), await planSheet(plan, 'csv')];
     expect(Buffer.from(a).equals(Buffer.from(b))).toBe(true);
+    const book = await planSheet(plan, 'xlsx');
+    // A pack writes times to two seconds.
+    await new Promise((done) => setTimeout(done, 2100));
+    expect(Buffer.from(await planSheet(plan, 'xlsx')).equals(Buffer.from(book))).toBe(true);
   });
 
   it('is a workbook whose sums are live and right', async () => {

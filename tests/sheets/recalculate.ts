@@ -126,7 +126,7 @@ await beginWithDemo(database.tables, readDemo(DEMO_FOLDER));
 const app = await createApp({
   library: loadRules(RULES_FOLDER),
   database,
-  checks: pooledRunner(RULES_FOLDER, 2),
+  checks: pooledRunner(RULES_FOLDER),
   keys: [{ name: 'office', secret: SECRET }],
 });
 await app.listen({ port: 0, host: '127.0.0.1' });

@@ -1,6 +1,6 @@
 /** The form of plans: what they are asked with, and what they answer. */
 import { z } from 'zod';
-import { Answer, Verdict } from './answer.ts';
+import { Amount, Answer, Verdict } from './answer.ts';
 import { CheckRequest, name, PartInput, text, Value, VehicleReading } from './request.ts';
 
 const money = z.string().regex(/^\d{1,12}(\.\d{1,4})?$/, 'an amount is a text such as "85.00", without its currency');
@@ -11,7 +11,10 @@ const stepIdText = z.string().min(1).max(300);
 const Price = z
   .strictObject({
     price: money.optional().describe('Of one.'),
-    supplied_by: z.enum(['shop', 'customer']).optional(),
+    supplied_by: z
+      .enum(['shop', 'customer'])
+      .optional()
+      .describe('What the customer supplies is not billed; its price is what it is worth.'),
     on_hand: z.boolean().optional(),
     lead_days: z.int().min(0).max(1000).optional().describe('Calendar days until it is there.'),
   })
@@ -51,7 +54,7 @@ const EstimateInput = z
 
 const Shop = z
   .strictObject({
-    people: z.union([z.literal(1), z.literal(2)]).optional(),
+    people: z.int().min(1).max(2).optional(),
     hours_per_day: z.number().min(1).max(16).optional(),
     working_days: z
       .array(z.enum(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun']))
@@ -163,7 +166,14 @@ const Estimate = z
     complete: z.boolean().describe('Nothing sure is without a price, and nothing is unknown that may ask for more.'),
     unpriced: list,
     range: z.object({ low: z.string(), high: z.string(), method: z.string() }),
-    if_needed: z.array(z.object({ step: z.string(), lines: z.array(Line), net: z.string() })),
+    if_needed: z.array(
+      z.object({
+        step: z.string(),
+        lines: z.array(Line),
+        net: z.string(),
+        unpriced: list.describe('What has no price and is not in `net`.'),
+      }),
+    ),
     contingency_rate: z.string(),
     valid_days: z.int(),
     approval_above: z.string().nullable(),
@@ -221,7 +231,6 @@ const InspectionFinding = z
 const Contact = z
   .object({ finding: z.string(), title: z.string(), says: z.string(), by: z.string(), date: z.string(), note: z.string().nullable() })
   .meta({ id: 'KnownContact' });
-const Amount = z.object({ value: z.number(), unit: z.string(), plus_minus: z.number().optional() });
 const AsBuilt = z
   .object({
     step: z.string(),
@@ -271,10 +280,44 @@ const Stages = z
     safe_all_along: z.boolean(),
   })
   .meta({ id: 'Stages' });
+const amount = Amount.nullable();
+const Target = z
+  .object({
+    angle: z.string(),
+    axle: z.string(),
+    title: z.string(),
+    target: amount.describe('Each wheel’s; of toe both together. null: it is read from the maker’s sheet.'),
+    from: z.enum(['stated', 'computed', 'maker']),
+    expected: amount.describe('What the drawing gives with the work done, cams as far as they go.'),
+    sides_within: amount,
+    says: z.string(),
+  })
+  .meta({ id: 'AlignmentTarget' });
+const Circuit = z
+  .object({
+    part: z.string(),
+    name: z.string(),
+    state: z
+      .enum(['fits', 'planned', 'conflict', 'asked', 'maker'])
+      .describe('`maker`: the maker’s sheet says; `asked`: something is not stated.'),
+    current: amount,
+    cable: z.object({ length: amount, area: amount }),
+    needs: z
+      .object({ area: Amount, gauge: z.string(), for: z.enum(['heat', 'heat and drop']) })
+      .nullable()
+      .describe('The thinnest that does, by the table.'),
+    fuse: z.object({ fitted: amount, choose: amount, at_most: amount }),
+    drop: amount.describe('Share of the voltage lost, there and back.'),
+    says: z.string(),
+    asked: list.describe('Attributes of the part that would tell more.'),
+  })
+  .meta({ id: 'Circuit' });
 const HandOver = z
   .object({
     vehicle: z.string(),
     sections: z.array(z.object({ id: z.string(), title: z.string(), values: z.array(Value_), by_hand: list })),
+    alignment: z.array(Target),
+    wiring: z.object({ rule: z.string(), source: z.string(), circuits: z.array(Circuit) }).meta({ id: 'WiringMap' }),
     known_contacts: z.array(Contact),
     still_open: z.array(z.object({ id: z.string(), verdict: z.string(), says: z.string() })),
     visits: Calendar.shape.visits,

@@ -3,7 +3,14 @@ import type { Plan } from '../plan/plan.ts';
 import { momentText } from './rows.ts';
 
 /** User data cannot open a table cell, a heading or markup of its own. */
-const safe = (text: string): string => text.replace(/[\\`*_{}[\]<>|#]/g, '\\$&').replace(/\s+/g, ' ');
+const safe = (text: string): string =>
+  text
+    .replace(/[\\`*_{}[\]<>|#]/g, '\\$&')
+    // Nor a link or a mention that a reader of Markdown makes by itself.
+    .replace(/\b(https?|ftp|mailto):(\/\/)?/gi, '$1 ')
+    .replace(/\bwww\./gi, 'www ')
+    .replace(/@/g, '(at)')
+    .replace(/\s+/g, ' ');
 
 export function planMarkdown(plan: Plan): string {
   const parts = [
@@ -64,9 +71,9 @@ const confirm = ({ risks }: Plan): string =>
   );
 
 function job({ check: { work } }: Plan): string {
-  let number = 0;
-  const lines = work.steps.flatMap((step) => {
-    const mark = step.contingent ? '?' : `${++number}.`;
+  const titles = new Map(work.steps.map((step) => [step.id, step]));
+  const lines = work.steps.flatMap((step, i) => {
+    const mark = `${i + 1}.${step.contingent ? ' If measured so:' : ''}`;
     const notes = [
       `${step.hours.low} to ${step.hours.high} h`,
       ...(step.who.length > 0 ? step.who : step.skills),
@@ -75,10 +82,10 @@ function job({ check: { work } }: Plan): string {
       ...(step.sent_out ? [`away ${step.sent_out.days} days`] : []),
       ...(step.settling ? [`then ${step.settling.hours} h: ${step.settling.why}`] : []),
     ];
-    const wrong = [...new Map(step.after.map(({ step: earlier, why }) => [why, earlier])).entries()];
+    const wrong = reasonsOf(step, titles);
     return [
-      `- **${mark} ${safe(step.title)}** (${notes.map(safe).join('; ')})${step.contingent ? ', if measured so' : ''}`,
-      ...wrong.map(([why, earlier]) => `  - not before \`${earlier}\`: ${safe(why)}`),
+      `- **${mark} ${safe(step.title)}** (${notes.map(safe).join('; ')})`,
+      ...wrong.map((text) => `  - ${safe(text)}`),
       ...(step.verify
         ? [`  - ${step.safety_critical ? '[ ] **sign:** ' : ''}${safe(step.verify.check)}: ${safe(step.verify.accept)}`]
         : []),
@@ -87,9 +94,42 @@ function job({ check: { work } }: Plan): string {
   return section('The job, in order', lines);
 }
 
+type Step = Plan['check']['work']['steps'][number];
+
+/** What goes wrong in another order, once each: the last of the steps it is said of that is sure, and how many more. */
+function reasonsOf({ after }: Step, steps: ReadonlyMap<string, Step>): string[] {
+  const place = new Map([...steps.keys()].map((id, i) => [id, i]));
+  const late = ({ step }: Step['after'][number]): number => (steps.get(step)?.contingent ? -1 : 1) * ((place.get(step) ?? -1) + 1);
+  return [...new Set(after.map(({ why }) => why))].map((why) => {
+    const said = after.filter((one) => one.why === why).sort((a, b) => late(b) - late(a));
+    const [last, ...more] = said.map(({ step }) => step);
+    const others = more.length > 0 ? `, nor before ${numbersOf(more.map((id) => (place.get(id) ?? 0) + 1))}` : '';
+    return `not before ${(place.get(last ?? '') ?? 0) + 1} (${steps.get(last ?? '')?.title ?? last})${others}: ${why}`;
+  });
+}
+
+/** `1, 3 to 6, 9` */
+function numbersOf(numbers: readonly number[]): string {
+  const runs: [number, number][] = [];
+  for (const n of [...numbers].sort((a, b) => a - b)) {
+    const run = runs.at(-1);
+    if (run && n === run[1] + 1) run[1] = n;
+    else runs.push([n, n]);
+  }
+  return runs.map(([from, to]) => (from === to ? `${from}` : `${from} to ${to}`)).join(', ');
+}
+
 function calendar({ calendar: dates, check: { work } }: Plan): string {
   const titles = new Map(work.steps.map(({ id, title }) => [id, title]));
-  const rows = dates.entries.map(({ what, from, to }) => `| ${momentText(from)} | ${momentText(to)} | ${safe(titles.get(what) ?? what)} |`);
+  const setups = new Map(work.setups.map(({ id, title }) => [id, title]));
+  const told = (what: string): string => {
+    const [, change, id = ''] = /^(un)?make:(.*)$/.exec(what) ? [what, what.startsWith('un'), what.replace(/^(un)?make:/, '')] : [];
+    return change === undefined ? (titles.get(what) ?? what) : `${change ? 'back from' : 'set up'}: ${setups.get(id) ?? id}`;
+  };
+  const rows = dates.entries.map(
+    ({ what, from, to, ready }) =>
+      `| ${momentText(from)} | ${momentText(to)} | ${safe(told(what))}${ready ? `; what follows waits until ${momentText(ready)}` : ''} |`,
+  );
   const visits = dates.visits.map(
     ({ after, date, steps }) =>
       `- after ${after.value} ${after.unit}${date ? ` (about ${date})` : ''}: ${steps.map((id) => safe(titles.get(id) ?? id)).join('; ')}`,
@@ -106,12 +146,13 @@ function calendar({ calendar: dates, check: { work } }: Plan): string {
   ]);
 }
 
-function money({ estimate }: Plan): string {
+function money({ estimate, check: { work } }: Plan): string {
   if (!estimate) return '';
+  const titles = new Map(work.steps.map(({ id, title }) => [id, title]));
   const { totals, currency } = estimate;
   const rows = estimate.lines.map(
-    ({ kind, text, quantity, unit, price, amount }) =>
-      `| ${kind} | ${safe(text)} | ${quantity} ${unit} | ${price ?? 'no price'} | ${amount ?? 'open'} |`,
+    ({ kind, text, quantity, unit, price, amount, note }) =>
+      `| ${kind} | ${safe(note ? `${text} (${note})` : text)} | ${quantity} ${unit} | ${price ?? 'no price'} | ${amount ?? 'open'} |`,
   );
   const sums = [
     ['Labour', totals.labour],
@@ -135,7 +176,10 @@ function money({ estimate }: Plan): string {
     ...(estimate.unpriced.length > 0 ? ['', `Without a price: ${estimate.unpriced.map(safe).join('; ')}.`] : []),
     '',
     ...estimate.exclusions.map((text) => `- Not in it: ${safe(text)}`),
-    ...estimate.if_needed.map(({ step, net }) => `- If needed, ${safe(step)}: ${net}`),
+    ...estimate.if_needed.map(
+      ({ step, net, unpriced }) =>
+        `- If needed, ${safe(titles.get(step) ?? step)}: ${net}${unpriced.length > 0 ? ` without: ${unpriced.map(safe).join('; ')} (no price)` : ''}`,
+    ),
   ]);
 }
 
@@ -184,10 +228,43 @@ const contacts = ({ contacts: { accepted, refused } }: Plan): string =>
     ...refused.map(({ finding, why }) => `- refused: ${safe(finding)}: ${safe(why)}`),
   ]);
 
+const amountText = (
+  amount: { readonly value: number; readonly unit: string; readonly plus_minus?: number } | null,
+  none: string,
+): string => (amount === null ? none : `${amount.value} ${amount.unit}${amount.plus_minus ? ` ± ${amount.plus_minus}` : ''}`);
+
+const alignmentLines = ({ alignment }: Plan['hand_over']): string[] =>
+  alignment.map(
+    ({ title, target, says, sides_within }) =>
+      `- **${title}: ${amountText(target, 'maker’s sheet')}**${sides_within ? `, sides within ${amountText(sides_within, '')}` : ''}: ${safe(says)}; as read: ____`,
+  );
+
+function wiringLines({ wiring: { circuits, rule, source } }: Plan['hand_over']): string[] {
+  if (circuits.length === 0) return ['- nothing electric is on it beyond what it came with, as far as is stated'];
+  const rows = circuits.map(({ name, state, current, cable, needs, fuse, drop, says, asked }) => {
+    const chosen = cable.area
+      ? amountText(cable.area, '')
+      : needs
+        ? `at least ${needs.area.value} ${needs.area.unit} (${needs.gauge})`
+        : 'not stated';
+    const rating = fuse.fitted ? amountText(fuse.fitted, '') : fuse.choose ? `${amountText(fuse.choose, '')}, to fit` : 'not stated';
+    const said = `${state === 'conflict' ? '**conflict:** ' : ''}${safe(says)}${asked.length > 0 ? `; asked for: ${asked.map(safe).join(', ')}` : ''}`;
+    return `| ${safe(name)} | ${amountText(current, 'not stated')} | ${amountText(cable.length, 'not stated')} | ${chosen} | ${rating} | ${amountText(drop, '')} | ${said} |`;
+  });
+  return [
+    '| what | draws | cable, one way | copper | fuse at the tap | lost | |',
+    '|--|--|--|--|--|--|--|',
+    ...rows,
+    '',
+    `${rule} ${source}.`,
+  ];
+}
+
 function handOver({ hand_over: sheet }: Plan): string {
-  const lines = sheet.sections.flatMap(({ title, values, by_hand }) => [
+  const lines = sheet.sections.flatMap(({ id, title, values, by_hand }) => [
     `### ${title}`,
     '',
+    ...(id === 'alignment' ? alignmentLines(sheet) : id === 'wiring' ? [...wiringLines(sheet), ''] : []),
     ...values.map(
       (value) =>
         `- ${value.title} (${safe(value.subject)}): ${value.value ?? 'not known'}${value.unit ? ` ${value.unit}` : ''}${value.plus_minus ? ` ± ${value.plus_minus}` : ''}`,

@@ -30,7 +30,11 @@ const HEADING = [
 ] as const;
 type Row = Partial<Record<(typeof HEADING)[number], Cell>>;
 
-export const momentText = ({ day, hour, date }: Moment): string => `${date ?? `day ${day}`} ${hour} h`;
+/** Hours and minutes into the working day. */
+export function momentText({ day, hour, date }: Moment): string {
+  const minutes = Math.round(hour * 60);
+  return `${date ?? `day ${day}`} +${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, '0')}`;
+}
 
 export function planCsv(plan: Plan): string {
   const rows = [...stepRows(plan), ...setupRows(plan), ...estimateRows(plan), ...visitRows(plan)];

@@ -19,8 +19,30 @@ export async function planWorkbook(plan: Plan): Promise<Uint8Array> {
   if (plan.estimate) estimateSheet(book.addWorksheet('Estimate'), plan.estimate);
   calendarSheet(book.addWorksheet('Calendar'), plan);
   handOverSheet(book.addWorksheet('Hand-over'), plan);
-  return new Uint8Array(await book.xlsx.writeBuffer());
+  return timeless(new Uint8Array(await book.xlsx.writeBuffer()));
 }
+
+const [END, ENTRY, LOCAL] = [0x06054b50, 0x02014b50, 0x04034b50];
+
+/** Of no moment in particular: a pack holds when each of its pieces was packed, twice; the same plan gives the same bytes. */
+function timeless(pack: Uint8Array): Uint8Array {
+  const view = new DataView(pack.buffer, pack.byteOffset, pack.byteLength);
+  let end = pack.length - 22;
+  while (end > 0 && view.getUint32(end, true) !== END) end--;
+  let at = view.getUint32(end + 16, true);
+  for (let left = view.getUint16(end + 10, true); left > 0; left--) {
+    const local = view.getUint32(at + 42, true);
+    if (view.getUint32(at, true) !== ENTRY || view.getUint32(local, true) !== LOCAL)
+      throw new Error('the workbook is no pack that is known');
+    view.setUint32(at + 12, NO_MOMENT, true);
+    view.setUint32(local + 10, NO_MOMENT, true);
+    at += 46 + view.getUint16(at + 28, true) + view.getUint16(at + 30, true) + view.getUint16(at + 32, true);
+  }
+  return pack;
+}
+
+/** Midnight of 1 January 2000, as packs write it. */
+const NO_MOMENT = (((2000 - 1980) << 9) | (1 << 5) | 1) << 16;
 
 const plain = (value: Cell): Cell => (typeof value === 'string' ? harmless(value) : value);
 const addRow = (sheet: Sheet, cells: readonly Cell[]): ExcelJS.Row => sheet.addRow(cells.map(plain));

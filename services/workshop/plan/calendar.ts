@@ -56,6 +56,8 @@ interface Item {
   readonly crew: number;
   readonly barrier: boolean;
   readonly operation?: Operation;
+  /** Operations whose drying and settling is waited for: what they needed is not put back over wet paint. */
+  readonly dry?: readonly string[];
 }
 
 /** Contingent operations are left out: a calendar is of what is sure, with the set-ups that asks for. */
@@ -102,7 +104,9 @@ function itemsOf({ operations }: OrderedJob, periods: readonly Period[], people:
   return operations.flatMap((operation, i): Item[] => {
     const change = (period: Period, how: 'make' | 'unmake'): Item => {
       const { setup, key } = period.here;
-      return { what: `${how}:${key}`, duration: meanOf(setup[how]) / hands(setup.crew), crew: setup.crew, barrier: true };
+      const dry = how === 'unmake' ? operations.slice(period.from, i + 1).filter(({ setups }) => setups.includes(key)) : [];
+      const duration = meanOf(setup[how]) / hands(setup.crew);
+      return { what: `${how}:${key}`, duration, crew: setup.crew, barrier: true, dry: dry.map((one) => one.key) };
     };
     const before = sure.filter(({ from }) => from === i).map((period) => change(period, 'make'));
     const after = sure
@@ -124,7 +128,7 @@ function itemsOf({ operations }: OrderedJob, periods: readonly Period[], people:
 }
 
 function toSchedule(
-  { key, duration, crew, barrier, operation }: Item,
+  { key, duration, crew, barrier, operation, dry = [] }: Item,
   { before }: OrderedJob,
   place: ReadonlyMap<string, number>,
 ): ToSchedule {
@@ -132,7 +136,7 @@ function toSchedule(
   return {
     duration,
     crew,
-    before: key === undefined ? [] : (before.get(key) ?? []).flatMap((earlier) => place.get(earlier.key) ?? []),
+    before: [...dry, ...(before.get(key ?? '') ?? []).map((earlier) => earlier.key)].flatMap((earlier) => place.get(earlier) ?? []),
     settling: planning?.settling?.time ?? 0,
     away: (planning?.sentOut?.days ?? 0) * DAY,
     vehicleAway: planning?.sentOut?.what === 'vehicle',

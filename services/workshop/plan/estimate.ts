@@ -58,7 +58,12 @@ export interface Estimate {
   /** From labour alone: what one in ten such jobs stays below, and one in ten goes beyond, operations erring together. */
   readonly range: { readonly low: string; readonly high: string; readonly method: string };
   /** Each apart, with the set-ups that only it needs left out; none of it is in the totals. */
-  readonly if_needed: readonly { readonly step: string; readonly lines: readonly Line[]; readonly net: string }[];
+  readonly if_needed: readonly {
+    readonly step: string;
+    readonly lines: readonly Line[];
+    readonly net: string;
+    readonly unpriced: readonly string[];
+  }[];
   /** Of the sums before it, in hundredths. */
   readonly contingency_rate: string;
   readonly valid_days: number;
@@ -100,7 +105,7 @@ export function estimateOf(parts: EstimateParts, input: EstimateInput): Estimate
   const bought = [...pricing.partLines(sure), ...pricing.boughtLines(sure), ...pricing.consumableLines(sure)];
   const lines = [...labour, ...bought, ...pricing.suppliesLine(labour)];
   const totals = pricing.totals(lines);
-  const unpriced = lines.filter(({ amount }) => amount === null).map(({ text }) => text);
+  const unpriced = unpricedOf(lines);
   const spread = estimateSum([
     ...sure.map(({ step }) => step.asked.work.hours),
     ...periods.filter(({ contingent }) => !contingent).flatMap(({ here: { setup } }) => [setup.make, setup.unmake]),
@@ -112,7 +117,7 @@ export function estimateOf(parts: EstimateParts, input: EstimateInput): Estimate
     lines,
     totals,
     complete: unpriced.length === 0 && parts.open === 0,
-    unpriced: [...new Set(unpriced)],
+    unpriced,
     range: rangeOf(totals, spread, pricing),
     if_needed: uniqueBy(all.filter(({ step }) => step.contingent)).map((operation) => pricing.option(operation)),
     contingency_rate: (percentOf(input.contingency) ?? Decimal.zero).toString(),
@@ -121,6 +126,10 @@ export function estimateOf(parts: EstimateParts, input: EstimateInput): Estimate
     exclusions: [...EXCLUSIONS, ...(input.exclusions ?? [])],
   };
 }
+
+const unpricedOf = (lines: readonly Line[]): string[] => [
+  ...new Set(lines.filter(({ amount }) => amount === null).map(({ text }) => text)),
+];
 
 const uniqueBy = (operations: readonly Operation[]): Operation[] => [
   ...new Map(operations.map((operation) => [operation.key, operation])).values(),
@@ -207,6 +216,7 @@ class Pricing {
   partLines(operations: readonly Operation[]): Line[] {
     const { world } = this.#parts;
     const groups = new Map<string, { readonly name: string; readonly places: Set<number>; readonly by: Operation[] }>();
+    const instead = insteadOf(operations, world);
     for (const operation of operations)
       for (const subject of operation.step.fits) {
         const part = world.partOf(subject);
@@ -216,21 +226,26 @@ class Pricing {
         group.by.push(operation);
         groups.set(part.group, group);
       }
-    return [...groups].map(([id, { name, places, by }]) =>
-      this.#priced('part', name, Decimal.fromNumber(places.size, 0), this.#input.parts?.[id], by),
-    );
+    return [...groups].map(([id, { name, places, by }]) => {
+      const quantity = Decimal.fromNumber(places.size, 0);
+      const other = instead.get(id);
+      if (!other) return this.#priced('part', name, quantity, this.#input.parts?.[id], by);
+      return this.#line('part', name, quantity, 'pc', '0', by, `not put on, and not billed: “${this.#parts.titleOf(other)}”`);
+    });
   }
 
   #priced(kind: LineKind, text: string, quantity: Decimal, given: PriceInput | undefined, by: readonly Operation[]): Line {
-    const customer = given?.supplied_by === 'customer';
+    if (given?.supplied_by !== 'customer') return this.#line(kind, text, quantity, 'pc', given?.price, by);
+    // What the customer brings is not sold to them; its price is what it is worth.
+    const worth = given.price !== undefined && Decimal.parse(given.price)?.compare(Decimal.zero) ? `, worth ${given.price} each` : '';
     return this.#line(
       kind,
       text,
       quantity,
       'pc',
-      given?.price ?? (customer ? '0' : undefined),
+      '0',
       by,
-      customer ? 'supplied by the customer' : undefined,
+      `supplied by the customer${worth}; not billed, and not under the shop's warranty`,
     );
   }
 
@@ -275,7 +290,12 @@ class Pricing {
   option(operation: Operation): Estimate['if_needed'][number] {
     const labour = [this.labourOf(operation)];
     const lines = [...labour, ...this.boughtLines([operation]), ...this.consumableLines([operation]), ...this.suppliesLine(labour)];
-    return { step: stepId(operation.step.asked, this.#parts.world), lines, net: totalOf(lines).rounded(this.digits).toString() };
+    return {
+      step: stepId(operation.step.asked, this.#parts.world),
+      lines,
+      net: totalOf(lines).rounded(this.digits).toString(),
+      unpriced: unpricedOf(lines),
+    };
   }
 
   totals(lines: readonly Line[]): Totals {
@@ -304,6 +324,15 @@ class Pricing {
       total: text(net.plus(sumOf(tax.map(({ amount }) => amount)))),
     };
   }
+}
+
+/** Planned parts that a step puts another one in the place of, by their id in the build. */
+export function insteadOf(operations: readonly Operation[], { partOf }: Pick<VehicleWorld, 'partOf'>): ReadonlyMap<string, Operation> {
+  return new Map(
+    operations
+      .filter(({ step }) => step.asked.work.planning.standsFor.length > 0)
+      .flatMap((operation) => [...operation.step.fits].map((subject) => [partOf(subject)?.group ?? '', operation] as const)),
+  );
 }
 
 const singleUse = ({ step }: Operation): string[] =>

@@ -8,9 +8,12 @@ import type { AnswerValue } from '../answer.ts';
 import type { Job } from '../job.ts';
 import type { System } from '../show.ts';
 import { answerValue } from '../values-out.ts';
+import { type AlignmentTarget, alignmentOf } from './alignment.ts';
 import type { Calendar } from './calendar.ts';
 import type { Contacts } from './contacts.ts';
+import { insteadOf } from './estimate.ts';
 import type { OrderedJob } from './operations.ts';
+import { type WiringMap, wiringOf } from './wiring.ts';
 
 export interface HandOverSheet {
   readonly vehicle: string;
@@ -21,6 +24,8 @@ export interface HandOverSheet {
     /** What is written in by hand; nothing here computes it. */
     readonly by_hand: readonly string[];
   }[];
+  readonly alignment: readonly AlignmentTarget[];
+  readonly wiring: WiringMap;
   readonly known_contacts: Contacts['accepted'];
   /** Not clear with everything done, and not for the customer to accept. */
   readonly still_open: readonly { readonly id: string; readonly verdict: string; readonly says: string }[];
@@ -45,6 +50,14 @@ export function handOverOf(
     ...ordered.operations.filter(({ step }) => !step.contingent).flatMap(({ step }) => step.asked.work.cautions),
     ...ALWAYS,
   ];
+  const wiring = wiringOf(
+    world,
+    insteadOf(
+      ordered.operations.filter(({ step }) => !step.contingent),
+      world,
+    ),
+    system,
+  );
   const accepted = new Set(contacts.accepted.flatMap(({ finding }) => [finding, ...finding.split('+')]));
   return {
     vehicle: assembly.name,
@@ -54,8 +67,10 @@ export function handOverOf(
       values: valuesOf(section, world, system),
       by_hand: section.by_hand,
     })),
+    alignment: alignmentOf(world, system),
+    wiring,
     known_contacts: contacts.accepted,
-    still_open: remaining.filter(({ id }) => !id.split('+').every((each) => accepted.has(each))),
+    still_open: [...remaining.filter(({ id }) => !id.split('+').every((each) => accepted.has(each))), ...wiringFaults(wiring)],
     visits: calendar.visits,
     parts_taken_off: [
       ...new Set([...assembly.removed].map(({ name, place }) => (place === 'vehicle' ? name : `${name} (${place.replace('-', ' ')})`))),
@@ -64,7 +79,12 @@ export function handOverOf(
   };
 }
 
-function valuesOf({ quantities, attributes }: Section, world: VehicleWorld, system: System): AnswerValue[] {
+const wiringFaults = ({ circuits }: WiringMap): HandOverSheet['still_open'] =>
+  circuits
+    .filter(({ state }) => state === 'conflict')
+    .map(({ part, name, says }) => ({ id: `wiring:${part}`, verdict: 'conflict', says: `${name}: ${says}` }));
+
+function valuesOf({ quantities, ofFront, attributes }: Section, world: VehicleWorld, system: System): AnswerValue[] {
   const ofQuantities = quantities.flatMap((name) =>
     subjectsFor(world.library.quantities.get(name)?.per ?? [], world).map((subjects) => world.values.slot(name, subjects)),
   );
@@ -75,7 +95,8 @@ function valuesOf({ quantities, attributes }: Section, world: VehicleWorld, syst
       return found ? [world.values.slot(found.leaf, [subject])] : [];
     });
   });
-  return [...ofQuantities, ...ofParts].map((slot) => {
+  const front = ofFront.map((name) => world.values.slot(name, [subjectOf('front')]));
+  return [...front, ...ofQuantities, ...ofParts].map((slot) => {
     world.values.read(slot);
     return answerValue(slot, world, system);
   });

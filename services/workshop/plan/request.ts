@@ -38,7 +38,8 @@ export interface EstimateInput {
 }
 
 export interface ShopInput {
-  readonly people?: 1 | 2;
+  /** One or two. */
+  readonly people?: number;
   readonly hours_per_day?: number;
   /** `mon` to `sun`. */
   readonly working_days?: readonly string[];

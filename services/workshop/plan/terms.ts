@@ -1,12 +1,13 @@
 /** Faults of the shop's terms that their form does not show: names that are nothing, groups that overlap. */
 import type { Library } from '../../engine/tree.ts';
 import { type Faults, suggestFrom } from '../../vehicle/faults.ts';
+import type { PartInput } from '../../vehicle/request.ts';
 import type { PlanRequest } from './request.ts';
 
 /** Orders that are weighed grow as the factorial of their groups. */
 export const MOST_GROUPS_WEIGHED = 4;
 
-export function checkTerms({ estimate, stages, parts = [] }: PlanRequest, { skills, works }: Library, faults: Faults): void {
+export function checkTerms({ estimate, stages, parts = [], turned_up }: PlanRequest, { skills, works }: Library, faults: Faults): void {
   for (const skill of Object.keys(estimate?.labour ?? {}))
     if (skill !== 'default' && !skills.has(skill))
       faults
@@ -17,7 +18,16 @@ export function checkTerms({ estimate, stages, parts = [] }: PlanRequest, { skil
       faults
         .in('estimate', 'sent_out', name)
         .add('WORK_UNKNOWN', `there is no work \`${name}\``, suggestFrom(name, works.keys(), '/v1/works'));
-  const ids = new Set(parts.map((part) => part.id ?? (part.from === 'catalogue' ? part.part : part.kind)));
+  const idOf = (part: PartInput): string => part.id ?? (part.from === 'catalogue' ? part.part : part.kind);
+  const ids = new Set(parts.map(idOf));
+  const known = new Set([...ids, ...(turned_up?.parts ?? []).map(idOf)]);
+  for (const id of Object.keys(estimate?.parts ?? {}))
+    if (!known.has(id))
+      faults.in('estimate', 'parts', id).add('PART_NOT_PLANNED', `\`${id}\` is no planned part of this build`, suggestFrom(id, known));
+  const bought = new Set([...works.values()].flatMap(({ planning }) => planning.parts));
+  for (const name of Object.keys(estimate?.buys ?? {}))
+    if (!bought.has(name.slice(name.lastIndexOf('/') + 1)) && !bought.has(name))
+      faults.in('estimate', 'buys', name).add('PART_NOT_PLANNED', `no work buys \`${name}\``, suggestFrom(name, bought));
   const seen = new Set<string>();
   stages?.groups.forEach((group, i) =>
     group.parts.forEach((id, j) => {
