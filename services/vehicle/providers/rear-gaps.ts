@@ -13,6 +13,7 @@ import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import { type Part, saidKey } from '../assembly.ts';
 import { PLACES, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
+import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
@@ -82,7 +83,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const undrawn = undrawnGaps(world);
   const byDirection = gapsByDirection(world);
   const partOf = (obstacle: number): Part => world.partOf(obstacle) as Part;
-  const frameOf = (part: Part): AxleFrame => (library.kinds.get(part.kind)?.frame ?? 'chassis') as AxleFrame;
+  const frameOf = (part: Part): AxleFrame =>
+    ((part.on === 'knuckle' ? 'rear_axle' : part.on) ?? library.kinds.get(part.kind)?.frame ?? 'chassis') as AxleFrame;
   const isSaid = (name: string, rank: string): boolean => assembly.said.get(saidKey(name, []))?.some((said) => said.rank === rank) ?? false;
   const drawnAt = (corner: number): readonly AxleObstacle[] =>
     planned('tyre_obstacle', corner).flatMap((part) =>
@@ -136,7 +138,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const base = bases[when].get(corner);
     if (base && areNear(base.inputs, inputs)) return found(base);
     const obstacles = drawnAt(corner);
-    const key = [library.hash, assembly.className, JSON.stringify([obstacles.map(({ id }) => id), axle, inputs])].join(' ');
+    const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
     const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
     searches.set(key, made);
     if (made.ok && !base) bases[when].set(corner, made.value);
@@ -179,7 +181,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const { gaps, inputs } = state;
     const now = gaps.follow(part.group, inputs);
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
-    if (Number.isNaN(built)) {
+    // What the class has as built is of the place the class has it at.
+    if (Number.isNaN(built) || part.shape.stated) {
       ask.within(Math.hypot(part.shape.plusMinus, spreadOf(gaps, undefined, part.group, drawn)));
       return now;
     }
@@ -255,6 +258,15 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       source: 'un-r30',
       compute: largest,
     },
+    chainedGap(world, (ask, obstacle, tread, side) => {
+      if (!partOf(obstacle).shape || !isDrawn()) return undefined;
+      const at = swept(ask, obstacle);
+      if (!at) return Number.NaN;
+      const { after, id, corner, drawn } = at;
+      const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
+      const gaps = settled(gapsAt(corner, 'after', drawn.axle, inputs), ask);
+      return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
+    }),
     contact('contact_travel', ({ travel }) => travel),
     contact('contact_tilt', ({ place }) => Math.asin(place.tilt)),
     told('contact_posture', ({ contact: { frame, place }, after, drawn }) =>
