@@ -8,6 +8,7 @@ import { found, type Outcome } from '../../models/result.ts';
 import { type AxleGaps, type AxleInputs, areNear, searchAxleGaps } from '../../models/suspension/axle-gaps.ts';
 import type { AxleContact, AxleObstacle } from '../../models/suspension/axle-sweep.ts';
 import { type AxleFrame, type BeamAxle, mostTilt } from '../../models/suspension/beam-axle.ts';
+import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import { type Part, saidKey } from '../assembly.ts';
@@ -273,6 +274,14 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs))),
     ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
+    {
+      provides: 'body_lean_arm',
+      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
+      compute: (ask, obstacle) => {
+        const at = partOf(obstacle).shape && isDrawn() ? swept(atRest(ask), obstacle)?.contact : undefined;
+        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
+      },
+    },
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
     inPosture('tyre_gap_level', 'level'),
