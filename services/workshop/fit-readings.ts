@@ -3,14 +3,17 @@
  * computed from: axle masses from a loaded scale ticket, the size of a worn tyre from several gaps. Those of its inputs that are
  * defaults are moved within their tolerances to where all readings agree best (`bounded-fit.ts`), and keep what is left open.
  * What somebody stated or read is moved along within its own tolerance, and stays as it was said.
+ *
+ * Points of a drawing are folded into what is computed from them, so no value can be moved for them: what each does to the
+ * readings is asked of the vehicle drawn so (`drawn-points.ts`), and asked again where the fit has brought them.
  */
-import type { Values } from '../engine/values.ts';
 import { type Fit, fitBounded } from '../models/fit/bounded-fit.ts';
 import { type Assembly, type Said, saidKey } from '../vehicle/assembly.ts';
 import type { RequestFault } from '../vehicle/request.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerFit } from './answer.ts';
 import { nameSubjects } from './describe.ts';
+import { drawnPoints, type Point, redrawn } from './drawn-points.ts';
 import type { RuleSet } from './rule-set.ts';
 import { type System, show } from './show.ts';
 import { valueId } from './values-out.ts';
@@ -19,18 +22,25 @@ export type Fitted =
   | { readonly ok: true; readonly assembly: Assembly; readonly fit: AnswerFit }
   | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
-/** A reading of something that is computed too, and the node that has only what is computed. */
-interface Observed {
+/** A slot of one of the worlds a fit asks. */
+interface Place {
+  readonly world: VehicleWorld;
   readonly slot: number;
+}
+
+/** A reading of something that is computed too, and the node that has only what is computed. */
+interface Observed extends Place {
   readonly twin: number;
   readonly value: number;
   readonly plusMinus: number;
+  /** Its place among all of them. */
+  readonly index: number;
   /** Parameters it hangs on. */
   readonly on: ReadonlySet<number>;
 }
 
 /** What moves together: the slots of one statement. */
-type Parameter = readonly number[];
+type Parameter = readonly Place[];
 
 /** Below this, a half-width counts as reading noise of a number's last digits. */
 const FINEST = 1e-9;
@@ -40,54 +50,162 @@ const DISAGREES = 1.02;
 const MOVED = 0.02;
 
 export function fitToReadings(assembly: Assembly, rules: RuleSet, system: System): Fitted {
-  const world = createWorld(assembly, rules.library, rules.texts);
-  const { observed, parameters } = observe(assembly, world);
-  const fit = solve(observed, parameters, world.values);
-  const apart = contradiction(observed, parameters, fit, world);
-  if (apart) return { ok: false, faults: [faultOf(apart, world, system)] };
-  return {
-    ok: true,
-    assembly: { ...assembly, said: adjusted(assembly, parameters, fit, world.values) },
-    fit: told(observed, parameters, fit, world, system),
-  };
+  const plain = createWorld(assembly, rules.library, rules.texts);
+  const readings = readComputed(assembly, plain);
+  const points = drawnPoints(
+    assembly,
+    plain,
+    readings.filter((reading) => !isOfPlace(reading, plain)).map(({ twin }) => twin),
+  );
+  const about = (at: readonly number[], felt: readonly boolean[] = []): About => fitAbout(assembly, rules, plain, points, at, felt);
+  let made = about(points.map(() => 0));
+  // A drawing is no straight line: once more about where it has come to.
+  const felt = made.slopes.by.map((effects) => effects.some((effect) => effect !== 0));
+  if (felt.includes(true)) made = about(made.fit.parameters.slice(made.parameters.length), felt);
+  const { observed, parameters, fit, slopes } = made;
+  const apart = contradiction(observed, parameters, slopes, fit);
+  if (apart) return { ok: false, faults: [faultOf(apart, system)] };
+  const said = adjusted(assembly, parameters, fit);
+  const drawn = points.map((point, i) => {
+    const [u, left] = [fit.parameters, fit.left].map((all) => all[parameters.length + i] as number) as [number, number];
+    return { point, u, left };
+  });
+  for (const { point, u, left } of drawn) if (isNews(u, left)) said.set(point.key, point.moved(u, left, NOTE));
+  return { ok: true, assembly: { ...assembly, said }, fit: told(observed, parameters, drawn, fit, plain, system) };
 }
 
-function observe(
+interface About {
+  readonly observed: readonly Observed[];
+  readonly parameters: readonly Parameter[];
+  readonly slopes: Slopes;
+  readonly fit: Fit;
+}
+
+/** Points that no reading feels are left out. Readings of the suspension are asked of a drawing that is exact and moved point by point; the others keep its share as their own error. */
+function fitAbout(
   assembly: Assembly,
-  world: VehicleWorld,
-): { readonly observed: readonly Observed[]; readonly parameters: readonly Parameter[] } {
-  const { values } = world;
-  const read = [...assembly.said].flatMap(([key, said]) => {
+  rules: RuleSet,
+  plain: VehicleWorld,
+  points: readonly Point[],
+  at: readonly number[],
+  felt: readonly boolean[],
+): About {
+  const drawnAt = (u: readonly number[]): VehicleWorld => createWorld(redrawn(assembly, points, u), rules.library, rules.texts);
+  const exact = points.length > 0 ? drawnAt(at) : plain;
+  const read = readComputed(assembly, plain).map((reading) =>
+    points.length === 0 || isOfPlace(reading, plain)
+      ? { ...reading, world: plain }
+      : { ...placed(reading, plain, exact), reading: reading.reading, world: exact },
+  );
+  const { observed: bare, parameters } = observe(read);
+  const by = points.map((_, i) => (felt[i] === false ? bare.map(() => 0) : slopesOf(drawnAt, at, i, bare, plain)));
+  const observed = bare.map((each, j) => ({
+    ...each,
+    on: new Set([...each.on, ...by.flatMap((effects, i) => (effects[j] === 0 ? [] : [parameters.length + i]))]),
+  }));
+  const slopes = { at, by };
+  return { observed, parameters, slopes, fit: solve(observed, parameters, slopes) };
+}
+
+/** What a whole half-width of each point of the drawing does to each reading, and where the drawing stands. */
+interface Slopes {
+  readonly at: readonly number[];
+  readonly by: readonly (readonly number[])[];
+}
+
+/** A point that does less of a reading's half-width than this is left where it is. */
+const FELT = 0.02;
+
+function slopesOf(
+  drawnAt: (u: readonly number[]) => VehicleWorld,
+  at: readonly number[],
+  i: number,
+  observed: readonly Observed[],
+  plain: VehicleWorld,
+): number[] {
+  const step = (at[i] as number) > 0 ? -1 : 1;
+  const moved = drawnAt(at.map((u, k) => (k === i ? u + step : u)));
+  return observed.map(({ world, slot, twin, plusMinus }) => {
+    if (world === plain) return 0;
+    const off = (moved.values.read(placed({ slot }, world, moved).twin) - world.values.read(twin)) / step;
+    return Number.isFinite(off) && Math.abs(off) > FELT * plusMinus ? off : 0;
+  });
+}
+
+/** The same reading in another world. */
+function placed(
+  { slot }: { readonly slot: number },
+  from: VehicleWorld,
+  to: VehicleWorld,
+): { readonly slot: number; readonly twin: number } {
+  const { name, subjects } = from.values.node(slot);
+  const there = to.values.slot(name, subjects);
+  return { slot: there, twin: to.values.twin(there) ?? there };
+}
+
+/** A gap to something: it says where that is far more than where the points are. */
+const isOfPlace = ({ slot }: { readonly slot: number }, { values, library }: VehicleWorld): boolean =>
+  library.quantities.get(values.node(slot).name)?.per.some((of) => of.is === 'part' && of.kind === 'tyre_obstacle') ?? false;
+
+interface Reading {
+  readonly slot: number;
+  readonly twin: number;
+  readonly reading: Said;
+}
+
+/** Readings of something computed, before anything is fitted. */
+function readComputed(assembly: Assembly, { values }: VehicleWorld): Reading[] {
+  return [...assembly.said].flatMap(([key, said]) => {
     const [reading] = said.filter(({ rank, text }) => rank === 'measured' && text === undefined);
     const [name = '', subjects = ''] = key.split('|');
     const slot = values.slot(name, subjects === '' ? [] : subjects.split(',').map(Number));
     const twin = reading && values.node(slot).provider ? values.twin(slot) : undefined;
     return reading && twin !== undefined && Number.isFinite(values.read(twin)) ? [{ slot, twin, reading }] : [];
   });
-  const groups = new Map<number, number[]>();
-  const observed = read.map(({ slot, twin, reading }): Observed => {
+}
+
+function observe(read: readonly (Reading & { readonly world: VehicleWorld })[]): {
+  readonly observed: readonly Observed[];
+  readonly parameters: readonly Parameter[];
+} {
+  const groups = new Map<string, Place[]>();
+  const observed = read.map(({ slot, twin, reading, world }, index): Observed => {
+    const { values } = world;
+    values.read(twin);
     const open = values.givensOf([twin]).filter((given) => given !== slot && values.toleranceOf(given) > 0);
     const statements = open.map((given) => {
       const statement = values.statementOf(given);
-      const group = groups.get(statement) ?? [];
-      if (!group.includes(given)) group.push(given);
-      groups.set(statement, group);
-      return statement;
+      // What a model leaves open is of its own node, in its own world.
+      const key = statement < 0 ? `${read.findIndex((one) => one.world === world)} ${statement}` : `${statement}`;
+      const group = groups.get(key) ?? [];
+      if (!group.some((one) => one.world === world && one.slot === given)) group.push({ world, slot: given });
+      groups.set(key, group);
+      return key;
     });
-    return { slot, twin, value: reading.value, plusMinus: Math.max(FINEST, reading.plusMinus), on: new Set(statements) };
+    return {
+      world,
+      slot,
+      twin,
+      index,
+      value: reading.value,
+      plusMinus: Math.max(FINEST, reading.plusMinus),
+      on: new Set(statements) as never,
+    };
   });
   const order = [...groups.keys()];
-  const numbered = observed.map((each) => ({ ...each, on: new Set([...each.on].map((statement) => order.indexOf(statement))) }));
+  const numbered = observed.map((each) => ({ ...each, on: new Set([...each.on].map((key) => order.indexOf(key as never))) }));
   return { observed: numbered, parameters: [...groups.values()] };
 }
 
-function solve(observed: readonly Observed[], parameters: readonly Parameter[], values: Values): Fit {
+function solve(observed: readonly Observed[], parameters: readonly Parameter[], { at, by }: Slopes): Fit {
   const lean = (u: readonly number[]): void => {
-    for (const [i, slots] of parameters.entries()) for (const slot of slots) values.lean(slot, u[i] ?? 0);
+    for (const [i, places] of parameters.entries()) for (const { world, slot } of places) world.values.lean(slot, u[i] ?? 0);
   };
-  const fit = fitBounded(parameters.length, observed, (u) => {
+  const fit = fitBounded(parameters.length + by.length, observed, (u) => {
     lean(u);
-    return observed.map(({ twin }) => values.read(twin));
+    const drawn = (index: number): number =>
+      by.reduce((sum, effects, i) => sum + (effects[index] as number) * ((u[parameters.length + i] as number) - (at[i] as number)), 0);
+    return observed.map(({ world, twin, index }) => world.values.read(twin) + drawn(index));
   });
   lean([]);
   return fit;
@@ -97,15 +215,15 @@ function solve(observed: readonly Observed[], parameters: readonly Parameter[], 
 function contradiction(
   observed: readonly Observed[],
   parameters: readonly Parameter[],
+  slopes: Slopes,
   { residuals }: Fit,
-  world: VehicleWorld,
 ): readonly [Observed, Observed] | undefined {
   const agree = (some: readonly Observed[]): boolean =>
-    solve(some, parameters, world.values).residuals.every((residual) => Math.abs(residual) <= DISAGREES);
+    solve(some, parameters, slopes).residuals.every((residual) => Math.abs(residual) <= DISAGREES);
   const off = observed.filter((_, i) => Math.abs(residuals[i] as number) > DISAGREES);
   for (const one of off) {
     if (!agree([one])) {
-      const under = readUnder(one, parameters, world.values);
+      const under = readUnder(one, parameters);
       if (under) return [one, under];
       // It lies outside what the class allows: the class is no reading.
       continue;
@@ -117,28 +235,28 @@ function contradiction(
 }
 
 /** A reading that another one is computed from. */
-function readUnder({ on }: Observed, parameters: readonly Parameter[], values: Values): Observed | undefined {
-  for (const slot of [...on].flatMap((i) => parameters[i] ?? [])) {
-    const { chosen } = values.node(slot);
+function readUnder({ on }: Observed, parameters: readonly Parameter[]): Observed | undefined {
+  for (const { world, slot } of [...on].flatMap((i) => parameters[i] ?? [])) {
+    const { chosen } = world.values.node(slot);
     if (chosen !== undefined && chosen !== 'computed' && chosen.rank === 'measured')
-      return { slot, twin: slot, value: chosen.value, plusMinus: chosen.plusMinus, on: new Set() };
+      return { world, slot, twin: slot, index: -1, value: chosen.value, plusMinus: chosen.plusMinus, on: new Set() };
   }
   return undefined;
 }
 
-function adjusted(assembly: Assembly, parameters: readonly Parameter[], { parameters: u, left }: Fit, values: Values): Assembly['said'] {
+function adjusted(assembly: Assembly, parameters: readonly Parameter[], { parameters: u, left }: Fit): Map<string, readonly Said[]> {
   const said = new Map(assembly.said);
-  for (const [i, slots] of parameters.entries()) {
+  for (const [i, places] of parameters.entries()) {
     if (!isNews(u[i] as number, left[i] as number)) continue;
-    for (const slot of slots) {
-      const { name, subjects, chosen } = values.node(slot);
+    for (const { world, slot } of places) {
+      const { name, subjects, chosen } = world.values.node(slot);
       if (chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) continue;
       const moved: Said = {
         ...chosen,
         rank: 'class-default',
         value: chosen.value + (u[i] as number) * chosen.plusMinus,
         plusMinus: (left[i] as number) * chosen.plusMinus,
-        note: 'made to agree with the readings',
+        note: NOTE,
       };
       const key = saidKey(name, subjects);
       said.set(key, [...(said.get(key) ?? []).filter(({ rank }) => rank !== 'class-default'), moved]);
@@ -147,44 +265,58 @@ function adjusted(assembly: Assembly, parameters: readonly Parameter[], { parame
   return said;
 }
 
+const NOTE = 'made to agree with the readings';
+
 const isDefault = (rank: string): boolean => rank === 'class-default' || rank === 'typical';
 const isNews = (u: number, left: number): boolean => Math.abs(u) > MOVED || left < 1 - MOVED;
 
 function told(
   observed: readonly Observed[],
   parameters: readonly Parameter[],
+  drawn: readonly { readonly point: Point; readonly u: number; readonly left: number }[],
   { parameters: u, left, residuals }: Fit,
-  world: VehicleWorld,
+  plain: VehicleWorld,
   system: System,
 ): AnswerFit {
-  const { values } = world;
-  const shown = (slot: number) => {
-    const { signature } = values.node(slot);
-    return signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
-  };
   const share = (x: number): number => Math.round(x * 100) / 100;
+  const news = (ids: readonly string[], place: Place, was: { value: number; plusMinus: number }, off: number, kept: number) => {
+    const unit = isNews(off, kept) ? shownAt(place, system) : undefined;
+    if (!unit) return [];
+    const now = unit.amount(was.value + off * was.plusMinus, kept * was.plusMinus);
+    return [{ ids, was: unit.amount(was.value, was.plusMinus), now, left: share(kept) }];
+  };
   return {
-    readings: observed.map(({ slot, plusMinus }, i) => {
+    readings: observed.map(({ world, slot, plusMinus }, i) => {
       const residual = residuals[i] as number;
-      const off = shown(slot)?.amount(residual * plusMinus);
+      const off = shownAt({ world, slot }, system)?.amount(residual * plusMinus);
       return { id: valueId(slot, world), residual: share(residual), ...(off && { off }), agrees: Math.abs(residual) <= DISAGREES };
     }),
-    adjusted: parameters.flatMap((slots, i) => {
-      const { chosen } = values.node(slots[0] as number);
-      if (!isNews(u[i] as number, left[i] as number) || chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) return [];
-      const unit = shown(slots[0] as number);
-      const now = unit?.amount(chosen.value + (u[i] as number) * chosen.plusMinus, (left[i] as number) * chosen.plusMinus);
-      const was = unit?.amount(chosen.value, chosen.plusMinus);
-      return now && was ? [{ ids: slots.map((slot) => valueId(slot, world)), was, now, left: share(left[i] as number) }] : [];
-    }),
+    adjusted: [
+      ...parameters.flatMap((places, i) => {
+        const [first] = places as readonly [Place];
+        const { chosen } = first.world.values.node(first.slot);
+        if (chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) return [];
+        const ids = [...new Set(places.map(({ world, slot }) => valueId(slot, world)))];
+        return news(ids, first, chosen, u[i] as number, left[i] as number);
+      }),
+      ...drawn.flatMap(({ point, u: off, left: kept }) => {
+        const place = { world: plain, slot: plain.values.slot(point.name, point.subjects) };
+        return news([valueId(place.slot, plain)], place, point, off, kept);
+      }),
+    ],
   };
 }
 
-function faultOf([one, other]: readonly [Observed, Observed], world: VehicleWorld, system: System): RequestFault {
-  const name = ({ slot, value, plusMinus }: Observed): string => {
+function shownAt({ world, slot }: Place, system: System) {
+  const { signature } = world.values.node(slot);
+  return signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+}
+
+function faultOf([one, other]: readonly [Observed, Observed], system: System): RequestFault {
+  const name = ({ world, slot, value, plusMinus }: Observed): string => {
     const { signature, subjects, name: plain } = world.values.node(slot);
     const of = nameSubjects(subjects, world);
-    const unit = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+    const unit = shownAt({ world, slot }, system);
     return `${signature?.title ?? plain}${of === '' ? '' : ` of ${of}`}, ${unit?.text(value)} ± ${unit?.text(plusMinus)}`;
   };
   return {

@@ -24,7 +24,7 @@ export interface Readable {
 }
 
 /** Readings together are worth taking if they are expected to settle this much of a finding. */
-const LEAST_GAIN = 0.05;
+const LEAST_GAIN = 0.01;
 /** A finding that is settled this surely is asked no more of. */
 const SURE = 0.95;
 /** Of one finding; past these a reading has a few hundredths of the doubt. */

@@ -221,16 +221,13 @@ const RULES: Readonly<Record<string, Make>> = {
     const [length, route, clear] = [at('hose.free_length'), at('hose_route_max(hose)'), at('hose.touches_nothing')];
     return (v, s, p) => (v[s[p + length]!]! > v[s[p + route]!]! + 0.1 ? v[s[p + clear]!]! : 3);
   },
-  'rear-arch-gap': (at) => {
-    const [gap, growth, lift, fitted, stop] = [
-      at('arch.gap_at_bump'),
-      at('tyre_radius_growth(arch.corner)'),
-      at('body_lift_total'),
-      at('body_lift_fitted'),
-      at('rear_stop_extended'),
-    ];
-    return (v, s, p) => met(v[s[p + gap]!]! - v[s[p + growth]!]! + v[s[p + lift]!]! - v[s[p + fitted]!]! + v[s[p + stop]!]! - 0.015);
-  },
+  'rear-arch-gap': gap('arch', 0.006),
+  'rear-inner-wing-gap': gap('wing', 0.006),
+  'rear-wing-lip-gap': gap('lip', 0.006),
+  'rear-spring-gap': gap('spring', 0.006),
+  'spring-clamp-gap': gap('clamp', 0.006),
+  'rear-damper-gap': gap('damper', 0.006),
+  'rear-frame-rail-gap': gap('rail', 0.006),
   'axle-ratio': (at) => {
     const [matched, growth] = [at('axle_ratio_matched'), at('tyre_size_growth')];
     return (v, s, p) => (v[s[p + matched]!]! === 0 ? met(0.1 - v[s[p + growth]!]!) : 3);

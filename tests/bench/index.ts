@@ -7,7 +7,7 @@ import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
 import { benchSheets } from './sheets.ts';
 import { suspensionRatios } from './suspension.ts';
-import { rate, report } from './timing.ts';
+import { median, rate, report } from './timing.ts';
 import { benchUncertainty } from './uncertainty.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -28,7 +28,6 @@ const bare = (): number => {
   execFileSync(process.execPath, ['--import', 'tsx', '-e', ''], { cwd: root, stdio: 'pipe' });
   return performance.now() - start;
 };
-const median = (xs: readonly number[]): number => [...xs].sort((a, b) => a - b)[Math.floor(xs.length / 2)] as number;
 const times = (n: number, f: () => number): number => median(Array.from({ length: n }, f));
 
 // First, before other work has shaped what the compiler expects of the same functions.

@@ -8,7 +8,7 @@ import { type RideHeight, supportAt } from '../../models/suspension/ride-height.
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
-import { addScaled } from '../../models/suspension/vector.ts';
+import { addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { rollCentreHeight, type WheelAngles, wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import type { Part } from '../assembly.ts';
 import type { Compared, FrontCase } from '../front-corner.ts';
@@ -20,6 +20,9 @@ import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
 const FRONT = subjectOf('front');
+
+/** By how much the wheel has come down where camber and caster are read a second time. */
+const LOWERED = 0.05;
 
 /** Travel either side of ride height over which toe is watched. */
 const BUMP_STEER_TRAVEL = 0.05;
@@ -165,6 +168,16 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ];
   };
 
+  /** An angle as it stands, with the frame raised until the wheel has come down by so much: how it moves with travel is told by two. */
+  const lowered = (provides: string, of: (angles: WheelAngles) => number): Provider =>
+    from(provides, 'wheel angles below ride height', (known) => {
+      const trait = seen(known, ({ linkage }, when) => {
+        const pose = solvePose(linkage, known.ride[when].travel - LOWERED);
+        return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
+      });
+      return { value: trait.at('before'), plusMinus: known.spread('before', trait.moving) };
+    });
+
   return [
     // Cams hardly move the ends: what parts do to them is asked with nothing adjusted, so that what leaves them alone does so exactly.
     ...both('full_droop', 'double wishbone in closed form; the damper fully out', endOf('droop'), {
@@ -181,6 +194,10 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ),
     from('camber_change', 'wheel angles at ride height, nothing adjusted', ({ camberChange }) => camberChange),
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
+    from('wheel_forward', 'what bringing camber, caster and toe to what is set moves the wheel', ({ wheelForward }) => ({
+      value: wheelForward,
+      plusMinus: 0,
+    })),
     from('cam_needed', 'settings that bring camber, caster and toe back', ({ camNeeded }) => camNeeded),
     from(
       'upper_joint_back_needed',
@@ -195,6 +212,28 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...both('toe_change', 'toe over travel either side of ride height', toeOverTravel),
     ...both('camber_at_ride', ALIGNED, (known) => atRide(known, ({ camber }) => camber)),
     ...both('caster_at_ride', ALIGNED, (known) => atRide(known, ({ caster }) => caster)),
+    lowered('camber_lowered', ({ camber }) => camber),
+    lowered('caster_lowered', ({ caster }) => caster),
+    {
+      provides: 'hub_to_arch',
+      model: 'the lip of the arch above the wheel’s centre where it stands on its springs',
+      compute: (ask) => {
+        const known = front(ask);
+        const lip = known && lipAbove(structure.fitted('wing_lip', subjectOf('front-left'))[0], known.before.corner.hardpoints.wheelCentre);
+        if (!known) return Number.NaN;
+        if (!lip) return ask.unknown('where the lip of the arch is, nobody has drawn');
+        const stands = standing(known);
+        const of = studied(
+          'hub_to_arch',
+          () => seen(known, (fitted, when) => stands.moving(fitted, when) + heightOfHub(fitted, known.ride[when].travel)),
+          known,
+          ask,
+        );
+        if (!of) return Number.NaN;
+        ask.within(Math.hypot(lip.plusMinus, of.spread('before')));
+        return lip.height - of.before + ask.value('body_lift_fitted');
+      },
+    },
     ...both('inclination_at_ride', ALIGNED, (known) => atRide(known, ({ inclination }) => inclination)),
     ...both('mechanical_trail', ALIGNED, (known, ask) => onTheRoad(known, ask, ({ mechanicalTrail }) => mechanicalTrail), BY_TYRE),
     ...both(
@@ -385,6 +424,24 @@ const stopAt =
     seen(known, ({ bench }, when) => stopMargin(bench, stop, at(known[when])));
 
 const hanging = ({ droop }: End): number => droop;
+
+/** Of the wheel's centre, from the ground of the drawing. */
+function heightOfHub({ linkage }: Fitted, travel: number): number {
+  const pose = solvePose(linkage, travel);
+  return pose.ok ? pose.value.wheelCentre[2] : Number.NaN;
+}
+
+/** How high the lip of the arch is straight above a point, where its shape crosses there. */
+function lipAbove(lip: Part | undefined, [x]: Vec3): { readonly height: number; readonly plusMinus: number } | undefined {
+  const heights = (lip?.shape?.lines ?? []).flatMap((line) =>
+    line.slice(1).flatMap((b, i) => {
+      const a = line[i] as Vec3;
+      const part = (x - a[0]) / (b[0] - a[0]);
+      return part >= 0 && part <= 1 ? [a[2] + part * (b[2] - a[2])] : [];
+    }),
+  );
+  return lip?.shape && heights.length > 0 ? { height: Math.max(...heights), plusMinus: lip.shape.plusMinus } : undefined;
+}
 
 /** Where the frame's bump stop is solid. */
 const solidAt = ({ bump }: End): number => bump;

@@ -1,23 +1,27 @@
 /**
- * Gaps round a front tyre without a drawing, as the difference from what is there: the gap as built or the one read at ride
+ * Gaps round a tyre without a drawing, as the difference from what is there: the gap as built or the one read at ride
  * height, the growth of tyre and wheel since, and the travel there is. It holds for any layout of the axle.
  */
 import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
+import { crossedTravel } from '../../models/suspension/beam-axle.ts';
 import { gapAlong } from '../../models/tyres/gap-change.ts';
 import { leastOverTravel, pressedWithin, travelToHard } from '../../models/tyres/gap-over-travel.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { type Structure, structureOf, sum } from './structure.ts';
 
 /** What is pressed hard of a stop between frame and axle moves as the wheel does; further in, the wheel moves more. */
-export function travelProviders(): Provider[] {
+export function travelProviders(world: VehicleWorld): Provider[] {
+  const { planned } = structureOf(world);
+  const REAR = subjectOf('rear');
   return [
     {
       provides: 'bump_travel_left',
       model: 'gap to the stop and the part of its rubber that can be pressed, at the wheel',
       compute: (ask, axle) => {
         const stop = {
-          gap: ask.value('stop_gap', axle),
+          gap: axle === REAR ? ask.value('rear_stop_gap') : ask.value('stop_gap', axle),
           freeHeight: ask.value('stop_free_height', axle),
           ratio: ask.value('stop_wheel_ratio', axle),
         };
@@ -27,8 +31,25 @@ export function travelProviders(): Provider[] {
     },
     {
       provides: 'droop_travel_left',
-      model: 'hub to frame, hanging and at ride height',
-      ...formula((ask, axle) => ask.minus(ask.value('hub_to_frame_hanging', axle), ask.value('hub_to_frame', axle))),
+      model: 'hub to frame, hanging and at ride height; at the rear else what the dampers have left',
+      ...formula((ask, axle) => {
+        const taped = ask.minus(ask.value('hub_to_frame_hanging', axle), ask.value('hub_to_frame', axle));
+        return axle === REAR && !ask.isKnown(taped) ? ask.value('rear_damper_droop_left') : taped;
+      }),
+    },
+    {
+      provides: 'crossed_travel_added',
+      model: 'a beam between a solid stop and the other side’s damper fully out; wheels that hang one by one gain nothing',
+      compute: (ask, axle) => {
+        if (planned('live_axle', axle).length === 0) return 0;
+        const [halfTrack, stopAt, damperAt] = [
+          ask.value('wheel_track') / 2,
+          ask.value('axle_stop_at', axle),
+          ask.value('axle_damper_at', axle),
+        ];
+        const travel = { droop: -ask.value('droop_travel_left', axle), bump: ask.value('bump_travel_left', axle) };
+        return crossedTravel({ halfTrack, stopAt, damperAt }, travel);
+      },
     },
   ];
 }
@@ -43,12 +64,33 @@ export function undrawnGaps(world: VehicleWorld) {
       return leastOverTravel({
         gap: atRide,
         rise: ask.value('contact_rise', obstacle),
-        up: Math.max(0, ask.value('bump_travel_left', axle)),
+        up: Math.max(0, ask.value('bump_travel_left', axle) + ask.value('crossed_travel_added', axle)),
         down: Math.max(0, ask.value('droop_travel_left', axle)),
       });
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     if (Number.isNaN(built)) return ask.unknown('its place is not known; gauge the gap');
     return gapAlong(built, sinceBuilt(ask, corner, axle, structure), ask.value('contact_angle', obstacle));
+  };
+}
+
+/** What the planned parts take of a gap along the direction in which tyre and obstacle were seen to be nearest. */
+export function gapsByDirection(world: VehicleWorld) {
+  return (ask: Ask, obstacle: number, corner: number): number => {
+    const part = world.partOf(obstacle);
+    const onBody = (part?.on ?? world.library.kinds.get(part?.kind ?? '')?.frame) === 'body';
+    const lift = onBody ? ask.value('body_lift_total') - ask.value('body_lift_fitted') : 0;
+    const taken = gapAlong(
+      0,
+      {
+        radiusGrowth: ask.value('tyre_radius_growth', corner),
+        widthGrowth: ask.value('tyre_width_growth', corner),
+        outwardShift: ask.value('wheel_outward_shift', corner),
+      },
+      ask.value('contact_angle', obstacle),
+      lift === 0 ? 0 : lift * ask.value('lift_gain', obstacle),
+    );
+    const stopped = world.step(corner, 'axle') === subjectOf('rear') ? ask.value('rear_stop_extended') : 0;
+    return stopped === 0 ? taken : taken + stopped * Math.max(0, Math.sin(ask.value('contact_rise', obstacle)));
   };
 }
 

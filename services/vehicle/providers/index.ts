@@ -4,8 +4,11 @@
  */
 import type { Provider } from '../../engine/values.ts';
 import { frontOf } from '../front-corner.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
+import { airedDownProviders } from './aired-down.ts';
 import { brakeProviders } from './brakes.ts';
+import { chainProviders } from './chains.ts';
 import { drivelineProviders } from './driveline.ts';
 import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
@@ -15,6 +18,7 @@ import { heightProviders } from './heights.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
 import { rearAxleProviders } from './rear-axle.ts';
+import { rearGapProviders } from './rear-gaps.ts';
 import { tyreProviders } from './tyres.ts';
 import { wheelProviders } from './wheels.ts';
 
@@ -31,11 +35,27 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
       heightProviders,
       drivelineProviders,
       rearAxleProviders,
+      airedDownProviders,
     ].flatMap((make) => make(world)),
     front.provider,
-    ...frontProviders(world, front.case),
-    ...gapProviders(world, front.case),
-    ...travelProviders(),
+    ...byAxle(world, [...frontProviders(world, front.case), ...gapProviders(world, front.case)], rearGapProviders(world)),
+    ...chainProviders(),
+    ...travelProviders(world),
   ];
   return new Map(all.map((provider) => [provider.provides, provider]));
+}
+
+/** What both ends have is asked of the rear's where it belongs to the rear axle, a corner or a part of it. */
+function byAxle(world: VehicleWorld, front: readonly Provider[], rear: readonly Provider[]): Provider[] {
+  const REAR = subjectOf('rear');
+  const ends = new Map(front.map((provider) => [provider.provides, provider]));
+  const both = rear.map((provider): Provider => {
+    const ahead = ends.get(provider.provides);
+    if (!ahead) return provider;
+    return {
+      ...provider,
+      compute: (ask, subject) => (world.step(subject as number, 'axle') === REAR ? provider : ahead).compute(ask, subject as number),
+    };
+  });
+  return [...front.filter(({ provides }) => !rear.some((other) => other.provides === provides)), ...both];
 }

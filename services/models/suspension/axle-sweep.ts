@@ -1,0 +1,309 @@
+/**
+ * The least gap between a tyre of a beam axle and each obstacle over all its places, level and crossed up, and where.
+ *
+ * Places are a heave and a tilt. At one tilt a heave shifts the tyre, and the signed distance between convex bodies is
+ * convex in a shift: one valley, found by a line search. Over the tilt there may be several: a grid shows where they
+ * are. Pieces of an obstacle (a point, a segment, a triangle) are searched one by one. The left wheel is computed; the
+ * right one is its mirror with the tilt the other way round. Gaps are signed as in `swept-tyre.ts`, places are those at design.
+ */
+import { found, type Outcome, refused } from '../result.ts';
+import {
+  type AxleFrame,
+  type AxlePlace,
+  type AxleTravel,
+  axleMotion,
+  type BeamAxle,
+  checkAxle,
+  heaves,
+  MOTION_SIZE,
+  mostTilt,
+  movePoint,
+  type Riding,
+  ridingOn,
+  wheelPlace,
+} from './beam-axle.ts';
+import { minimise } from './line-search.ts';
+import { asVectors, leastToPieces, nearest, type Pieces, piecesOf, type Shape } from './obstacle-shapes.ts';
+import { MOST_TRIMMED, trimTo } from './trim-search.ts';
+import { makeProfile, type Profile, type TyreShape, tyreNormal } from './tyre-shape.ts';
+import { addScaled, distance as between, dot, type Vec3 } from './vector.ts';
+
+export interface AxleObstacle {
+  readonly id: string;
+  readonly frame: AxleFrame;
+  readonly radius: number;
+  readonly lines: readonly (readonly Vec3[])[];
+  readonly patches: readonly (readonly Vec3[])[];
+}
+
+export interface AxleSweepRequest {
+  readonly axle: BeamAxle;
+  readonly tyre: TyreShape;
+  readonly travel: AxleTravel;
+  /** Where the other wheel stays while one goes up alone. */
+  readonly ride?: number;
+  /** Tyre's mid-plane against the wheel the axle was drawn with, + outboard. */
+  readonly outwardShift?: number;
+  /** How far the whole axle stands to that wheel's side. */
+  readonly offCentre?: number;
+  readonly bodyLift?: number;
+}
+
+export interface SweptAxle extends Required<Omit<AxleSweepRequest, 'tyre'>> {
+  readonly profile: Profile;
+}
+
+export interface AxleContact {
+  readonly obstacle: string;
+  readonly frame: AxleFrame;
+  readonly gap: number;
+  readonly place: AxlePlace;
+  /** How far up this wheel's centre is. */
+  readonly travel: number;
+  /** On the obstacle's surface, coordinates as at design. */
+  readonly at: Vec3;
+  /** Unit: the way the obstacle must go to gain room. */
+  readonly normal: Vec3;
+  /** Angle of that way out of the wheel's centre plane, + outboard. */
+  readonly outOfPlane: number;
+}
+
+/** The least gap with both wheels alike, and with one up alone. */
+export interface LevelGaps {
+  readonly level: number;
+  readonly oneWheel: number;
+}
+
+export function sweepAxle({ tyre, ...request }: AxleSweepRequest): Outcome<SweptAxle> {
+  const profile = makeProfile(tyre);
+  if (!profile.ok) return profile;
+  const checked = checkAxle(request.axle, request.travel);
+  if (!checked.ok) return checked;
+  const { ride = 0, outwardShift = 0, offCentre = 0, bodyLift = 0 } = request;
+  return found({ ...request, ride, outwardShift, offCentre, bodyLift, profile: profile.value });
+}
+
+/** A piece of an obstacle, ready to be asked at many places. */
+export interface RidingPiece {
+  readonly frame: AxleFrame;
+  readonly shape: Shape;
+  readonly shares: readonly number[];
+  /** As given; of a piece that rides on a spring or damper, room for where it then is. */
+  readonly pieces: Pieces;
+}
+
+export function ridingPieces(o: AxleObstacle): Outcome<readonly RidingPiece[]> {
+  const all: RidingPiece[] = [];
+  const add = ({ corners, shares }: Riding, ...at: number[]): void => {
+    const shape = at.map((i) => corners[i]!);
+    all.push({ frame: o.frame, shape, shares: at.map((i) => shares[i]!), pieces: piecesOf([shape]) });
+  };
+  for (const run of [...o.lines, ...o.patches]) {
+    const riding = ridingOn(o.frame, run);
+    if (!riding.ok) return refused(`${o.id}: ${riding.reason}`);
+    const patch = o.patches.includes(run);
+    if (run.length === 1) add(riding.value, 0);
+    for (let i = patch ? 2 : 1; i < run.length; i++) patch ? add(riding.value, 0, i - 1, i) : add(riding.value, i - 1, i);
+  }
+  if (all.length === 0) return refused(`${o.id}: it has no points`);
+  const bends = o.frame === 'rear_spring' || o.frame === 'rear_damper';
+  return bends && o.patches.length > 0 ? refused(`${o.id}: what rides on a spring or damper is given by lines`) : found(all);
+}
+
+const motion = new Float64Array(MOTION_SIZE);
+const place = new Float64Array(6);
+
+/** The tyre's place as the piece sees it, and the piece where it then is. */
+function pose(s: SweptAxle, { frame, shape, shares, pieces }: RidingPiece, heave: number, tilt: number): void {
+  const outward = s.outwardShift + s.offCentre;
+  if (frame === 'rear_axle') {
+    // The wheel stands still against its axle, wherever both stand.
+    axleMotion(s.axle, 0, 0, motion);
+    wheelPlace(s.axle, motion, s.outwardShift, place);
+    return;
+  }
+  axleMotion(s.axle, heave, tilt, motion);
+  wheelPlace(s.axle, motion, outward, place);
+  if (frame === 'body') place[2]! -= s.bodyLift;
+  if (frame !== 'rear_spring' && frame !== 'rear_damper') return;
+  for (let i = 0; i < shape.length; i++) {
+    const [x, y, z] = shape[i]!;
+    const share = shares[i]!;
+    movePoint(s.axle, motion, x, y, z, pieces.segments, 3 * i);
+    for (let k = 0; k < 3; k++) pieces.segments[3 * i + k] = shape[i]![k]! + share * (pieces.segments[3 * i + k]! - shape[i]![k]!);
+  }
+  // One point is a segment of no length.
+  if (shape.length === 1) pieces.segments.copyWithin(3, 0, 3);
+}
+
+/** Signed distance of a piece from the tyre at a place, or `atMost` if it comes no nearer; the obstacle's radius is not in it. */
+export function pieceDistance(s: SweptAxle, piece: RidingPiece, heave: number, tilt: number, atMost = Number.POSITIVE_INFINITY): number {
+  pose(s, piece, heave, tilt);
+  return leastToPieces(s.profile, place, piece.pieces, atMost);
+}
+
+/** Tilts each way and heaves at which a piece is looked at first. */
+const TILTS = 12;
+const HEAVES = 13;
+
+/** How far below the grid a valley may lie: half a step of either moves the tread by some 10 mm. */
+const COARSENESS = 0.025;
+
+interface Start {
+  readonly piece: RidingPiece;
+  readonly from: number;
+  readonly to: number;
+  readonly distance: number;
+}
+
+/** Windows of tilt with a low place of a piece; at no tilt the ends of travel have a corner, so none goes across. */
+function startsOf(s: SweptAxle, piece: RidingPiece): Start[] {
+  const most = mostTilt(s.axle, s.travel);
+  const row = Array.from({ length: 2 * TILTS + 1 }, (_, i) => leastOfRow(s, piece, (most * (i - TILTS)) / TILTS));
+  const starts: Start[] = [];
+  for (let i = 0; i < 2 * TILTS; i++) {
+    const [a, b] = [row[i]!, row[i + 1]!];
+    const low = Math.min(a, b);
+    if (low > (row[i - 1] ?? Number.POSITIVE_INFINITY) || low > (row[i + 2] ?? Number.POSITIVE_INFINITY)) continue;
+    starts.push({ piece, from: (most * (i - TILTS)) / TILTS, to: (most * (i + 1 - TILTS)) / TILTS, distance: low });
+  }
+  return starts;
+}
+
+function leastOfRow(s: SweptAxle, piece: RidingPiece, tilt: number): number {
+  const [low, high] = heaves(s.axle, s.travel, tilt);
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < HEAVES; i++) least = Math.min(least, pieceDistance(s, piece, low + ((high - low) * i) / (HEAVES - 1), tilt, least));
+  return least;
+}
+
+interface Lowest {
+  readonly distance: number;
+  readonly place: AxlePlace;
+}
+
+function searchWindow(s: SweptAxle, { piece, from, to }: Start): Lowest {
+  const overHeave = (tilt: number) => {
+    const [low, high] = heaves(s.axle, s.travel, tilt);
+    return minimise((heave) => pieceDistance(s, piece, heave, tilt), low, high);
+  };
+  const best = minimise((tilt) => overHeave(tilt).value, from, to);
+  const inner = overHeave(best.at);
+  return { distance: inner.value, place: { heave: inner.at, tilt: best.at } };
+}
+
+/** One contact for each obstacle, in order, for the left wheel. */
+export function leastAxleGaps(s: SweptAxle, obstacles: readonly AxleObstacle[]): Outcome<readonly AxleContact[]> {
+  const contacts: AxleContact[] = [];
+  for (const obstacle of obstacles) {
+    const pieces = ridingPieces(obstacle);
+    if (!pieces.ok) return pieces;
+    contacts.push(leastContact(s, obstacle, pieces.value));
+  }
+  return found(contacts);
+}
+
+function leastContact(s: SweptAxle, o: AxleObstacle, pieces: readonly RidingPiece[]): AxleContact {
+  if (o.frame === 'rear_axle') return contactAt(s, o, nearestPiece(s, pieces), DESIGN);
+  const starts = pieces.flatMap((piece) => startsOf(s, piece)).sort((a, b) => a.distance - b.distance);
+  let best: { readonly lowest: Lowest; readonly piece: RidingPiece } | undefined;
+  for (const start of starts) {
+    if (best && start.distance - COARSENESS > best.lowest.distance) break;
+    const lowest = searchWindow(s, start);
+    if (!best || lowest.distance < best.lowest.distance) best = { lowest, piece: start.piece };
+  }
+  const { lowest, piece } = best!;
+  return contactAt(s, o, piece, lowest.place);
+}
+
+const DESIGN: AxlePlace = { heave: 0, tilt: 0 };
+
+/** On the axle itself all places are alike. */
+function nearestPiece(s: SweptAxle, pieces: readonly RidingPiece[]): RidingPiece {
+  const distances = pieces.map((piece) => pieceDistance(s, piece, 0, 0));
+  return pieces[distances.indexOf(Math.min(...distances))]!;
+}
+
+function contactAt(s: SweptAxle, o: AxleObstacle, piece: RidingPiece, where: AxlePlace): AxleContact {
+  pose(s, piece, where.heave, where.tilt);
+  const { centre, axis } = asVectors(place);
+  const moved = piece.pieces.triangles[0] ?? ends(piece.pieces.segments).slice(0, piece.shape.length);
+  const { distance, point } = nearest(s.profile, centre, axis, moved);
+  const normal = tyreNormal(s.profile, centre, axis, point);
+  const at = addScaled(backToDesign(point, moved, piece.shape), normal, -o.radius);
+  axleMotion(s.axle, where.heave, where.tilt, motion);
+  wheelPlace(s.axle, motion, s.outwardShift, place);
+  return {
+    obstacle: o.id,
+    frame: o.frame,
+    gap: distance - o.radius,
+    place: where,
+    travel: place[2]! - s.axle.wheelHeight,
+    at,
+    normal,
+    outOfPlane: Math.asin(Math.max(-1, Math.min(1, dot(normal, axis)))),
+  };
+}
+
+const ends = (segments: Float64Array): readonly Vec3[] => [
+  [segments[0]!, segments[1]!, segments[2]!],
+  [segments[3]!, segments[4]!, segments[5]!],
+];
+
+/** The same point of a piece that rides elsewhere, where it is at design. */
+function backToDesign(point: Vec3, moved: Shape, design: Shape): Vec3 {
+  const [a, b] = design;
+  if (design.length !== 2) return design.length === 1 ? a! : point;
+  const long = between(moved[0]!, moved[1]!);
+  const t = long > 0 ? between(moved[0]!, point) / long : 0;
+  return [a![0] + t * (b![0] - a![0]), a![1] + t * (b![1] - a![1]), a![2] + t * (b![2] - a![2])];
+}
+
+/** The least gap of an obstacle with both wheels alike, and with the other wheel staying where it is at ride height. */
+export function levelGaps(s: SweptAxle, o: AxleObstacle): Outcome<LevelGaps> {
+  const pieces = ridingPieces(o);
+  if (!pieces.ok) return pieces;
+  const { axle, ride, travel } = s;
+  const up = (travel.bump - ride) / (axle.halfTrack + axle.stopAt);
+  const down = (ride - travel.droop) / (axle.halfTrack + axle.damperAt);
+  const least = (of: (piece: RidingPiece, x: number) => number, low: number, high: number): number =>
+    Math.min(...pieces.value.map((piece) => leastAlong((x) => of(piece, x), low, high))) - o.radius;
+  return found({
+    level: least((piece, heave) => pieceDistance(s, piece, heave, 0), travel.droop, travel.bump),
+    oneWheel: least((piece, tilt) => pieceDistance(s, piece, ride + axle.halfTrack * tilt, tilt), -Math.max(0, down), Math.max(0, up)),
+  });
+}
+
+const ALONG = 16;
+
+function leastAlong(f: (x: number) => number, low: number, high: number): number {
+  const at = (i: number): number => low + ((high - low) * i) / ALONG;
+  const row = Array.from({ length: ALONG + 1 }, (_, i) => f(at(i)));
+  const best = row.indexOf(Math.min(...row));
+  return Math.min(row[best]!, minimise(f, at(Math.max(0, best - 1)), at(Math.min(ALONG, best + 1))).value);
+}
+
+export interface AxleTrim {
+  /** How far the obstacle must go back along the normal so that its least gap is just what is required; 0 if it has it. */
+  readonly amount: number;
+  readonly before: AxleContact;
+  readonly after: AxleContact;
+}
+
+/** What must come off an obstacle of the left wheel so that it keeps exactly `required` from the tyre. */
+export function trimForAxle(s: SweptAxle, o: AxleObstacle, required: number): Outcome<AxleTrim> {
+  const least = (obstacle: AxleObstacle): Outcome<AxleContact> => {
+    const gaps = leastAxleGaps(s, [obstacle]);
+    return gaps.ok ? found(gaps.value[0]!) : gaps;
+  };
+  const before = least(o);
+  if (!before.ok) return before;
+  const { normal } = before.value;
+  const back = (amount: number) => (run: readonly Vec3[]) => run.map((corner) => addScaled(corner, normal, amount));
+  const trim = trimTo(before.value, required, (amount) =>
+    least({ ...o, lines: o.lines.map(back(amount)), patches: o.patches.map(back(amount)) }),
+  );
+  if (!trim.ok) return trim;
+  if (trim.value) return found({ ...trim.value, before: before.value });
+  return refused(`${o.id}: no trim up to ${MOST_TRIMMED * 1000} mm along one direction gives it that gap; it must be moved or reshaped`);
+}

@@ -1,0 +1,314 @@
+/**
+ * Gaps round the tyres of a drawn beam axle at the rear, under the names that gaps of a front tyre have: swept over all places that stops and
+ * dampers leave it, level and crossed up. What the class states as built is carried along by the difference that the drawing gives.
+ */
+import { LRUCache } from 'lru-cache';
+import type { Ask, Provider } from '../../engine/values.ts';
+import { found, type Outcome } from '../../models/result.ts';
+import { type AxleGaps, type AxleInputs, areNear, searchAxleGaps } from '../../models/suspension/axle-gaps.ts';
+import type { AxleContact, AxleObstacle } from '../../models/suspension/axle-sweep.ts';
+import { type AxleFrame, type BeamAxle, mostTilt } from '../../models/suspension/beam-axle.ts';
+import { parseDesignation } from '../../models/tyres/designation.ts';
+import { largestEnvelope } from '../../models/tyres/dimensions.ts';
+import { type Part, saidKey } from '../assembly.ts';
+import { attributesOf } from '../library-view.ts';
+import { PLACES, subjectOf } from '../places.ts';
+import type { VehicleWorld } from '../world.ts';
+import { chainedGap, grownBy } from './chains.ts';
+import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
+import { structureOf, sum } from './structure.ts';
+import { settled } from './tyres.ts';
+
+const REAR = subjectOf('rear');
+const SWEPT = 'tyre of a beam axle swept over heave and tilt, up to its stops and dampers';
+const searches = new LRUCache<string, Outcome<AxleGaps>>({ max: 256 });
+
+/** Nobody answers for them one by one: each is folded in with its tolerance. */
+const DRAWING: Readonly<Record<keyof BeamAxle, string>> = {
+  halfTrack: 'axle_half_track',
+  wheelHeight: 'axle_centre_height',
+  rollHeight: 'axle_roll_height',
+  stopAt: 'axle_stop_at',
+  damperAt: 'axle_damper_at',
+  springAt: 'axle_spring_at',
+  swingRadius: 'axle_swing_radius',
+  swingDrop: 'axle_swing_drop',
+};
+
+interface Drawn {
+  readonly axle: BeamAxle;
+  /** With one number moved by what it may be off, for each. */
+  readonly moved: readonly BeamAxle[];
+}
+
+interface State {
+  readonly gaps: AxleGaps;
+  readonly inputs: AxleInputs;
+}
+type When = 'before' | 'after';
+
+const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
+
+export function rearGapProviders(world: VehicleWorld): Provider[] {
+  const { library, assembly } = world;
+  const { fitted, planned } = structureOf(world);
+  const undrawn = undrawnGaps(world);
+  const byDirection = gapsByDirection(world);
+  const partOf = (obstacle: number): Part => world.partOf(obstacle) as Part;
+  const frameOf = (part: Part): AxleFrame =>
+    ((part.on === 'knuckle' ? 'rear_axle' : part.on) ?? library.kinds.get(part.kind)?.frame ?? 'chassis') as AxleFrame;
+  const isSaid = (name: string, rank: string): boolean => assembly.said.get(saidKey(name, []))?.some((said) => said.rank === rank) ?? false;
+  const drawnAt = (corner: number): readonly AxleObstacle[] =>
+    planned('tyre_obstacle', corner).flatMap((part) =>
+      part.shape
+        ? [{ id: part.group, frame: frameOf(part), radius: part.shape.radius, lines: part.shape.lines, patches: part.shape.patches }]
+        : [],
+    );
+
+  const drawing = (ask: Ask): Drawn | undefined => {
+    const entries = Object.entries(DRAWING).map(([key, name]) => ({ key, name, ...ask.folded(name, REAR) }));
+    const missing = entries.find(({ value }) => Number.isNaN(value));
+    if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
+    const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
+    return {
+      axle,
+      moved: entries.filter(({ plusMinus }) => plusMinus > 0).map(({ key, value, plusMinus }) => ({ ...axle, [key]: value + plusMinus })),
+    };
+  };
+  const isDrawn = (): boolean => assembly.said.has(saidKey(DRAWING.halfTrack, [REAR]));
+
+  const inputsAt = (ask: Ask, corner: number, when: When): AxleInputs | undefined => {
+    const after = when === 'after';
+    const [tyre, wheel] = [(after ? planned : fitted)('tyre', corner)[0], fitted('wheel', corner)[0]];
+    if (!tyre || !wheel) return void ask.unknown('no tyre and wheel are known there');
+    const diameter = ask.value('tyre.overall_diameter', tyre.subject);
+    const width = ask.value('tyre.section_width', tyre.subject);
+    const spacers = sum(fitted('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
+    const standsOut = ask.folded('design_wheel_offset', REAR).value - ask.value('wheel.offset', wheel.subject) + spacers;
+    const suffix = after ? '' : '_fitted';
+    const [bump, droop] = [ask.value(`full_bump${suffix}`, REAR), ask.value(`full_droop${suffix}`, REAR)];
+    const inputs: AxleInputs = {
+      tyre: shaped(diameter, width, ask.folded('tyre_shoulder_radius', REAR).value),
+      outwardShift: after ? standsOut + ask.value('wheel_outward_shift', corner) : standsOut,
+      offCentre: ask.value('axle_off_centre', REAR) * (PLACES[corner] === 'rear-left' ? 1 : -1),
+      bodyLift: ask.value(after ? 'body_lift_total' : 'body_lift_fitted'),
+      bump,
+      droop,
+      ride: Math.min(
+        bump,
+        Math.max(droop, -ask.folded('raised_before', REAR).value - (after ? ask.folded('ride_height_change', REAR).value : 0)),
+      ),
+    };
+    const numbers = [
+      diameter,
+      width,
+      inputs.tyre.shoulderRadius,
+      inputs.outwardShift,
+      inputs.offCentre,
+      inputs.bodyLift,
+      bump,
+      droop,
+      inputs.ride,
+    ];
+    return numbers.some(Number.isNaN) ? undefined : inputs;
+  };
+
+  const bases = { before: new Map<number, AxleGaps>(), after: new Map<number, AxleGaps>() };
+  const gapsAt = (corner: number, when: When, axle: BeamAxle, inputs: AxleInputs): Outcome<AxleGaps> => {
+    const base = bases[when].get(corner);
+    if (base && areNear(base.inputs, inputs)) return found(base);
+    const obstacles = drawnAt(corner);
+    const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
+    const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
+    searches.set(key, made);
+    if (made.ok && !base) bases[when].set(corner, made.value);
+    return made;
+  };
+  const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
+    const inputs = inputsAt(ask, corner, when);
+    const gaps = inputs && settled(gapsAt(corner, when, axle, inputs), ask);
+    return inputs && gaps && { gaps, inputs };
+  };
+  /** The obstacle by geometry, before and after; undefined with the reason recorded. */
+  const swept = (ask: Ask, obstacle: number) => {
+    const part = partOf(obstacle);
+    if (!part.shape) return void ask.unknown('its place is not known; gauge the gap');
+    const corner = world.placeOf(obstacle);
+    const drawn = drawing(ask);
+    const before = drawn && stateAt(ask, corner, 'before', drawn.axle);
+    const after = before && stateAt(ask, corner, 'after', drawn.axle);
+    const contact = after?.gaps.contacts.get(part.group);
+    return drawn && before && after && contact && { drawn, before, after, contact, id: part.group, corner };
+  };
+  /** With the tyre and wheel it was built with, on the axle as it stands. */
+  const asBuiltAt = (ask: Ask, { inputs }: State): AxleInputs | undefined => {
+    const [diameter, width] = ['design_tyre_diameter', 'design_tyre_width'].map((name) => ask.folded(name, REAR).value) as [number, number];
+    if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
+    return { ...inputs, tyre: shaped(diameter, width, inputs.tyre.shoulderRadius), outwardShift: 0, offCentre: 0, bodyLift: 0 };
+  };
+
+  const standing = (ask: Ask, obstacle: number): number => {
+    const part = partOf(obstacle);
+    const corner = world.placeOf(obstacle);
+    if (attributesOf(library, part.kind).has('gap_at_bump')) {
+      const gauged = ask.value(`${part.kind}.gap_at_bump`, obstacle);
+      if (!Number.isNaN(gauged)) return gauged;
+    }
+    if (!part.shape || !isDrawn()) return undrawn(ask, obstacle, corner);
+    const drawn = drawing(ask);
+    const state = drawn && stateAt(ask, corner, 'before', drawn.axle);
+    if (!state) return Number.NaN;
+    const { gaps, inputs } = state;
+    const now = gaps.follow(part.group, inputs);
+    const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
+    // What the class has as built is of the place the class has it at.
+    if (Number.isNaN(built) || part.shape.stated) {
+      ask.within(
+        Math.hypot(
+          part.shape.plusMinus,
+          ...drawn.moved.map((axle) => gaps.follow(part.group, gaps.inputs, axle) - gaps.follow(part.group, gaps.inputs)),
+        ),
+      );
+      return now;
+    }
+    const inputsBuilt = asBuiltAt(ask, state);
+    const gapsBuilt = inputsBuilt && settled(gapsAt(corner, 'before', drawn.axle, inputsBuilt), ask);
+    return gapsBuilt ? built + now - gapsBuilt.follow(part.group, inputsBuilt) : Number.NaN;
+  };
+
+  const change = (ask: Ask, obstacle: number): number => {
+    if (!partOf(obstacle).shape || !isDrawn()) return byDirection(ask, obstacle, world.placeOf(obstacle));
+    const at = swept(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { before, after, id, drawn } = at;
+    const by = (axle: BeamAxle, one: AxleInputs, other: AxleInputs) =>
+      after.gaps.follow(id, other, axle) - before.gaps.follow(id, one, axle);
+    const rest = by(drawn.axle, before.gaps.inputs, after.gaps.inputs);
+    ask.within(Math.hypot(...drawn.moved.map((axle) => by(axle, before.gaps.inputs, after.gaps.inputs) - rest)));
+    return by(drawn.axle, before.inputs, after.inputs);
+  };
+
+  const largest = (ask: Ask, obstacle: number): number => {
+    const resting = atRest(ask);
+    const at = swept(resting, obstacle);
+    const tyre = at && largestAt(resting, at.corner);
+    if (!tyre) return Number.NaN;
+    const { after, id, corner, drawn } = at;
+    const inputs = { ...after.inputs, tyre: shaped(tyre.diameter, tyre.width, after.inputs.tyre.shoulderRadius) };
+    const gaps = settled(gapsAt(corner, 'after', drawn.axle, inputs), ask);
+    return gaps ? ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
+  };
+  const largestAt = (ask: Ask, corner: number) => {
+    const [tyre, wheel] = [planned('tyre', corner)[0], planned('wheel', corner)[0]];
+    const typed = tyre && ask.text('tyre.designation', tyre.subject);
+    if (typed === undefined) return void ask.unknown('the designation of the tyre is not known');
+    const size = settled(parseDesignation(typed), ask);
+    const rim = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
+    return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
+  };
+
+  /** Told as it is with nothing moved. */
+  const told = (provides: string, give: (at: NonNullable<ReturnType<typeof swept>>, ask: Ask, obstacle: number) => number): Provider => ({
+    provides,
+    model: SWEPT,
+    compute: (ask, obstacle) => {
+      const resting = atRest(ask);
+      const at = swept(resting, obstacle);
+      return at ? give(at, resting, obstacle) : Number.NaN;
+    },
+  });
+  const contact = (provides: string, give: (contact: AxleContact) => number): Provider => told(provides, (at) => give(at.contact));
+  /** What is left in another posture: the gap there is, and what geometry makes of the posture. */
+  const inPosture = (provides: string, of: 'level' | 'oneWheel'): Provider =>
+    told(
+      provides,
+      ({ after, contact: { gap }, id }, ask, obstacle) => ask.value('tyre_gap_after', obstacle) + after.gaps.level(id)[of] - gap,
+    );
+  /** What of the gap one metre of a change gains, to first order. */
+  const gain = (provides: string, by: (inputs: AxleInputs) => AxleInputs): Provider =>
+    told(provides, ({ after, id }) => (after.gaps.follow(id, by(after.inputs)) - after.gaps.follow(id, after.inputs)) / STEP);
+  const intern = (text: string): number => world.values.intern(text);
+
+  return [
+    { provides: 'tyre_gap', model: SWEPT, compute: standing },
+    { provides: 'tyre_gap_change', model: SWEPT, compute: change },
+    {
+      provides: 'tyre_gap_largest',
+      model: 'the same with the largest tyre of that size that its standard allows',
+      source: 'un-r30',
+      compute: largest,
+    },
+    chainedGap(world, (ask, obstacle, tread, side) => {
+      if (!partOf(obstacle).shape || !isDrawn()) return undefined;
+      const at = swept(ask, obstacle);
+      if (!at) return Number.NaN;
+      const { after, id, corner, drawn } = at;
+      const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
+      const gaps = settled(gapsAt(corner, 'after', drawn.axle, inputs), ask);
+      return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
+    }),
+    contact('contact_travel', ({ travel }) => travel),
+    contact('contact_tilt', ({ place }) => Math.asin(place.tilt)),
+    told('contact_posture', ({ contact: { frame, place }, after, drawn }) =>
+      intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs))),
+    ),
+    contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
+    contact('contact_behind', ({ at }) => -at[0]),
+    contact('contact_height', ({ at }) => at[2]),
+    inPosture('tyre_gap_level', 'level'),
+    inPosture('tyre_gap_one_wheel', 'oneWheel'),
+    gain('gap_gained_by_stop', (inputs) => ({ ...inputs, bump: inputs.bump - STEP })),
+    gain('gap_gained_by_wheel_out', (inputs) => ({ ...inputs, outwardShift: inputs.outwardShift + STEP })),
+    ...travelProviders(isSaid),
+  ];
+}
+
+/** A millimetre. */
+const STEP = 1e-3;
+
+const shaped = (diameter: number, width: number, shoulder: number) => ({
+  freeRadius: diameter / 2,
+  loadedRadius: diameter / 2,
+  sectionWidth: width,
+  shoulderRadius: Math.min(shoulder, width / 2),
+});
+
+/** Less than that of the most tilt is none. */
+const LEVEL = 0.02;
+
+function postureOf(frame: AxleFrame, share: number): string {
+  if (frame === 'rear_axle') return 'in every posture alike';
+  if (Math.abs(share) < LEVEL) return 'with both wheels alike';
+  return share > 0 ? 'crossed up, this wheel up and the other down' : 'crossed up, this wheel down and the other up';
+}
+
+const TREAD = (3 * Math.PI) / 180;
+const WALL = (75 * Math.PI) / 180;
+
+function partOfTyre(outOfPlane: number): string {
+  const off = Math.abs(outOfPlane);
+  if (off < TREAD) return 'tread';
+  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
+}
+
+/** Where both wheels alike are hard up and where they hang, from design height. A class's own readings are of the height it was built with. */
+function travelProviders(isSaid: (name: string, rank: string) => boolean): Provider[] {
+  const raised = (ask: Ask, name: string): number =>
+    ['measured', 'catalogue', 'stated'].some((rank) => isSaid(name, rank)) ? ask.value('raised_before', REAR) : 0;
+  const bump: Provider['compute'] = (ask) => ask.value('bump_travel_left', REAR) - raised(ask, 'rear_stop_gap');
+  const droop: Provider['compute'] = (ask) => -ask.value('droop_travel_left', REAR) - raised(ask, 'rear_damper_droop_left');
+  return [
+    { provides: 'full_bump_fitted', model: 'gap to the stop and the part of its rubber that can be pressed', compute: bump },
+    {
+      provides: 'full_bump',
+      model: 'as it stands, less what work has the stop reach further',
+      compute: (ask) => ask.value('full_bump_fitted', REAR) - ask.value('rear_stop_extended'),
+    },
+    { provides: 'full_droop_fitted', model: 'the dampers fully out', compute: droop },
+    {
+      provides: 'full_droop',
+      model: 'as it stands, and what springs and dampers let it hang lower',
+      compute: (ask) => ask.value('full_droop_fitted', REAR) - ask.value('droop_added', REAR),
+    },
+  ];
+}
