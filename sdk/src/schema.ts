@@ -935,6 +935,40 @@ export interface components {
          * @enum {string}
          */
         PlaceInput: "vehicle" | "front" | "rear" | "front-left" | "front-right" | "rear-left" | "rear-right" | "all";
+        /**
+         * @description Where something is that a tyre can touch. Without points it says only what it is fixed to; its gap is then gauged.
+         * @example {
+         *       "on": "body",
+         *       "from": "hub",
+         *       "radius": "10 mm",
+         *       "lines": [
+         *         [
+         *           "-430, -120, 60 mm",
+         *           "-430, 40, 60 mm"
+         *         ]
+         *       ]
+         *     }
+         */
+        PlacedShape: {
+            /**
+             * @description What it is fixed to; as its kind is where left out.
+             * @enum {string}
+             */
+            on?: "chassis" | "body" | "knuckle" | "upper_arm" | "lower_arm" | "coil_over" | "anti_roll_bar";
+            /**
+             * @description What points are measured from. `drawing`: the ground below the front axle’s centre, as designed. `hub`: the middle of the hub’s face, standing at ride height with the wheels straight ahead; y outward from the face, inward negative. For chassis, body and knuckle.
+             * @enum {string}
+             */
+            from?: "drawing" | "hub";
+            /** @description Half of its thickness about the points. */
+            radius?: string;
+            /** @description How far the whole may lie off, any way; 10 mm when left out. */
+            plus_minus?: string;
+            /** @description Runs of straight pieces; one point alone is a ball. */
+            lines?: string[][];
+            /** @description Flat pieces with three or four corners. */
+            patches?: string[][];
+        };
         PartFromCatalogue: {
             /** @constant */
             from: "catalogue";
@@ -958,6 +992,7 @@ export interface components {
             attributes?: {
                 [key: string]: components["schemas"]["Value"];
             };
+            shape?: components["schemas"]["PlacedShape"];
             /** @description The part's name in this build; findings use it. */
             id?: string;
             at?: components["schemas"]["PlaceInput"];
@@ -1055,6 +1090,8 @@ export interface components {
              * @enum {string}
              */
             values?: "used" | "all";
+            /** @description Tells other ways to cure what is in conflict or too close to call (`alternatives` of a finding), each with the least amount that does and what it costs elsewhere. It takes several times as long. */
+            alternatives?: boolean;
             /** @description Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them. */
             also?: string[];
         };
@@ -1225,6 +1262,8 @@ export interface components {
              * @enum {string}
              */
             values?: "used" | "all";
+            /** @description Tells other ways to cure what is in conflict or too close to call (`alternatives` of a finding), each with the least amount that does and what it costs elsewhere. It takes several times as long. */
+            alternatives?: boolean;
             /** @description Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them. */
             also?: string[];
             /** @description Left out for the newest. */
@@ -1383,6 +1422,8 @@ export interface components {
              * @enum {string}
              */
             values?: "used" | "all";
+            /** @description Tells other ways to cure what is in conflict or too close to call (`alternatives` of a finding), each with the least amount that does and what it costs elsewhere. It takes several times as long. */
+            alternatives?: boolean;
             /** @description Quantities of the vehicle, its axles or its corners to have in `values` as well, whether or not a rule reads them. */
             also?: string[];
             shop?: components["schemas"]["ShopTerms"];
@@ -1399,6 +1440,8 @@ export interface components {
                 groups: {
                     name: string;
                     parts: string[];
+                    /** @description What may be spent on it, all in; held against the prices in `estimate`. */
+                    budget?: string;
                 }[];
                 /**
                  * @description `best` weighs every order of up to four groups.
@@ -1524,6 +1567,47 @@ export interface components {
             };
             step: string;
         };
+        AlternativeCost: {
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+            before: components["schemas"]["Verdict"];
+            after: components["schemas"]["Verdict"];
+            margin_before: components["schemas"]["Margin"] | null;
+            margin_after: components["schemas"]["Margin"] | null;
+        };
+        Alternative: {
+            work: string;
+            title: string;
+            amounts: {
+                [key: string]: components["schemas"]["WorkAmount"];
+            };
+            /** @description It clears the finding by itself at the worse end of the tolerances; where not, the amount is the most there is. */
+            clears: boolean;
+            /** @description Of the finding, with it done. */
+            margin: components["schemas"]["Margin"] | null;
+            irreversible: boolean;
+            /** @description Findings that are worse for it. */
+            breaks: components["schemas"]["AlternativeCost"][];
+            /** @description Margins that fall without a change of verdict, the largest loss first. */
+            lowers: components["schemas"]["AlternativeCost"][];
+            /** @description Other findings that are better for it. */
+            clears_too: string[];
+            /** @description Numbers that it changes: turning circle, travel, track, load of the tyres and others. */
+            changes: {
+                id: string;
+                name: string;
+                title: string;
+                subject: string;
+                unit: string;
+                before: number;
+                after: number;
+            }[];
+            notes: string[];
+            cautions: string[];
+        };
         Finding: {
             id: string;
             rule: string;
@@ -1558,6 +1642,8 @@ export interface components {
             /** @description Groups of what is missing of which any one would do. */
             any_of?: string[][];
             work: components["schemas"]["WorkCall"][];
+            /** @description Where they were asked for: other ways to cure it, each with what it costs elsewhere; those that clear it first. */
+            alternatives?: components["schemas"]["Alternative"][];
             basis: components["schemas"]["Basis"][];
             cautions: string[];
         };
@@ -2243,7 +2329,50 @@ export interface components {
             verify: {
                 check: string;
                 accept: string;
+                reads: string[];
             } | null;
+            planning: {
+                changes: string[];
+                setups: {
+                    setup: string;
+                    of?: string;
+                }[];
+                /** @description Set-ups that must not stand while it is done. */
+                without: string[];
+                crew: number;
+                settling: {
+                    time: {
+                        value: number;
+                        /** @constant */
+                        unit: "h";
+                    };
+                    why: string;
+                } | null;
+                visits: {
+                    value: number;
+                    /** @constant */
+                    unit: "km";
+                }[];
+                sent_out: {
+                    days: number;
+                    what: string;
+                } | null;
+                fasteners: {
+                    what: string;
+                    single_use: boolean;
+                    at_ride_height: boolean;
+                    torque?: string;
+                }[];
+                buys: string[];
+                consumables: string[];
+                safety_critical: boolean;
+                stands_for: string[];
+                /** @description Works that come first, and what goes wrong otherwise. */
+                not_before: {
+                    work: string;
+                    otherwise: string | null;
+                }[];
+            };
             cautions: string[];
             basis: {
                 kind: string;
@@ -2519,6 +2648,14 @@ export interface components {
                 parts: string[];
                 steps: string[];
                 hours: number;
+                /** @description null without prices. `complete`: everything of it has one. */
+                money: {
+                    currency: string;
+                    total: string;
+                    complete: boolean;
+                    budget: string | null;
+                    over: string | null;
+                } | null;
                 /** @description Done before, and done again because of this stage. */
                 again: string[];
                 /** @description Done at once to what the last stage asks for. */
@@ -2538,6 +2675,8 @@ export interface components {
             dearer_by: number;
             weighed: number;
             safe_all_along: boolean;
+            /** @description null where no stage has a budget. */
+            within_budgets: boolean | null;
         };
         AlignmentTarget: {
             angle: string;
@@ -2774,6 +2913,8 @@ export interface components {
             }[];
             /** @description On the road, for the load asked for. */
             pressure_needed: components["schemas"]["Amount"] | null;
+            /** @description On a truck, at the pressure asked for. */
+            carries: components["schemas"]["Amount"] | null;
             off_road: {
                 ground: string;
                 pressure: components["schemas"]["Amount"];

@@ -52,6 +52,32 @@ describe('GET /v1/tyres/{designation}', () => {
     expect(facts.loads).toEqual([]);
   });
 
+  it('tells what a pressure carries, where it is too low, and where it is more than the sidewall allows', async () => {
+    const low = (await of('265/70R17 115S', '?load=1000kg&pressure=25psi')).json();
+    expect(low.carries.value).toBeLessThan(1000);
+    expect(low.not_said.join(' ')).toMatch(/too little for 1000 kg/);
+    const high = (await of('265/70R17 115S', '?load=700kg&pressure=100psi')).json();
+    expect(high.not_said.join(' ')).toMatch(/more than sidewalls of that kind allow/);
+    const right = (await of('265/70R17 115S', '?load=700kg&pressure=35psi')).json();
+    expect(right.not_said).toEqual([]);
+  });
+
+  it('tells a load below the rated pressure with how far tables lie off it, and the rating as the index has it', async () => {
+    const facts = (await of('35x12.50R17LT 121Q E', '?units=us&load=900kg&pressure=35psi')).json();
+    // A trade page's flotation table (second-hand): 2405 lb at 35 psi.
+    expect(facts.carries.value).toBeLessThanOrEqual(2405);
+    expect(facts.carries.value + facts.carries.plus_minus).toBeGreaterThan(2370);
+    const { rating, loads } = facts;
+    expect([rating.load.value, rating.on_truck.value, loads.at(-1).load.value]).toEqual([3197, 3197, 3197]);
+  });
+
+  it('says of a bare size what it is taken for, and of a high wall that its sidewall must say', async () => {
+    expect((await of('265/75R16')).json().not_said.join(' ')).toMatch(/taken for a passenger tyre/);
+    const tall = (await of('235/85-16')).json();
+    expect(tall).toMatchObject({ made_for: 'light-truck or commercial', rating: { pressure: null } });
+    expect(tall.not_said.join(' ')).toMatch(/LT or C\?/);
+  });
+
   it('puts readings in place of what the size says', async () => {
     const { dimensions } = (await of('33x12.50R17', '?measured_diameter=32.6in&new_tread=15mm&tread=5mm')).json();
     expect(dimensions.measured).toBe(true);

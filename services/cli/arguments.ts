@@ -7,11 +7,17 @@ export interface Arguments {
   readonly file: string;
   readonly json: boolean;
   readonly all: boolean;
+  readonly alternatives: boolean;
   readonly units?: 'metric' | 'us';
 }
 
-export const USAGE = `usage: npm run -s check -- FILE [--json | --all] [--units metric|us]\n${ENDS}`;
-const OPTIONS = { json: { type: 'boolean' }, all: { type: 'boolean' }, units: { type: 'string' } } as const;
+export const USAGE = `usage: npm run -s check -- FILE [--json | --all] [--alternatives] [--units metric|us]\n${ENDS}`;
+const OPTIONS = {
+  json: { type: 'boolean' },
+  all: { type: 'boolean' },
+  alternatives: { type: 'boolean' },
+  units: { type: 'string' },
+} as const;
 
 /** The arguments, or what is wrong with them and how to mend it. */
 export function readArguments(args: readonly string[]): Arguments | { readonly fault: string } {
@@ -33,7 +39,7 @@ export function readArguments(args: readonly string[]): Arguments | { readonly f
   const [file, another] = positionals;
   if (file === undefined) return { fault: 'no file is named' };
   if (another !== undefined) return { fault: `one file is checked at a time: \`${file}\` and \`${another}\` are named` };
-  const { json = false, all = false, units } = values;
+  const { json = false, all = false, alternatives = false, units } = values;
   if (units !== undefined && units !== 'metric' && units !== 'us') return { fault: 'after `--units` comes `metric` or `us`' };
-  return { file, json: json === true, all: all === true, ...(units !== undefined && { units }) };
+  return { file, json: json === true, all: all === true, alternatives: alternatives === true, ...(units !== undefined && { units }) };
 }

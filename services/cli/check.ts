@@ -1,6 +1,6 @@
 /**
- * `npm run -s check -- FILE [--json | --all] [--units metric|us]`: checks a build file without a server, against the demo
- * catalogue. `--all` prints the whole list of what to measure. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
+ * `npm run -s check -- FILE [--json | --all] [--alternatives] [--units metric|us]`: checks a build file without a server, against the demo
+ * catalogue. `--all` prints the whole list of what to measure, `--alternatives` what else would cure a finding and what that costs. Ends with 0 clear, 1 conflict, 2 bad input, 3 close or unknown.
  */
 
 import { answerBytes } from '../api/answering.ts';
@@ -22,10 +22,10 @@ async function main(args: readonly string[]): Promise<number> {
     console.error(`${read.fault}\n${USAGE}`);
     return BAD_INPUT;
   }
-  const { file, json, all, units } = read;
+  const { file, json, all, alternatives, units } = read;
   const build = readBuild(file);
   if (!build.ok) return complain(build.faults);
-  const request = units === undefined ? build.request : { ...build.request, units };
+  const request = { ...build.request, ...(units && { units }), ...(alternatives && { alternatives }) };
   const catalogue = await entriesFor(request, demoLookup(readDemo(DEMO_FOLDER)));
   const checked = createChecker(loadRules(RULES_FOLDER)).check(request, catalogue);
   if (!checked.ok) return complain(checked.faults);

@@ -1,5 +1,7 @@
 /** An answer for a person at a terminal: the verdict first, then what is wrong and why, the work, and what to measure. */
+
 import type { Answer, AnswerBasis, Finding, Margin, Step, ToMeasure } from '../workshop/index.ts';
+import { alternativeTexts } from './print-alternatives.ts';
 
 const WIDTH = 100;
 const MOST_MEASURES = 8;
@@ -67,7 +69,7 @@ export function printAnswer(answer: Answer, title: string, { all = false }: Prin
     .join('\n');
 }
 
-function finding({ verdict, hazard, title, margin, says, numbers, basis }: Finding): string {
+function finding({ verdict, hazard, title, margin, says, numbers, basis, alternatives = [] }: Finding): string {
   const band = margin ? `margin ${marginText(margin, 'in full')}` : 'no margin';
   const known = numbers.filter(({ value }) => typeof value === 'number');
   const rows = known.map(
@@ -80,6 +82,7 @@ function finding({ verdict, hazard, title, margin, says, numbers, basis }: Findi
     wrap(says, '    '),
     ...(rows.length > 0 ? ['    from', ...rows] : []),
     ...basis.map((source) => wrap(`rests on ${basisText(source)}`, '    ')),
+    ...alternativeTexts(alternatives).map((text) => wrap(text, '    ')),
   ].join('\n');
 }
 

@@ -122,8 +122,8 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
-    const { measure, ...built } = quantity;
-    const { with: _, ...asItStands } = measure ?? {};
+    const { measure, cost: _, ...built } = quantity;
+    const { with: __, ...asItStands } = measure ?? {};
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
@@ -131,7 +131,7 @@ export function readQuantityEntry(name: string, fields: Fields, cautions: Cautio
     };
     return [
       quantity,
-      { ...quantity, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
+      { ...built, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
       { ...built, ...asBuilt, comes: 'given' },
     ];
   }
@@ -162,6 +162,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
+  const cost = fields.truth('cost') ?? false;
   const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
@@ -169,7 +170,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
     report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
   const never = [...readBounds('above', fields), ...readBounds('below', fields)];
   const beginning = typeof initially !== 'string' && initially !== undefined && { initially };
-  return { ...signature, per, comes, ...beginning, ...(never.length > 0 && { never }) };
+  return { ...signature, per, comes, ...(cost && { cost }), ...beginning, ...(never.length > 0 && { never }) };
 }
 
 /** `never_above: [tyre_gap_at_ride]`, or `[sum of axle_rating]` for all axles together. */

@@ -4,6 +4,7 @@
  */
 import { createHash } from 'node:crypto';
 import { Checker, type Vocabulary } from './checker.ts';
+import { readCure } from './cure-file.ts';
 import { type Diagnostic, Report, suggest } from './diagnostics.ts';
 import {
   allAttributes,
@@ -72,6 +73,7 @@ const KNOWN: ReadonlySet<string> = new Set([
   'aspects.yaml',
   'inspections.yaml',
   'handover.yaml',
+  'cures.yaml',
   'kinds',
   'quantities',
   'works',
@@ -111,8 +113,8 @@ class Loader {
       readMeasuringPosition(name, fields, { cautions }, report),
     );
     const kinds = this.#each<Kind>('kinds', (fields, { name }) => readKind(fields, name, { cautions }, report));
-    this.#checkKinds(kinds, frames);
     const quantities = this.#quantities({ cautions }, kinds);
+    this.#checkKinds(kinds, frames, quantities);
     const vocabulary: Vocabulary = { kinds, quantities, places: this.#places };
     const works = new Map<string, readonly WorkParameter[]>(
       this.#in('works').map(({ name, fields }) => [name, readParameters(fields, vocabulary, report)]),
@@ -124,6 +126,7 @@ class Loader {
       aspects: this.#named('aspects.yaml', readAspect),
     };
     const inspections = this.#named('inspections.yaml', (name, fields) => readInspection(name, fields, works, planning.skills, report));
+    const cures = this.#named('cures.yaml', (name, fields) => readCure(name, fields, works, kinds, report));
     const handOver = this.#named('handover.yaml', (name, fields) => readHandOver(name, fields, quantities, report));
     this.#checkSetups(planning.setups, works, kinds);
     const asWritten = this.#each<ReadWork>('works', (fields, { name }) =>
@@ -155,6 +158,7 @@ class Loader {
       rules,
       classes,
       jurisdictions,
+      cures,
       hash,
     };
   }
@@ -239,7 +243,7 @@ class Loader {
     return found;
   }
 
-  #checkKinds(kinds: ReadonlyMap<string, Kind>, frames: ReadonlyMap<string, Frame>): void {
+  #checkKinds(kinds: ReadonlyMap<string, Kind>, frames: ReadonlyMap<string, Frame>, quantities: ReadonlyMap<string, Quantity>): void {
     for (const kind of kinds.values()) {
       if (kind.is !== undefined && !kinds.has(kind.is))
         this.#report.add(
@@ -252,13 +256,13 @@ class Loader {
         this.#report.add('RULE_CYCLE', kind.span, `\`${kind.id}\` is a kind of itself`, 'break the ring of `is:`');
       const attributes = allAttributes(kinds, kind.id);
       for (const [name, { dimension }] of kind.typical) {
-        const type = attributes.get(name)?.type;
+        const type = attributes.get(name)?.type ?? quantities.get(name)?.type;
         if (type?.is !== 'number' || type.dimension !== dimension)
           this.#report.add(
             'RULE_DIMENSION',
             kind.span,
-            `the typical \`${name}\` of \`${kind.id}\` is not what that attribute is`,
-            type ? 'give it in a unit of the attribute' : suggest(name, attributes.keys()),
+            `the typical \`${name}\` of \`${kind.id}\` is not what that is`,
+            type ? 'give it in a unit of its own' : suggest(name, attributes.keys()),
           );
       }
       const named = [kind.frame, kind.bridgesTo, kind.raises?.frame, kind.raises?.against].filter((frame) => frame !== undefined);

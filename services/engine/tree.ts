@@ -297,6 +297,8 @@ export interface Quantity extends Signature {
   readonly per: readonly SubjectType[];
   /** `given`: read or stated by someone. `computed`: only a model gives it. `either`: a model gives it, and a reading wins. `state`: kept by works, starting at `initially`. */
   readonly comes: 'given' | 'computed' | 'either' | 'state';
+  /** It tells what a cure costs elsewhere, where it changes. */
+  readonly cost?: boolean;
   /** SI number, or truth. */
   readonly initially?: number | boolean;
   /** What it cannot pass, whatever the vehicle: two statements that do are wrong, one or the other. */
@@ -382,6 +384,20 @@ export interface ClassPart {
   readonly shape?: Shape;
 }
 
+/** Work that may cure a finding on parts of a kind in another way than the rule asks for; it has one amount. */
+export interface Cure {
+  readonly id: string;
+  readonly work: string;
+  /** Kind of part that a finding must be about. */
+  readonly for: string;
+  /** What it is done to: the axle or corner of that part, or every part of a kind on the vehicle. */
+  readonly on: { readonly is: 'axle' | 'corner' | 'vehicle' } | { readonly is: 'every'; readonly kind: string };
+  /** Only for parts at that end. */
+  readonly only?: string;
+  /** Furthest the amount goes, SI. */
+  readonly most: number;
+}
+
 /** What one jurisdiction limits; in a check only where the request names it. */
 export interface Jurisdiction {
   readonly id: string;
@@ -401,6 +417,10 @@ export interface LegalLimit {
 
 /** Where a part is: metres in the vehicle's axes (ISO 8855), the left corner's, as at design height. */
 export interface Shape {
+  /** What its points are measured from, where that is not the drawing's origin: the centre of the hub's face, x forward, y outward, z up. */
+  readonly from?: 'drawing' | 'hub';
+  /** Given for this very vehicle. */
+  readonly stated?: boolean;
   /** Inflates lines and patches. */
   readonly radius: number;
   /** How far the whole may lie off, any way. */
@@ -426,6 +446,7 @@ export interface Library {
   readonly rules: ReadonlyMap<string, Rule>;
   readonly classes: ReadonlyMap<string, ClassDefaults>;
   readonly jurisdictions: ReadonlyMap<string, Jurisdiction>;
+  readonly cures: ReadonlyMap<string, Cure>;
   /** sha256 over every file, in path order. */
   readonly hash: string;
 }

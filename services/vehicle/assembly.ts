@@ -10,6 +10,7 @@ import { NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
+import { readPlacedShape, type ShapeFrame } from './read-shape.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
   CataloguePart,
@@ -50,8 +51,10 @@ export interface Part {
   readonly state: 'fitted' | 'planned' | 'load' | 'law';
   /** The fitted parts it takes the place of. */
   readonly replaces: Part[];
-  /** Of a part that the class has, where it is. */
+  /** Of what a tyre can touch, where it is: as the class has it, or as it was given. */
   readonly shape?: Shape;
+  /** What it is fixed to, where that is not what its kind is fixed to. */
+  readonly on?: ShapeFrame;
   /** Of a limit, the text of law it is from. */
   readonly basis?: readonly Basis[];
 }
@@ -309,7 +312,8 @@ class Assembler {
     const { kind, places } = found;
     const group = this.#freeId(input.id, found.id, faults);
     if (!this.#inputs.has(group)) this.#inputs.set(group, faults);
-    const made = places.map((place) => this.#add({ group, kind, name: found.name, place, state, single: places.length === 1 }));
+    const where = this.#placing(input, kind, faults);
+    const made = places.map((place) => this.#add({ group, kind, name: found.name, place, state, single: places.length === 1, ...where }));
     for (const [name, value] of Object.entries(found.attributes))
       this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.at(name));
     for (const [name, reading] of Object.entries(input.measured ?? {}))
@@ -367,6 +371,27 @@ class Assembler {
       note: maker ? `${name}, ${maker}` : name,
       at: () => faults.in('part'),
     };
+  }
+
+  /** Where a part was said to be: only of what a tyre can touch does anybody ask. */
+  #placing(input: PartInput, kind: string, faults: Faults): Pick<Part, 'shape' | 'on'> {
+    if (input.from !== 'inline' || !input.shape) return {};
+    const at = faults.in('shape');
+    if (!isKind(this.#library, kind, OBSTACLE))
+      at.add(
+        'SHAPE_NOT_HERE',
+        `the place of a ${this.#library.kinds.get(kind)?.title.toLowerCase()} is not asked for`,
+        'leave `shape` out',
+      );
+    const { on, from } = input.shape;
+    if (from === 'hub' && String(input.at).startsWith('rear'))
+      at.in('from').add(
+        'SHAPE_FROM_WRONG',
+        'points from the hub are of a front wheel',
+        'give them `from: drawing`: from the ground below the rear axle’s centre',
+      );
+    const shape = readPlacedShape(input.shape, at);
+    return { ...(shape && { shape }), ...(on && { on }) };
   }
 
   #below(kind: string): string {
@@ -522,7 +547,7 @@ class Assembler {
       for (const own of stated)
         this.#parts[own.subject - FIRST_PART] = {
           ...own,
-          ...(shape && { shape }),
+          ...(shape && !own.shape && { shape }),
           ...(own.name === kind.title && part.name && { name: part.name }),
         };
       if (made.length > 0) fromClass.push(part.name ?? kind.title);
@@ -731,6 +756,9 @@ function nearestFirst(a: Said, b: Said): number {
 
 /** Attributes of a kind with its name before them, as they may be written too. */
 const leavesOf = ({ id, attributes }: Kind): string[] => [...attributes.keys()].map((name) => `${id}.${name}`);
+
+/** What a tyre can touch. */
+const OBSTACLE = 'tyre_obstacle';
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
 

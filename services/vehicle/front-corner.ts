@@ -65,6 +65,8 @@ export interface FrontCase extends Compared {
   /** At ride height, before aligning. */
   readonly camberChange: Known;
   readonly casterChange: Known;
+  /** How far aligning carries the wheel forward at ride height. */
+  readonly wheelForward: number;
   /** How far one of the cams must move from where it is. */
   readonly camNeeded: Known;
   /** How far back and out another upper ball joint brings the angles back with the cams as they were. */
@@ -186,6 +188,7 @@ interface Building {
   readonly key: string;
   readonly stated: { readonly fitted: Stated; readonly planned: Stated };
   readonly camThrow: number;
+  readonly casterAdded: number;
   /** The front as it stands and as planned. */
   readonly build: (n: Numbers) => readonly [Described, Described];
   /** As the class builds it, from the class's numbers, and as it stands; neither asks for more than the first of the numbers. */
@@ -213,6 +216,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
     swing: drawing.read('upper_joint_swing_gained'),
     droop: drawing.read('droop_gained'),
   };
+  const casterAdded = drawing.read('caster_added');
   const carried = (n: Numbers, when: When): number =>
     ((at(n, load) + (when === 'after' ? at(n, loadChange) : 0)) / 2 - at(n, unsprung)) * GRAVITY;
   const asItStands = (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>): Described => ({
@@ -236,6 +240,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
     standing: { numbers: standing, key: [fittedParts.key, laden].join('/') },
     stated: { fitted: fittedParts.stated, planned: plannedParts.stated },
     camThrow,
+    casterAdded,
     build: (n) => {
       const factory = corner(n);
       const linkage = corners.linkage(factory.hardpoints);
@@ -439,7 +444,7 @@ function spinAxis(camber: number, toe: number): Vec3 {
 function make(key: string, drawing: Drawing, building: Building): Outcome<FrontCase> {
   if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
   const { numbers, halfWidths } = drawing;
-  const { build, camThrow, stated } = building;
+  const { build, camThrow, casterAdded, stated } = building;
   const parts = studyFront(build, numbers, halfWidths, corners);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
@@ -448,9 +453,10 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
   const { before, after } = ride.value;
   const sinceBuilt = sinceBuiltOf(drawing, building);
   if (!sinceBuilt.ok) return sinceBuilt;
-  const was = angles(unaligned.before, before.travel);
+  const stood = angles(unaligned.before, before.travel);
   const is = angles(unaligned.after, after.travel);
-  if (!was || !is) return { ok: false, reason: 'wheel_centre: no pose where it stands' };
+  const was = stood && { ...stood, caster: stood.caster + at(numbers, casterAdded) };
+  if (!stood || !was || !is) return { ok: false, reason: 'wheel_centre: no pose where it stands' };
   const { hardpoints } = unaligned.after.corner;
   const aligned = (adjusters: readonly [Adjuster, Adjuster], targets: AlignmentTargets = was) =>
     align(hardpoints, unaligned.after.change, adjusters, targets, after.travel);
@@ -479,8 +485,9 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
     unaligned: { ...unaligned, ride: ride.value, stated: stated.planned },
     ride: ride.value,
     sinceBuilt: sinceBuilt.value,
-    camberChange: { value: is.camber - was.camber, plusMinus: camber },
-    casterChange: { value: is.caster - was.caster, plusMinus: caster },
+    camberChange: { value: is.camber - stood.camber, plusMinus: camber },
+    casterChange: { value: is.caster - stood.caster, plusMinus: caster },
+    wheelForward: alignment.value.wheelShift[0],
     camNeeded: {
       value: camNeeded,
       plusMinus: Math.hypot(

@@ -3,6 +3,8 @@
  * where the thing is a count. Turning these into SI, against the kinds and quantities, is the assembly's work.
  */
 
+import type { ShapeFrame } from './read-shape.ts';
+
 export type Place = 'vehicle' | 'front' | 'rear' | 'front-left' | 'front-right' | 'rear-left' | 'rear-right';
 
 /** A part may also be placed at `all` corners or axles; a corner part `at: front` is a pair. */
@@ -46,7 +48,22 @@ export type PartInput =
       readonly kind: string;
       readonly name?: string;
       readonly attributes?: Readonly<Record<string, ValueInput>>;
+      readonly shape?: ShapeInput;
     });
+
+/** Where something is that a tyre can touch; lengths with units, points as "-445, 600, 410 mm". */
+export interface ShapeInput {
+  /** What it is fixed to; as its kind is where left out. */
+  readonly on?: ShapeFrame;
+  /** `drawing`: below the front axle's centre, on the ground, as designed. `hub`: the centre of the hub's face, at ride height, wheels straight ahead. */
+  readonly from?: 'drawing' | 'hub';
+  readonly radius?: string;
+  readonly plus_minus?: string;
+  /** Runs of straight pieces; one point alone is a ball. */
+  readonly lines?: readonly (readonly string[])[];
+  /** Flat, three or four corners each. */
+  readonly patches?: readonly (readonly string[])[];
+}
 
 /** A value for the vehicle, or one for each place: `{ front: "1270 kg", rear: "1500 kg" }`. */
 export type VehicleValueInput = ValueInput | Readonly<Record<string, ValueInput>>;
@@ -89,6 +106,8 @@ export interface CheckRequest {
   readonly fit_to_readings?: boolean;
   /** Which of the value graph to answer with: what findings that are not clear rest on, or everything read. */
   readonly values?: 'used' | 'all';
+  /** Other ways to cure what is in conflict or too close to call, each with what it costs elsewhere. */
+  readonly alternatives?: boolean;
   /** Quantities of the vehicle, its axles or its corners to answer with as well, whether or not a rule reads them. */
   readonly also?: readonly string[];
 }

@@ -33,6 +33,6 @@ function likeness(part: PartInput): string {
   const what =
     part.from === 'catalogue'
       ? [part.part, part.version ?? null]
-      : [part.kind, Object.entries(part.attributes ?? {}).sort(([a], [b]) => (a < b ? -1 : 1))];
+      : [part.kind, Object.entries(part.attributes ?? {}).sort(([a], [b]) => (a < b ? -1 : 1)), ...(part.shape ? [part.shape] : [])];
   return JSON.stringify([part.from, part.at ?? null, ...what]);
 }

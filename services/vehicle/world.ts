@@ -176,11 +176,11 @@ function candidatesOf(
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';
 
-/** What is typical of an attribute for parts of just this kind. */
+/** What is typical of an attribute, or of a quantity of parts, for parts of just this kind. */
 function typicalOf(assembly: Assembly, library: Library, name: string, [subject]: readonly number[]) {
   const part = subject === undefined ? undefined : assembly.parts[subject - FIRST_PART];
-  const attribute = name.split('.')[1];
-  if (!part || attribute === undefined) return undefined;
+  if (!part) return undefined;
+  const attribute = name.split('.')[1] ?? name;
   return lineage(library, part.kind)
     .map(({ typical }) => typical.get(attribute))
     .find((typical) => typical !== undefined);

@@ -104,6 +104,51 @@ export interface OnDefaults {
   readonly decide: readonly { readonly id: string; readonly title: string; readonly subject: string; readonly share: number }[];
 }
 
+/** What another cure breaks, or lowers, of what was asked. */
+export interface AlternativeCost {
+  readonly id: string;
+  readonly rule: string;
+  readonly title: string;
+  readonly hazard: Hazard;
+  readonly subject: string;
+  readonly before: Verdict;
+  readonly after: Verdict;
+  readonly margin_before: Margin | null;
+  readonly margin_after: Margin | null;
+}
+
+/** A number that a cure changes: what it costs, or gives. */
+export interface AlternativeChange {
+  readonly id: string;
+  readonly name: string;
+  readonly title: string;
+  readonly subject: string;
+  readonly unit: string;
+  readonly before: number;
+  readonly after: number;
+}
+
+/** One way to cure a finding, with the least amount that does, and what that costs elsewhere. */
+export interface AnswerAlternative {
+  readonly work: string;
+  readonly title: string;
+  readonly amounts: Readonly<Record<string, WorkAmount>>;
+  /** Whether it clears the finding by itself at the worse end; where not, the amount is the most there is. */
+  readonly clears: boolean;
+  /** The finding's margin with it done. */
+  readonly margin: Margin | null;
+  readonly irreversible: boolean;
+  /** Findings that are worse for it. */
+  readonly breaks: readonly AlternativeCost[];
+  /** Margins that fall without a change of verdict, the largest loss first. */
+  readonly lowers: readonly AlternativeCost[];
+  /** Other findings that are better for it. */
+  readonly clears_too: readonly string[];
+  readonly changes: readonly AlternativeChange[];
+  readonly notes: readonly string[];
+  readonly cautions: readonly string[];
+}
+
 export interface Finding {
   readonly id: string;
   readonly rule: string;
@@ -126,6 +171,8 @@ export interface Finding {
   /** Groups of them of which any one would do. */
   readonly any_of?: readonly (readonly string[])[];
   readonly work: readonly AnswerWorkCall[];
+  /** Where they were asked for. */
+  readonly alternatives?: readonly AnswerAlternative[];
   readonly basis: readonly AnswerBasis[];
   readonly cautions: readonly string[];
 }

@@ -1,12 +1,13 @@
 /** A check from end to end: request in, answer out. Pure and synchronous; the same request gives the same bytes. */
 import { createHash } from 'node:crypto';
-import { VERDICTS, worst } from '../engine/evaluate.ts';
+import { type Evaluation, VERDICTS, worst } from '../engine/evaluate.ts';
 import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import { faultsOfAlso, slotsAskedFor } from './also.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
+import { Cures } from './cures.ts';
 import { joinWords } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
@@ -77,7 +78,12 @@ function answerFor(
   const groups = groupEvaluations(before, world, job.standing);
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
   const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, system), ...boundFindings(world, system)];
-  const findings = sortByVerdict([...groups.map((group) => findingOf(group, world, system, workCallsOf(group, job, system))), ...own]);
+  const cures = request.alternatives ? new Cures(rules, assembly, job, system) : undefined;
+  const told = groups.map((group): Finding => {
+    const alternatives = cures?.of(group);
+    return { ...findingOf(group, world, system, workCallsOf(group, job, system)), ...(alternatives && { alternatives }) };
+  });
+  const findings = sortByVerdict([...told, ...own]);
   const verdict = worst(findings.filter(counts).map((finding) => finding.verdict));
   const count = (of: Verdict): number => findings.filter((finding) => finding.verdict === of).length;
   const notApplicable = before.filter((evaluation) => evaluation.verdict === 'not-applicable').length;
@@ -109,10 +115,29 @@ function answerFor(
       world,
       system,
     ),
-    assumptions: [...assembly.assumptions, ...assumed(reads, world)],
+    assumptions: [...assembly.assumptions, ...unreached(before, world), ...assumed(reads, world)],
     values: valueGraph([...shown, ...also], world, system),
     versions: versionsOf(rules, catalogue),
   };
+}
+
+/** Limits of the law packs named that hold for other vehicles than this: a place that was named is not passed over in silence. */
+function unreached(before: readonly Evaluation[], world: VehicleWorld): string[] {
+  const reached = new Map<string, boolean>();
+  for (const { id, kind, name, state, subject } of world.assembly.parts) {
+    if (state !== 'law') continue;
+    const key = `${name}|${world.library.kinds.get(kind)?.title ?? id}`;
+    const applies = before.some(({ subjects, verdict }) => verdict !== 'not-applicable' && subjects.includes(subject));
+    reached.set(key, (reached.get(key) ?? false) || applies);
+  }
+  return [...reached].flatMap(([key, applies]) => {
+    const [pack, what] = key.split('|') as [string, string];
+    return applies
+      ? []
+      : [
+          `${pack}: ${what.replace(/^./, (c) => c.toLowerCase())}: nothing of it that is held here reaches this vehicle; check the local text`,
+        ];
+  });
 }
 
 /** Values that nobody gave and rules read all the same: those of the class, and those of the trade at large. */

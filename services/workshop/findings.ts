@@ -243,7 +243,7 @@ function marginUnit({ atom }: AtomResult, rule: Rule, library: Library): string 
   return side(atom.a) ?? side(atom.b);
 }
 
-function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
+export function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
   const { atom, margin, low, high, lowIs, highIs, rss } = result;
   if (atom.op !== 'compare' || !Number.isFinite(margin)) return null;
   const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);

@@ -40,6 +40,8 @@ export interface Job {
   /** Evaluations before any work, and with all of it done. */
   readonly before: readonly Evaluation[];
   readonly worldBefore: VehicleWorld;
+  /** What work made of it by then. */
+  readonly doneBefore: Done;
   /** The vehicle without the planned parts. */
   readonly standing: Standing;
   /** What was fine, or better, before the work and broke on the way, as it was when it broke. */
@@ -69,6 +71,7 @@ export interface Broken {
 
 export function planJob(rules: RuleSet, assembly: Assembly, start: Start = {}, standing = new Standing(rules, assembly)): Job {
   const { world: worldBefore, done } = worldAtStart(rules, assembly, start);
+  const doneBefore = new Map(done);
   const before = evaluateAll(rules, worldBefore);
   const steps = new Map<string, JobStep>();
   const tried = new Tried(rules, assembly);
@@ -89,7 +92,7 @@ export function planJob(rules: RuleSet, assembly: Assembly, start: Start = {}, s
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });
   }
-  return { steps: withoutTwins(steps, worldBefore), rounds, before, worldBefore, standing, broken, after, worldAfter: world };
+  return { steps: withoutTwins(steps, worldBefore), rounds, before, worldBefore, doneBefore, standing, broken, after, worldAfter: world };
 }
 
 /**

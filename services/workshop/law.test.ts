@@ -83,6 +83,29 @@ describe('law packs', () => {
     expect(findingsOf(given, 'legal-speedometer-error')[0]?.verdict).toBe('clear');
   });
 
+  it('a beam axle is held to what the text has for beam axles: what it allows some of them is open', () => {
+    const spaced = (class_: string, thickness: string) =>
+      answer({
+        vehicle: { from: 'inline', class: class_ },
+        parts: [{ from: 'inline', kind: 'wheel_spacer', at: 'front', attributes: { thickness } }],
+        use: { jurisdictions: ['au-vsb-14'] },
+      }).findings.filter(({ rule }) => rule.startsWith('legal-track-front'));
+    expect(spaced('solid_axle_short', '20 mm').map(({ rule, verdict }) => [rule, verdict])).toEqual([['legal-track-front-beam', 'close']]);
+    expect(spaced('solid_axle_short', '30 mm')[0]?.verdict).toBe('conflict');
+    expect(spaced('midsize_independent_front', '20 mm').map(({ rule, verdict }) => [rule, verdict])).toEqual([
+      ['legal-track-front', 'conflict'],
+    ]);
+  });
+
+  it('a pack that does not reach the vehicle is not passed over in silence', () => {
+    const heavy = answer({
+      vehicle: { from: 'inline', class: 'light_truck_solid_axles', values: { gross_mass_rating: '5200 kg ± 0' } },
+      use: { jurisdictions: ['us-oh'] },
+    });
+    expect(heavy.findings.some(({ rule }) => rule.startsWith('legal-bumper'))).toBe(false);
+    expect(heavy.assumptions.join(' ')).toMatch(/Ohio.*bumper.*check the local text/);
+  });
+
   it('one that is not there is a fault with the nearest', () => {
     const [fault] = faults(bold('us-ohio'));
     expect(fault).toMatchObject({ pointer: '/use/jurisdictions/0', code: 'JURISDICTION_UNKNOWN' });

@@ -27,9 +27,11 @@ import {
 import {
   deratedOnTruck,
   greatestPressure,
+  isTakenForPassenger,
   LEAST_ROAD_PRESSURE,
   loadAtPressure,
   loadOfIndex,
+  loadSpread,
   pressureForLoad,
   type Rating,
   ratedPressure,
@@ -105,6 +107,8 @@ export interface TyreFacts {
   readonly loads: readonly LoadStep[];
   /** The road pressure that the given load asks for. */
   readonly pressure_needed: Amount | null;
+  /** What it carries on a truck at the given pressure. */
+  readonly carries: Amount | null;
   readonly off_road: readonly { readonly ground: string; readonly pressure: Amount; readonly at_most: Amount }[];
   /** What the designation does not say, and why it matters. */
   readonly not_said: readonly string[];
@@ -119,6 +123,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
   const rims = facts.rims();
   const loads = facts.loads();
   const pressure = facts.pressureNeeded();
+  const carries = facts.carries();
   const offRoad = facts.offRoad();
   return {
     designation: tyre.text,
@@ -131,6 +136,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
     rating,
     loads,
     pressure_needed: pressure,
+    carries,
     off_road: offRoad,
     not_said: facts.notSaid,
     sources: basisOf(sourcesFor(tyre), library, system),
@@ -246,6 +252,10 @@ class Facts {
     const [load, dual] = [loadOf(tyre.loadIndex), loadOf(tyre.loadIndexDual)];
     const speed = tyre.speedSymbol === undefined ? undefined : this.#or(speedOfSymbol(tyre.speedSymbol));
     const [pressure, greatest] = [this.#or(ratedPressure(tyre)), this.#or(greatestPressure(tyre))];
+    if (isTakenForPassenger(tyre))
+      this.notSaid.push(
+        'neither P, LT nor C stands with the size: it is taken for a passenger tyre, and LT tyres of it carry more at more pressure',
+      );
     if (tyre.loadIndex === undefined) this.notSaid.push('no load index stands behind the size, so what it carries is not known');
     if (tyre.speedSymbol === undefined)
       this.notSaid.push('no speed symbol stands behind the size, so how fast it may be driven is not known');
@@ -258,7 +268,7 @@ class Facts {
       speed: speed === undefined ? null : this.#show('km/h').amount(speed),
       load: load === undefined ? null : kg.amount(load),
       load_dual: dual === undefined ? null : kg.amount(dual),
-      on_truck: load === undefined ? null : kg.amount(onTruck(tyre, load), 0, 'down'),
+      on_truck: load === undefined ? null : kg.amount(onTruck(tyre, load), 0, onTruck(tyre, load) < load ? 'down' : 'nearest'),
       pressure: pressure === undefined ? null : kPa.amount(pressure),
       greatest_pressure: greatest ? { least: kPa.amount(greatest.least), most: kPa.amount(greatest.most) } : null,
     };
@@ -273,11 +283,14 @@ class Facts {
     return [...pressures, rating.value.pressure].flatMap((pressure) => {
       const load = loadAtPressure(rating.value, pressure, this.#tyre);
       if (!load.ok) return [];
+      const spread = loadSpread(this.#tyre, rating.value, pressure);
+      // The rating itself is told as the index has it; less than it is rounded to the safe side.
+      const told = (value: number): Amount => kg.amount(value, spread * value, value === rating.value.load ? 'nearest' : 'down');
       return [
         {
           pressure: kPa.amount(pressure),
-          load: kg.amount(load.value, 0, 'down'),
-          on_truck: kg.amount(onTruck(this.#tyre, load.value), 0, 'down'),
+          load: told(load.value),
+          on_truck: told(onTruck(this.#tyre, load.value)),
         },
       ];
     });
@@ -300,6 +313,23 @@ class Facts {
       return null;
     }
     return this.#show('kPa').amount(Math.max(needed, LEAST_ROAD_PRESSURE), 0, 'up');
+  }
+
+  /** What it carries on a truck at the pressure given; a pressure that is too low, or more than the sidewall bears, is told. */
+  carries(): Amount | null {
+    const { load, pressure } = this.#asked;
+    if (pressure === undefined) return null;
+    const greatest = greatestPressure(this.#tyre);
+    const kPa = this.#show('kPa');
+    if (greatest.ok && pressure > greatest.value.most)
+      this.notSaid.push(`${kPa.text(pressure)} is more than sidewalls of that kind allow, ${kPa.text(greatest.value.most)} cold`);
+    const rating = tyreRating(this.#tyre);
+    const at = rating.ok ? this.#or(loadAtPressure(rating.value, pressure, this.#tyre)) : undefined;
+    if (!rating.ok || at === undefined) return null;
+    const [kg, carried] = [this.#show('kg'), onTruck(this.#tyre, at)];
+    if (load !== undefined && load > carried * (1 + 1e-9))
+      this.notSaid.push(`${kPa.text(pressure)} carries ${kg.text(carried, 'down')} on a truck, too little for ${kg.text(load)}`);
+    return kg.amount(carried, loadSpread(this.#tyre, rating.value, pressure) * carried, 'down');
   }
 
   /** From the pressure given, or the one the load asks for. */

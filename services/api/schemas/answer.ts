@@ -75,6 +75,39 @@ const AnswerNumber = z
   .object({ name: text, title: text, value: PlainValue, unit: text.optional(), plus_minus: plusMinus, origin: text, id: text.optional() })
   .meta({ id: 'AnswerNumber' });
 const WorkCall = z.object({ work: text, title: text, amounts: z.record(z.string(), WorkAmount), step: text }).meta({ id: 'WorkCall' });
+const AlternativeCost = z
+  .object({
+    id,
+    rule: text,
+    title: text,
+    hazard: text,
+    subject: text,
+    before: Verdict,
+    after: Verdict,
+    margin_before: Margin.nullable(),
+    margin_after: Margin.nullable(),
+  })
+  .meta({ id: 'AlternativeCost' });
+const Alternative = z
+  .object({
+    work: text,
+    title: text,
+    amounts: z.record(z.string(), WorkAmount),
+    clears: z
+      .boolean()
+      .describe('It clears the finding by itself at the worse end of the tolerances; where not, the amount is the most there is.'),
+    margin: Margin.nullable().describe('Of the finding, with it done.'),
+    irreversible: z.boolean(),
+    breaks: z.array(AlternativeCost).describe('Findings that are worse for it.'),
+    lowers: z.array(AlternativeCost).describe('Margins that fall without a change of verdict, the largest loss first.'),
+    clears_too: z.array(id).describe('Other findings that are better for it.'),
+    changes: z
+      .array(z.object({ id, name: text, title: text, subject: text, unit: text, before: z.number(), after: z.number() }))
+      .describe('Numbers that it changes: turning circle, travel, track, load of the tyres and others.'),
+    notes: z.array(text),
+    cautions: z.array(text),
+  })
+  .meta({ id: 'Alternative' });
 export const Finding = z
   .object({
     id,
@@ -105,6 +138,10 @@ export const Finding = z
     missing: z.array(id),
     any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),
+    alternatives: z
+      .array(Alternative)
+      .optional()
+      .describe('Where they were asked for: other ways to cure it, each with what it costs elsewhere; those that clear it first.'),
     basis: z.array(Basis),
     cautions: z.array(text),
   })

@@ -1,5 +1,6 @@
 /** The form of what is asked. Values are texts with units here; what they must be is for the kinds and quantities to say. */
 import { z } from 'zod';
+import { SHAPE_FRAMES } from '../../vehicle/read-shape.ts';
 
 export const text = z.string().min(1).max(500);
 export const name = z.string().min(1).max(120);
@@ -49,6 +50,28 @@ const partCommon = {
     .describe('Readings of its attributes; they win over the catalogue.'),
 };
 
+const Point = text.describe('x, y, z with one unit, such as "-445, 600, 410 mm"; y is outward from the centre line, on either side.');
+
+const PlacedShape = z
+  .strictObject({
+    on: z.enum(SHAPE_FRAMES).optional().describe('What it is fixed to; as its kind is where left out.'),
+    from: z
+      .enum(['drawing', 'hub'])
+      .optional()
+      .describe(
+        'What points are measured from. `drawing`: the ground below the front axle’s centre, as designed. `hub`: the middle of the hub’s face, standing at ride height with the wheels straight ahead; y outward from the face, inward negative. For chassis, body and knuckle.',
+      ),
+    radius: text.optional().describe('Half of its thickness about the points.'),
+    plus_minus: text.optional().describe('How far the whole may lie off, any way; 10 mm when left out.'),
+    lines: z.array(z.array(Point).min(1).max(40)).max(20).optional().describe('Runs of straight pieces; one point alone is a ball.'),
+    patches: z.array(z.array(Point).max(8)).max(20).optional().describe('Flat pieces with three or four corners.'),
+  })
+  .meta({
+    id: 'PlacedShape',
+    description: 'Where something is that a tyre can touch. Without points it says only what it is fixed to; its gap is then gauged.',
+    examples: [{ on: 'body', from: 'hub', radius: '10 mm', lines: [['-430, -120, 60 mm', '-430, 40, 60 mm']] }],
+  });
+
 export const PartInput = z
   .discriminatedUnion('from', [
     z
@@ -60,6 +83,7 @@ export const PartInput = z
         kind: name,
         name: name.optional(),
         attributes: z.record(name, Value).optional(),
+        shape: PlacedShape.optional(),
         ...partCommon,
       })
       .meta({ id: 'PartInline' }),
@@ -139,6 +163,12 @@ const asking = {
       'Makes the defaults of the class agree with the readings there are, within their tolerances; `fit` of the answer says how well.',
     ),
   values: z.enum(['used', 'all']).optional().describe('Which of the value graph to answer with.'),
+  alternatives: z
+    .boolean()
+    .optional()
+    .describe(
+      'Tells other ways to cure what is in conflict or too close to call (`alternatives` of a finding), each with the least amount that does and what it costs elsewhere. It takes several times as long.',
+    ),
   also: z
     .array(name)
     .max(50)

@@ -45,6 +45,7 @@ export const TyreFacts = z
     }),
     loads: z.array(z.object({ pressure: Amount, load: Amount, on_truck: Amount })),
     pressure_needed: amount.describe('On the road, for the load asked for.'),
+    carries: amount.describe('On a truck, at the pressure asked for.'),
     off_road: z.array(z.object({ ground: text, pressure: Amount, at_most: Amount })),
     not_said: z.array(text).describe('What the designation does not say.'),
     sources: z.array(Basis),

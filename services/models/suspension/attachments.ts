@@ -40,6 +40,14 @@ export interface BarFitting {
   readonly branch: number;
 }
 
+/** What swings about its mount on the chassis as the lower arm takes its foot along. */
+export interface CoilFitting {
+  readonly upper: Vec3;
+  readonly lower: Turning;
+  /** Unit, from mount to foot, as at design. */
+  readonly along: Vec3;
+}
+
 export interface Fittings {
   readonly coilOverLower: Turning;
   readonly coilOverUpper: Vec3;
@@ -87,6 +95,10 @@ export function prepareCoilOver(
   { lower, upper }: Pick<CoilOver, 'lower' | 'upper'>,
 ): Pick<Fittings, 'coilOverLower' | 'coilOverUpper'> {
   return { coilOverLower: turning(linkage.design.lowerArm, linkage.lowerArm, lower), coilOverUpper: upper };
+}
+
+export function prepareCoil(linkage: Linkage, { lower, upper }: Pick<CoilOver, 'lower' | 'upper'>): CoilFitting {
+  return { upper, lower: turning(linkage.design.lowerArm, linkage.lowerArm, lower), along: unit(subtract(lower, upper))! };
 }
 
 export function prepareBar(linkage: Linkage, bar: NonNullable<FrontCorner['antiRollBar']>): BarFitting {

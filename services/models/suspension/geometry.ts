@@ -24,7 +24,7 @@ export interface Hardpoints {
 }
 
 /** What a point is rigidly attached to. */
-export type FrameName = 'chassis' | 'body' | 'lower_arm' | 'upper_arm' | 'anti_roll_bar' | 'knuckle';
+export type FrameName = 'chassis' | 'body' | 'lower_arm' | 'upper_arm' | 'coil_over' | 'anti_roll_bar' | 'knuckle';
 
 /** Lengths are between the two mounting points. */
 export interface CoilOver {

@@ -1,9 +1,9 @@
 /** Poses over a region of travel and rack displacement in one flat array, and the tyre's place in the frames of obstacles. */
 import { found, type Outcome, refused } from '../result.ts';
-import { BAR_COSINE, BAR_SINE, type BarFitting, MEASURES, measureBar } from './attachments.ts';
+import { BAR_COSINE, BAR_SINE, type BarFitting, type CoilFitting, MEASURES, measureBar } from './attachments.ts';
 import { AXIS, armAt, CENTRE, type Linkage, POSE_SIZE, poseOfArm, solveTurn, TURNS } from './double-wishbone.ts';
 import type { FrameName, Sweep } from './geometry.ts';
-import type { Basis, Vec3 } from './vector.ts';
+import { addScaled, type Basis, cross, dot, scale, subtract, unit, type Vec3 } from './vector.ts';
 
 export interface PoseGrid {
   readonly sweep: Sweep;
@@ -67,6 +67,8 @@ export interface Surroundings {
   readonly bodyShift: Vec3;
   /** Needed for obstacles on the bar; both wheels are taken to move alike. */
   readonly bar?: BarFitting;
+  /** Needed for obstacles that swing with the coil-over. */
+  readonly coil?: CoilFitting;
 }
 
 /** Scratch, so that a place costs no allocation. */
@@ -74,7 +76,7 @@ const barRow = new Float64Array(MEASURES);
 
 /**
  * The tyre's centre and axis seen from a frame, as if that frame had stood still at design: six numbers into `out`.
- * False for a frame that has no place there: an anti-roll bar that is not given or whose link does not reach.
+ * False for a frame that has no place there: a coil-over or an anti-roll bar that is not given, or a bar whose link does not reach.
  */
 export function tyrePlace(s: Surroundings, raw: Float64Array, at: number, frame: FrameName, out: Float64Array): boolean {
   const e = s.outwardShift;
@@ -104,6 +106,8 @@ export function tyrePlace(s: Surroundings, raw: Float64Array, at: number, frame:
       }
       return true;
     }
+    case 'coil_over':
+      return s.coil !== undefined && leanBack(s.coil, raw[at + TURNS]!, raw[at + TURNS + 1]!, out);
     case 'anti_roll_bar': {
       if (!s.bar) return false;
       measureBar(s.bar, raw, at, barRow, 0);
@@ -131,4 +135,22 @@ function turnBack(now: Basis, design: Basis, c: number, s: number, out: Float64A
     out[i + 1] = design.a[1] * p + design.b[1] * q + design.c[1] * r + (point ? design.origin[1] : 0);
     out[i + 2] = design.a[2] * p + design.b[2] * q + design.c[2] * r + (point ? design.origin[2] : 0);
   }
+}
+
+/**
+ * Undoes the lean of a coil-over about its mount: the least turn that takes its line, with the lower arm turned by
+ * (cosine, sine), to the one at design. How it turns about that line does not matter: it is round.
+ */
+function leanBack({ upper, lower, along }: CoilFitting, c: number, s: number, out: Float64Array): boolean {
+  const foot: Vec3 = [0, 1, 2].map((i) => lower[i]! + c * lower[3 + i]! + s * lower[6 + i]!) as unknown as Vec3;
+  const now = unit(subtract(foot, upper));
+  if (!now) return false;
+  const [axis, cosine] = [cross(now, along), dot(now, along)];
+  for (let i = 0; i < 6; i += 3) {
+    const origin: Vec3 = i === 0 ? upper : [0, 0, 0];
+    const v = subtract([out[i]!, out[i + 1]!, out[i + 2]!], origin);
+    const turned = addScaled(addScaled(scale(v, cosine), cross(axis, v), 1), axis, dot(axis, v) / (1 + cosine));
+    for (let k = 0; k < 3; k++) out[i + k] = origin[k]! + turned[k]!;
+  }
+  return true;
 }

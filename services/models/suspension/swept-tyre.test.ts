@@ -15,7 +15,7 @@ const made = makeLinkage(corner.hardpoints);
 if (!made.ok) throw new Error(made.reason);
 const linkage = made.value;
 const sweep = { droop: -0.09, bump: 0.11, rackRight: -0.072, rackLeft: 0.072 };
-const request: SweepRequest = { linkage, tyre, sweep, antiRollBar: corner.antiRollBar! };
+const request: SweepRequest = { linkage, tyre, sweep, antiRollBar: corner.antiRollBar!, coilOver: corner.coilOver };
 const large = { ...tyre, freeRadius: 0.42, loadedRadius: 0.4, sectionWidth: 0.318 };
 const obstacle = (id: string): Obstacle => corner.obstacles.find((o) => o.id === id)!;
 

@@ -6,10 +6,10 @@
  * Obstacles are given as at design in the frame they ride on; places and normals are answered in that same frame.
  */
 import { found, type Outcome, refused } from '../result.ts';
-import { prepareBar } from './attachments.ts';
+import { prepareBar, prepareCoil } from './attachments.ts';
 import { type Linkage, POSE_SIZE, solveTurn, TURNS } from './double-wishbone.ts';
 import { type Cell, distanceAt, type Lowest, lowCells, nowhere, type SweptTyre, sampledDistances, searchFrom } from './gap-search.ts';
-import type { AntiRollBar, FrameName, Obstacle, Sweep } from './geometry.ts';
+import type { AntiRollBar, CoilOver, FrameName, Obstacle, Sweep } from './geometry.ts';
 import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { nearestCell, type PoseGrid, positionOf, solveGrid, tyrePlace, type WheelPosition } from './pose-grid.ts';
 import { makeProfile, type TyreShape, tyreNormal } from './tyre-shape.ts';
@@ -23,6 +23,7 @@ export interface SweepRequest {
   readonly outwardShift?: number;
   readonly bodyLift?: number;
   readonly antiRollBar?: AntiRollBar;
+  readonly coilOver?: Pick<CoilOver, 'lower' | 'upper'>;
   /** Grid; 41 × 31 unless said. */
   readonly travels?: number;
   readonly racks?: number;
@@ -65,6 +66,7 @@ export function sweepTyre(request: SweepRequest): Outcome<SweptTyre> {
     outwardShift: request.outwardShift ?? 0,
     bodyShift: [0, 0, request.bodyLift ?? 0],
     ...(request.antiRollBar && { bar: prepareBar(request.linkage, request.antiRollBar) }),
+    ...(request.coilOver && { coil: prepareCoil(request.linkage, request.coilOver) }),
   });
 }
 

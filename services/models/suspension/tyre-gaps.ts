@@ -8,7 +8,7 @@
  * error is of second order and on one side: a followed gap is never less than the true one. Inputs that are far from those searched are searched anew.
  */
 import { found, type Outcome } from '../result.ts';
-import { type BarFitting, prepareBar } from './attachments.ts';
+import { type BarFitting, type CoilFitting, prepareBar, prepareCoil } from './attachments.ts';
 import { ByNumbers } from './by-numbers.ts';
 import { armAt, type Linkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
 import type { FrameName, FrontCorner, Obstacle } from './geometry.ts';
@@ -40,7 +40,7 @@ export interface TyreGaps {
 
 export function searchGaps(
   linkage: Linkage,
-  { antiRollBar, steering }: Pick<FrontCorner, 'antiRollBar' | 'steering'>,
+  { antiRollBar, coilOver, steering }: Pick<FrontCorner, 'antiRollBar' | 'steering'> & Partial<Pick<FrontCorner, 'coilOver'>>,
   obstacles: readonly Obstacle[],
   inputs: GapInputs,
 ): Outcome<TyreGaps> {
@@ -49,7 +49,7 @@ export function searchGaps(
   if (!locked.ok) return locked;
   const searchedRack = locked.value.rack;
   const sweep = { droop, bump, rackLeft: searchedRack, rackRight: -searchedRack };
-  const swept = sweepTyre({ linkage, ...inputs, sweep, ...(antiRollBar && { antiRollBar }) });
+  const swept = sweepTyre({ linkage, ...inputs, sweep, ...(antiRollBar && { antiRollBar }), ...(coilOver && { coilOver }) });
   if (!swept.ok) return swept;
   const least = leastGapsLeft(swept.value, obstacles);
   if (!least.ok) return least;
@@ -66,6 +66,14 @@ export function searchGaps(
     if (known || !antiRollBar) return known;
     const made = prepareBar(of, antiRollBar);
     bars.set(of, made);
+    return made;
+  };
+  const coils = new WeakMap<Linkage, CoilFitting>();
+  const coilOf = (of: Linkage): CoilFitting | undefined => {
+    const known = coils.get(of);
+    if (known || !coilOver) return known;
+    const made = prepareCoil(of, coilOver);
+    coils.set(of, made);
     return made;
   };
   const racks = new WeakMap<Linkage, Map<number, number>>();
@@ -90,7 +98,9 @@ export function searchGaps(
     const rack = rackAt(of, now.lock);
     if (!profile || Number.isNaN(rack)) return Number.NaN;
     const bar = frame === 'anti_roll_bar' ? barOf(of) : undefined;
-    const around = { linkage: of, outwardShift: now.outwardShift, bodyShift: [0, 0, now.bodyLift] as const, ...(bar && { bar }) };
+    const coil = frame === 'coil_over' ? coilOf(of) : undefined;
+    const bodyShift = [0, 0, now.bodyLift] as const;
+    const around = { linkage: of, outwardShift: now.outwardShift, bodyShift, ...(bar && { bar }), ...(coil && { coil }) };
     let least = Number.POSITIVE_INFINITY;
     for (const [n, place] of (steps === HERE ? [contact] : [contact, ...contact.rivals]).entries()) {
       const travel = along(place.travel, droop, bump, now.droop, now.bump);

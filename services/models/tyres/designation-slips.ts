@@ -30,6 +30,9 @@ const SLIPS: readonly (readonly [RegExp, (...pieces: string[]) => string])[] = [
     /^(\d{2}) ?X ?(\d{1,2})(?:(\d)\.(\d)|(50|75)) ?(.*)$/,
     (_, diameter, width, a, b, half, rest) => `${diameter}X${width}.${half ?? a + b} ${rest}`,
   ],
+  [/^(\d{1,2}\.\d) ?[R-] ?(\d{2})(?!\d)(.*)$/, (_, width, rim, rest) => `${width}0R${rim}${rest}`],
+  // A load range or XL run into the size: LT285/70R17E.
+  [/^(.*R\d{2})(XL|[B-H])(?= |$)(.*)$/, (_, size, range, rest) => `${size} ${range}${rest}`],
   [/^(\d)(\d{2}) ?[R-] ?(\d{2})(?!\d)(.*)$/, (_, width, half, rim, rest) => `${width}.${half}R${rim}${rest}`],
 ];
 

@@ -92,6 +92,33 @@ describe('words behind the size', () => {
   });
 });
 
+describe('slips behind the size', () => {
+  it.each([
+    ['265/70R17 1115S', '`265/70R17 115S` or `265/70R17 111S`'],
+    ['265/70R17 300T', '`265/70R17 100T`'],
+    ['265/70R17 115TT', '`265/70R17 115T`'],
+    ['LT285/70R17 121/188Q', '`LT285/70R17 121/118Q`'],
+    ['LT285/70R17 1211/118Q', '`LT285/70R17 121/118Q`'],
+    ['37x13.50R17LT 121D', '`37x13.50R17LT 121 D`'],
+    ['LT285/70R17 121E', '`LT285/70R17 121 E`'],
+  ])('%s: did you mean %s?', (typed, meant) => {
+    expect(reason(typed)).toContain(`did you mean ${meant}?`);
+    for (const [, text] of meant.matchAll(/`([^`]+)`/g)) expect(written(text as string)).toBe(text);
+  });
+
+  it('are told where nothing is near, and not swallowed', () => {
+    expect(reason('265/70R17 115Z9 banana')).toContain('`115Z9` is no load index');
+    expect(parseDesignation('265/70R17 115S banana')).toMatchObject({ ok: true, value: { loadIndex: 115 } });
+  });
+
+  it('a wall of 85 % is no passenger tyre’s, and says which it is on its sidewall', () => {
+    for (const typed of ['235/85R16', '255/85-16'])
+      expect(parseDesignation(typed)).toMatchObject({ ok: true, value: { serviceUnclear: true } });
+    expect(parseDesignation('LT235/85R16')).toMatchObject({ ok: true, value: { service: 'light-truck' } });
+    expect(parseDesignation('265/70R17')).toMatchObject({ ok: true, value: { service: 'passenger' } });
+  });
+});
+
 describe('slips of the hand', () => {
   it.each([
     ['2657017', '265/70R17'],
@@ -114,6 +141,9 @@ describe('slips of the hand', () => {
     ['33x125.0R15', '33x12.50R15'],
     ['33x1250R15', '33x12.50R15'],
     ['750R16', '7.50R16'],
+    ['7.5R16', '7.50R16'],
+    ['LT285/70R17E', 'LT285/70R17 E'],
+    ['235/75R15XL', '235/75R15 XL'],
   ])('%s: did you mean %s?', (typed, meant) => expect(reason(typed)).toContain(`did you mean \`${meant}\`?`));
 
   it('say first what is wrong', () => {

@@ -18,7 +18,7 @@ export interface Designation extends ServiceDescription {
   /** What it is made for; decides standards, tolerances and how load follows pressure. */
   readonly service: 'passenger' | 'light-truck' | 'commercial';
   /**
-   * Two load indices or a load range stand behind a metric size that says neither LT nor C: a passenger tyre has neither, so it is
+   * Two load indices or a load range stand behind a metric size that says neither LT nor C, or its wall is 85 % of its width: a passenger tyre has none of them, so it is
    * one of those two, and which is for the sidewall to say. `service` is the more careful one meanwhile.
    */
   readonly serviceUnclear?: true;
@@ -56,7 +56,7 @@ export function parseDesignation(typed: string): Outcome<Designation> {
   if (typed.length > LONGEST) return refused('a tyre designation is shorter than that');
   const text = plainText(typed);
   const read = readForm(text, typed);
-  if (read.ok) return read;
+  if (read.ok || read.reason.includes('did you mean')) return read;
   const meant = nearestReadings(text, (mended) => {
     const again = readForm(mended, typed);
     return again.ok ? again.value : undefined;
@@ -212,8 +212,15 @@ interface Marks {
 /** What a size is for where no mark says so. */
 const UNMARKED = { metric: 'passenger', flotation: 'light-truck', numeric: 'commercial', plain: 'light-truck' } as const;
 
+/** No passenger tyre of a truck's size has so high a wall: 235/85R16 and 255/85R16 are made as LT, some as C (from memory). */
+const TRUCK_ASPECT = 0.85;
+
 /** A C a space away stands for commercial where two load indices follow, else for a load range. */
 const SPACED_MARK = /^ ?(LT|P|C(?= \d{2,3}\/\d{2,3}))(?= |$)/;
+
+/** What was probably meant behind a size, with the size. */
+const inFull = (reason: string, size: string): string =>
+  reason.replace(/did you mean (.*)\?$/, (_, meant: string) => `did you mean ${meant.replaceAll(/`([^`]+)`/g, `\`${size} $1\``)}?`);
 
 function serviced(
   size: Size,
@@ -227,9 +234,10 @@ function serviced(
   const service = mark === 'LT' ? 'light-truck' : mark === 'C' ? 'commercial' : mark === 'P' ? 'passenger' : UNMARKED[size.form];
   const marks: Marks = { service, pMetric: mark === 'P', marked: mark !== undefined };
   const description = describeService(rest, service);
-  if (!description.ok) return refused(`\`${typed}\`: ${description.reason}`);
+  if (!description.ok) return refused(`\`${typed}\`: ${inFull(description.reason, text(marks))}`);
   const { text: told, ...rated } = description.value;
-  const unclear = size.form === 'metric' && mark === undefined && (rated.loadIndexDual !== undefined || rated.loadRange !== undefined);
+  const ofTrucks = rated.loadIndexDual !== undefined || rated.loadRange !== undefined || (size.aspect ?? 0) >= TRUCK_ASPECT;
+  const unclear = size.form === 'metric' && mark === undefined && !('aspectAssumed' in size) && ofTrucks;
   return found({
     ...size,
     ...(unclear ? { service: 'commercial', serviceUnclear: true } : { service }),

@@ -3,7 +3,7 @@
  *
  *   load at pressure    Q = Qref · (P / Pref)^n, n = 0.8 (attributed to ETRTO: P = Pref·(Q/Qref)^1.25; second-hand),
  *                       n = 0.7 for light-truck tyres (from memory; load tables of flotation sizes and of LT235/85R16, second-hand,
- *                       lie up to 5 % above it: on the safe side; further where single sizes are kinked)
+ *                       lie up to 5 % above it, and up to 15 % where single flotation sizes are kinked: on the safe side)
  *                       n = 0.5 for passenger tyres marked P (from memory; one value of P265/70R17 second-hand agrees)
  *   passenger tyre on a truck or multipurpose vehicle: rating ÷ 1.10 (49 CFR 571.120 S5.1.2; seen)
  *
@@ -82,7 +82,7 @@ export function ratedPressure(tyre: Designation): Outcome<number> {
   const { service, serviceUnclear, pMetric, width = 0, loadRange = '', extraLoad, text } = tyre;
   if (serviceUnclear)
     return refused(
-      `two load indices or a load range belong to a light-truck or commercial tyre, and \`${text}\` says neither: LT or C? Read the sidewall, and the pressure beside its maximum load`,
+      `two load indices, a load range or a wall of 85 % belong to a light-truck or commercial tyre, and \`${text}\` says neither: LT or C? Read the sidewall, and the pressure beside its maximum load`,
     );
   const wide = service === 'light-truck' && width > WIDE;
   const ofRange = (wide ? WIDE_RANGE_PRESSURES : RANGE_PRESSURES).get(loadRange);
@@ -99,6 +99,8 @@ const BEYOND_RATED = { least: 0, most: 70 } as const;
 
 /** Greatest cold pressure, between what sidewalls of that kind say; Pa. */
 export function greatestPressure(tyre: Designation): Outcome<{ readonly least: number; readonly most: number }> {
+  if (isTakenForPassenger(tyre))
+    return refused(`\`${tyre.text}\` says neither P, LT nor C, nor a load index: read MAX PRESSURE on the sidewall`);
   if (tyre.service === 'passenger') {
     const { least, most } = PASSENGER_MOST[tyre.extraLoad ? 'extra' : 'standard'];
     return found({ least: least * KILOPASCAL, most: most * KILOPASCAL });
@@ -107,6 +109,10 @@ export function greatestPressure(tyre: Designation): Outcome<{ readonly least: n
   if (!rated.ok) return rated;
   return found({ least: rated.value + BEYOND_RATED.least * KILOPASCAL, most: rated.value + BEYOND_RATED.most * KILOPASCAL });
 }
+
+/** A bare metric size is made for passenger cars and for light trucks alike; which, only its markings say. */
+export const isTakenForPassenger = ({ form, service, pMetric, loadIndex }: Designation): boolean =>
+  form === 'metric' && service === 'passenger' && !pMetric && loadIndex === undefined;
 
 export interface Rating {
   readonly load: number;
@@ -127,6 +133,10 @@ export function loadAtPressure(rating: Rating, pressure: number, tyre: LoadClass
   if (!(rating.load > 0 && rating.pressure > 0)) return refused('a rating is a load and a pressure above zero');
   return found(rating.load * Math.min(1, (pressure / rating.pressure) ** exponentOf(tyre)));
 }
+
+/** How far load tables lie off the law below the rated pressure: flotation sizes are kinked, up to 15 % above it; others up to 5 % (second-hand). */
+export const loadSpread = ({ form }: Pick<Designation, 'form'>, rating: Rating, pressure: number): number =>
+  pressure >= rating.pressure ? 0 : form === 'flotation' || form === 'plain' ? 0.15 : 0.05;
 
 /** The pressure a load asks for, by the same law; never under 100 kPa, below which it does not hold. Above the rating's own it means: too much. */
 export const pressureForLoad = (rating: Rating, load: number, tyre: LoadClass): number =>

@@ -56,25 +56,66 @@ export function describeService(rest: string, service: Service): Outcome<Told> {
   const add = (more: Partial<Told>, word: string): void => {
     told = { ...told, ...more, text: `${told.text} ${word}`.trim() };
   };
-  for (const word of spelled(rest, service).trim().split(' ').filter(Boolean)) {
+  const words = spelled(rest, service).trim().split(' ').filter(Boolean);
+  for (const word of words) {
     const index = readIndex(word);
     const range = RANGE.exec(word)?.[1];
     if (index && told.loadIndex === undefined) add(index.told, index.text);
     else if (range && told.loadRange === undefined) add({ loadRange: range }, range);
     else if (EXTRA_LOAD.has(word) && !told.extraLoad) add({ extraLoad: true }, 'XL');
   }
-  const { loadIndex, loadIndexDual } = told;
+  const { loadIndex, loadIndexDual, speedSymbol } = told;
+  const slip = slipIn(words, told);
+  if (slip !== undefined) return refused(slip);
+  if (service === 'light-truck' && loadIndex !== undefined && speedSymbol !== undefined && SLOW.has(speedSymbol))
+    return refused(
+      `behind an index \`${speedSymbol}\` is a speed symbol for no more than 90 km/h, which no light-truck tyre for the road has; as a load range it stands by itself; did you mean \`${loadIndex} ${speedSymbol}\`?`,
+    );
   if (loadIndex !== undefined && loadIndexDual !== undefined && loadIndexDual > loadIndex)
     return refused('the load index in dual fitment is never above the single one; are they swapped?');
   return found(told);
 }
 
+/** Speed symbols up to 90 km/h, which are also load ranges: in the trade `121D` is said of load range D. */
+const SLOW: ReadonlySet<string> = new Set(['B', 'C', 'D', 'E', 'F', 'G']);
+
+/** Digits and one letter, as an index with its symbol has them; a maker's number has none. */
+const LIKE_INDEX = /^(?:LI)?(?:\d{2,4}(?:[/-]\d{2,4})?[A-Z]\d?|\d{3}([A-Z])\1)$/;
+
+/** Why a word that looks like a load index cannot be one, and what was probably meant; where none was read. */
+function slipIn(words: readonly string[], { loadIndex }: Told): string | undefined {
+  const like = loadIndex === undefined ? words.find((word) => LIKE_INDEX.test(word)) : undefined;
+  if (like === undefined) return undefined;
+  const meant = nearestIndices(like).map((text) => `\`${text}\``);
+  const question = meant.length > 0 ? `; did you mean ${meant.join(' or ')}?` : '';
+  return `\`${like}\` is no load index with its speed symbol: indices go from ${LEAST_INDEX} to ${GREATEST_INDEX}, such as \`115T\`${question}`;
+}
+
+const MOST_NAMED = 3;
+
+/** By one stroke of a key: one too many, two swapped, a one mistyped; those of truck tyres alone. */
+function nearestIndices(word: string): string[] {
+  const cuts = [...word].map((_, i) => [word.slice(0, i), word.slice(i)] as const);
+  const fewer = cuts.map(([before, after]) => before + after.slice(1));
+  const swapped = cuts.map(([before, after]) => `${before}${after[1] ?? ''}${after[0] ?? ''}${after.slice(2)}`);
+  const ones = cuts.map(([before, after]) => `${before}${after.replace(/^\d/, '1')}`);
+  return [...new Set([...fewer, ...swapped, ...ones].filter(isOfTrucks))].slice(0, MOST_NAMED);
+}
+
+/** An index with its symbol, as truck tyres have them; in pairs a tyre carries a little less. */
+function isOfTrucks(text: string): boolean {
+  const { loadIndex = 0, loadIndexDual = loadIndex, speedSymbol } = readIndex(text)?.told ?? {};
+  return speedSymbol !== undefined && loadIndex >= 95 && loadIndex <= 132 && loadIndexDual <= loadIndex && loadIndexDual >= loadIndex - 8;
+}
+
+const isIndex = (index: number): boolean => index >= LEAST_INDEX && index <= GREATEST_INDEX;
+
 /** `121/118Q` and `121Q/118Q` say the same. */
 function readIndex(word: string): { readonly told: Partial<ServiceDescription>; readonly text: string } | undefined {
   const match = INDEX.exec(word);
   const single = Number(match?.[1]);
-  if (!match || !(single >= LEAST_INDEX && single <= GREATEST_INDEX)) return undefined;
-  const [, , first, dual, second] = match;
+  const [, , first, dual, second] = match ?? [];
+  if (!match || !isIndex(single) || (dual !== undefined && !isIndex(Number(dual)))) return undefined;
   const symbol = second ?? first;
   const told = { loadIndex: single, ...(dual && { loadIndexDual: Number(dual) }), ...(symbol && { speedSymbol: symbol }) };
   return { told, text: `${single}${dual ? `/${dual}` : ''}${symbol ?? ''}` };

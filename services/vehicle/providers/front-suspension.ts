@@ -194,6 +194,10 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ),
     from('camber_change', 'wheel angles at ride height, nothing adjusted', ({ camberChange }) => camberChange),
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
+    from('wheel_forward', 'what bringing camber, caster and toe to what is set moves the wheel', ({ wheelForward }) => ({
+      value: wheelForward,
+      plusMinus: 0,
+    })),
     from('cam_needed', 'settings that bring camber, caster and toe back', ({ camNeeded }) => camNeeded),
     from(
       'upper_joint_back_needed',

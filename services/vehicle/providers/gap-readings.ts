@@ -76,7 +76,8 @@ export function undrawnGaps(world: VehicleWorld) {
 /** What the planned parts take of a gap along the direction in which tyre and obstacle were seen to be nearest. */
 export function gapsByDirection(world: VehicleWorld) {
   return (ask: Ask, obstacle: number, corner: number): number => {
-    const onBody = world.library.kinds.get(world.partOf(obstacle)?.kind ?? '')?.frame === 'body';
+    const part = world.partOf(obstacle);
+    const onBody = (part?.on ?? world.library.kinds.get(part?.kind ?? '')?.frame) === 'body';
     const lift = onBody ? ask.value('body_lift_total') - ask.value('body_lift_fitted') : 0;
     const taken = gapAlong(
       0,

@@ -2,17 +2,22 @@ import { LRUCache } from 'lru-cache';
 import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
+import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
+import { solvePose } from '../../models/suspension/double-wishbone.ts';
 import type { When } from '../../models/suspension/front-study.ts';
-import type { FrameName } from '../../models/suspension/geometry.ts';
+import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
+import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
+import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
+import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
@@ -41,6 +46,21 @@ function partOfTyre(outOfPlane: number): string {
   return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
 }
 
+type Placed = NonNullable<Part['shape']>;
+
+/** Points measured from the hub's face where it stands, as the drawing has them. */
+function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }: FrontCase, ask: Ask): Placed {
+  if (shape.from !== 'hub') return shape;
+  const { wheelCentre, wheelAxis } = linkage.hardpoints;
+  // What turns with the wheel has moved with it since the design; what is on the chassis has not.
+  const pose = frame === 'knuckle' ? undefined : solvePose(linkage, ride.before.travel);
+  const [centre, axis] = pose?.ok ? [pose.value.wheelCentre, pose.value.wheelAxis] : [wheelCentre, wheelAxis];
+  const face = addScaled(centre, axis, ask.folded('design_wheel_offset', subjectOf('front')).value);
+  const origin: Vec3 = frame === 'body' ? add(face, [0, 0, -ask.folded('body_lift_fitted').value]) : face;
+  const moved = (run: Placed['lines'][number]) => run.map((point) => add(point, origin));
+  return { ...shape, lines: shape.lines.map(moved), patches: shape.patches.map(moved) };
+}
+
 /** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
 const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
 
@@ -51,10 +71,14 @@ const WALL = (75 * Math.PI) / 180;
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const { library, assembly } = world;
   const { fitted, planned } = structureOf(world);
-  const frameOf = (part: Part): FrameName => (library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName;
-  const obstaclesAt = (corner: number): readonly Part[] => planned('tyre_obstacle', corner).filter(({ shape }) => shape);
+  const frameOf = (part: Part): FrameName => part.on ?? ((library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName);
+  const obstaclesAt = (corner: number, known: FrontCase, ask: Ask): readonly Obstacle[] =>
+    planned('tyre_obstacle', corner).flatMap((part) =>
+      part.shape ? [obstacleOf(part.group, placedAt(part.shape, frameOf(part), known, ask), frameOf(part))] : [],
+    );
   const shapes = [...new Set(assembly.parts.filter(({ shape }) => shape))];
-  const shapesKey = `${library.hash} ${assembly.className} ${shapes.map(({ group }) => group).join(',')}`;
+  const stated = shapes.filter(({ shape }) => shape?.stated).map(({ on, shape }) => ({ on, shape }));
+  const shapesKey = [library.hash, assembly.className, ...shapes.map(({ group }) => group), JSON.stringify(stated)].join(' ');
 
   const undrawn = undrawnGaps(world);
   const byDirection = gapsByDirection(world);
@@ -133,11 +157,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
 
   const bases = { before: new Map<number, TyreGaps>(), after: new Map<number, TyreGaps>() };
   /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
-  const gapsAt = (corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
+  const gapsAt = (ask: Ask, corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
     const base = bases[when].get(corner);
     if (base && isNear(base.inputs, inputs)) return found(base);
     const { linkage, corner: drawn } = known[when];
-    const obstacles = obstaclesAt(corner).map((part) => obstacleOf(part.kind, part.shape as NonNullable<Part['shape']>, frameOf(part)));
+    const obstacles = obstaclesAt(corner, known, ask);
     const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
     const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
     searches.set(key, made);
@@ -152,7 +176,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   }
   const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase) => {
     const inputs = inputsAt(ask, corner, when);
-    const gaps = inputs && settled(gapsAt(corner, when, known, inputs), ask);
+    const gaps = inputs && settled(gapsAt(ask, corner, when, known, inputs), ask);
     return inputs && gaps && { inputs, gaps };
   };
   const bothAt = (ask: Ask, corner: number): Both | undefined => {
@@ -167,18 +191,18 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     corner: world.placeOf(obstacle),
   });
   /** Where it is on the planned vehicle is known: another bumper has its corner elsewhere. */
-  const isDrawn = ({ shape, kind }: Part): boolean => shape !== undefined && !isMoved(kind);
-  const isMoved = (kind: string): boolean => kind === 'bumper_corner' && bumperReplaced;
+  const isDrawn = (part: Part): boolean => part.shape !== undefined && !isMoved(part);
+  const isMoved = ({ kind, state }: Part): boolean => kind === 'bumper_corner' && state === 'fitted' && bumperReplaced;
   /** The obstacle's own shape; undefined with the reason recorded. */
   const shapeOf = (ask: Ask, part: Part): NonNullable<Part['shape']> | undefined =>
-    isDrawn(part) ? part.shape : void ask.unknown(isMoved(part.kind) ? MOVED : 'its place is not known; gauge the gap');
+    isDrawn(part) ? part.shape : void ask.unknown(isMoved(part) ? MOVED : 'its place is not known; gauge the gap');
   /** The obstacle by geometry: where it is and the gap of both states; undefined with the reason recorded. */
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
     const shape = shapeOf(ask, part);
     const both = shape && bothAt(ask, corner);
-    const contact = both?.after.gaps.contacts.get(part.kind);
-    return both && contact && { ...both, contact, id: part.kind, corner };
+    const contact = both?.after.gaps.contacts.get(part.group);
+    return both && contact && { ...both, contact, id: part.group, corner };
   };
 
   const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
@@ -202,11 +226,12 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const known = shape && front(ask);
         const before = known && stateAt(ask, corner, 'before', known);
         if (!before) return Number.NaN;
-        const id = part.kind;
+        const id = part.group;
         const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
-        if (!Number.isNaN(built)) {
+        // What the class has as built is of the place the class has it at.
+        if (!Number.isNaN(built) && !part.shape.stated) {
           const asBuilt = asBuiltAt(ask, corner, known, before.inputs);
-          const gaps = asBuilt && settled(gapsAt(corner, 'before', known, asBuilt), ask);
+          const gaps = asBuilt && settled(gapsAt(ask, corner, 'before', known, asBuilt), ask);
           return gaps ? built + before.gaps.follow(id, before.inputs) - gaps.follow(id, asBuilt) : Number.NaN;
         }
         const spread = spreadOf(before.gaps, `before ${id}`, () =>
@@ -250,7 +275,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     {
       provides: 'tyre_gap_start',
       model: 'the gap that is there, to what stays there',
-      ...formula((ask, obstacle) => (isMoved(partAt(obstacle).part.kind) ? ask.unknown(MOVED) : ask.value('tyre_gap', obstacle))),
+      ...formula((ask, obstacle) => (isMoved(partAt(obstacle).part) ? ask.unknown(MOVED) : ask.value('tyre_gap', obstacle))),
     },
     {
       provides: 'tyre_gap_largest',
@@ -273,14 +298,34 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
             shoulderRadius: Math.min(after.inputs.tyre.shoulderRadius, width / 2),
           },
         };
-        const gaps = settled(gapsAt(corner, 'after', known, inputs), ask);
+        const gaps = settled(gapsAt(ask, corner, 'after', known, inputs), ask);
         if (!gaps) return Number.NaN;
         return ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs);
       },
     },
+    chainedGap(world, (ask, obstacle, tread, side) => {
+      const { part, corner } = partAt(obstacle);
+      if (!isDrawn(part)) return undefined;
+      const at = swept(ask, obstacle);
+      if (!at) return Number.NaN;
+      const { known, after, id } = at;
+      const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
+      const gaps = settled(gapsAt(ask, corner, 'after', known, inputs), ask);
+      return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
+    }),
+    {
+      provides: 'aired_down_loss',
+      model: 'bulge of the wall, all of it at the ground and nothing from the hub up',
+      compute: (ask, obstacle) => {
+        const { part, corner } = partAt(obstacle);
+        const bulge = ask.value('aired_down_bulge', corner);
+        const below = isDrawn(part) ? belowHub(ask, obstacle) : Math.max(0, -Math.sin(ask.value('contact_rise', obstacle)));
+        return bulge * below;
+      },
+    },
     {
       provides: 'running_loss',
-      model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
+      model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle and lean on its mounts',
       ...formula((ask, obstacle) => {
         const { part } = partAt(obstacle);
         const axle = world.step(obstacle, 'axle');
@@ -291,7 +336,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         // What moves with the wheel gives with it.
         if (frame === 'knuckle' || library.frames.get(frame)?.id === 'rear_axle') return bulge;
         if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
-        return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
+        if (frame !== 'body') return own;
+        return ask.sum([own, ask.value('body_shuffle'), ask.times(ask.value('body_lean'), ask.value('body_lean_arm', obstacle))]);
       }),
     },
     contact('contact_travel', ({ travel }) => travel),
@@ -301,7 +347,28 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       return angle?.ok ? angle.value.inner : 0;
     }),
     contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
+    {
+      provides: 'body_lean_arm',
+      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
+      compute: (ask, obstacle) => {
+        const resting = atRest(ask);
+        const at = isDrawn(partAt(obstacle).part) ? swept(resting, obstacle)?.contact : undefined;
+        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
+      },
+    },
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];
+
+  /** How far below the hub the tyre is nearest, as a share of its radius; nothing on the tread, which does not bulge. */
+  function belowHub(ask: Ask, obstacle: number): number {
+    const resting = atRest(ask);
+    const at = swept(resting, obstacle);
+    if (!at) return Number.NaN;
+    const { contact, known, after } = at;
+    if (Math.abs(contact.outOfPlane) < TREAD) return 0;
+    const pose = solvePose(known.after.linkage, contact.travel);
+    const hub = pose.ok ? pose.value.wheelCentre[2] : known.after.linkage.hardpoints.wheelCentre[2];
+    return Math.min(1, Math.max(0, (hub - contact.at[2]) / after.inputs.tyre.freeRadius));
+  }
 }

@@ -6,7 +6,9 @@ import type { Provider } from '../../engine/values.ts';
 import { frontOf } from '../front-corner.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
+import { airedDownProviders } from './aired-down.ts';
 import { brakeProviders } from './brakes.ts';
+import { chainProviders } from './chains.ts';
 import { drivelineProviders } from './driveline.ts';
 import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
@@ -33,9 +35,11 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
       heightProviders,
       drivelineProviders,
       rearAxleProviders,
+      airedDownProviders,
     ].flatMap((make) => make(world)),
     front.provider,
     ...byAxle(world, [...frontProviders(world, front.case), ...gapProviders(world, front.case)], rearGapProviders(world)),
+    ...chainProviders(),
     ...travelProviders(world),
   ];
   return new Map(all.map((provider) => [provider.provides, provider]));

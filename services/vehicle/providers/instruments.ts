@@ -25,6 +25,11 @@ export function instrumentProviders(world: VehicleWorld): Provider[] {
     },
     { provides: 'driven_tyre_diameter', model: 'mean of the rear tyres', ...formula((ask) => diameter(ask, planned('tyre', rear))) },
     {
+      provides: 'odometer_error',
+      model: 'counted distance by the ratio of the diameters',
+      ...formula((ask) => ask.minus(ask.over(ask.value('speedometer_calibrated_diameter'), ask.value('driven_tyre_diameter')), ask.of(1))),
+    },
+    {
       provides: 'indicated_speed_at_50',
       model: 'shown speed by the ratio of the diameters',
       source: 'un-r39',

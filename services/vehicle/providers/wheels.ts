@@ -1,10 +1,14 @@
 import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
+import { turningCircle } from '../../models/suspension/turning-circle.ts';
 import { backspacingOf, offsetOf, outwardShiftIn } from '../../models/tyres/wheel.ts';
 import { type Part, saidKey } from '../assembly.ts';
 import { axleOf, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf } from './structure.ts';
+import { settled } from './tyres.ts';
+
+const FRONT_CORNERS = (['front-left', 'front-right'] as const).map(subjectOf);
 
 const BACKSPACING = 'backspacing and offset by the rim width';
 
@@ -52,7 +56,7 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
         const [before, after] = [fitted('wheel', corner)[0], planned('wheel', corner)[0]];
         if (!before || !after) return ask.unknown('no wheel is known there');
         const [spacersBefore, spacersAfter] = [fitted('wheel_spacer', corner), planned('wheel_spacer', corner)];
-        const chosen = ask.value('wheel_moved_out', corner);
+        const chosen = ask.sum([ask.value('wheel_moved_out', corner), ask.value('wheels_shifted', world.step(corner, 'axle'))]);
         if (before === after && spacersAfter.length === 0 && spacersBefore.length === 0) return chosen;
         return ask.sum([chosen, outwardShiftIn(ask, wheelSet(ask, before, spacersBefore), wheelSet(ask, after, spacersAfter))]);
       }),
@@ -76,6 +80,20 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
         if (!stated) return ask.unknown('the turns of a nut have not been counted');
         const through = ask.value('wheel_spacer.thickness', spacer) + ask.value('wheel.pad_thickness', wheel.subject);
         return ask.value('hub.stud_length', hub.subject) - through;
+      },
+    },
+    {
+      provides: 'turning_circle',
+      model: 'wheelbase and lock, by Ackermann',
+      compute: (ask) => {
+        const front = subjectOf('front');
+        const tyre = planned('tyre', front)[0] ?? planned('tyre', subjectOf('front-left'))[0];
+        const locks = FRONT_CORNERS.map((corner) => ask.value('lock_angle', corner));
+        const innerAngle = Math.min(...locks) - ask.value('lock_reduced', front);
+        const [wheelbase, track] = [ask.value('wheelbase'), ask.value('wheel_track')];
+        const tyreWidth = tyre ? ask.value('tyre.section_width', tyre.subject) : Number.NaN;
+        if (Number.isNaN(innerAngle + wheelbase + track + tyreWidth)) return Number.NaN;
+        return settled(turningCircle({ wheelbase, kingpins: track, innerAngle, tyreWidth }), ask) ?? Number.NaN;
       },
     },
     {
