@@ -2,6 +2,7 @@
 import type { z } from 'zod';
 import type { Library } from '../engine/index.ts';
 import {
+  clauseAround,
   compose,
   idsIn,
   type Judged,
@@ -10,6 +11,7 @@ import {
   type NamedPart,
   type NamedVehicle,
   namesIn,
+  plainText,
   type Question,
   readQuestion,
   textOf,
@@ -31,25 +33,30 @@ export interface Desk {
   readonly lexicon: Lexicon;
   readonly lookup: Lookup;
   readonly checks: CheckRunner;
-  /** Vehicles whose names are like the words, the nearest first. */
-  search(words: string): Promise<readonly NamedVehicle[]>;
+  /** Entries whose names are like the words, the nearest first. */
+  searchVehicles(words: string): Promise<readonly NamedVehicle[]>;
+  searchParts(words: string): Promise<readonly NamedPart[]>;
 }
 
 /** However many names a paste has, so many are looked up. */
 const MOST_SEARCHES = 12;
 const MOST_MEASURES = 20;
 const LEAST_WORD = 4;
+/** Ways in which a run is looked up among parts. */
+const MOST_TRIED = 4;
 
 export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered> {
   const { text, length = USUAL_LENGTH, format = 'text' } = asked;
   const vehicle = await givenVehicle(asked.vehicle, desk);
   const named = vehicle ? new Map<string, readonly NamedVehicle[]>() : await searchNames(text, desk);
   const parts = await partsNamed(text, desk);
+  const likely = await searchParts(text, desk);
   const question = readQuestion(
     {
       text,
       parts,
       found: (run) => named.get(textOf(run)) ?? [],
+      foundParts: (run) => likely.get(textOf(run)) ?? [],
       ...(vehicle && { vehicle }),
       ...(asked.units && { units: asked.units }),
       ...(asked.jurisdictions && { jurisdictions: asked.jurisdictions }),
@@ -118,17 +125,37 @@ async function unknownVehicle(given: string, { lookup, library }: Desk): Promise
 }
 
 /** Vehicles for each run of words that nothing else explains: by all of them, and where that finds nothing by each. */
-async function searchNames(text: string, { lexicon, search }: Desk): Promise<Map<string, readonly NamedVehicle[]>> {
+async function searchNames(text: string, { lexicon, searchVehicles }: Desk): Promise<Map<string, readonly NamedVehicle[]>> {
   const found = new Map<string, readonly NamedVehicle[]>();
   let left = MOST_SEARCHES;
   for (const run of namesIn(text, lexicon)) {
     const words = textOf(run);
     for (const tried of [words, ...run.words.map(({ word }) => word).filter(({ length }) => length >= LEAST_WORD)]) {
       if (left-- <= 0) return found;
-      const vehicles = await search(tried);
+      const vehicles = await searchVehicles(tried);
       if (vehicles.length > 0) found.set(words, vehicles);
       if (vehicles.length > 0) break;
     }
+  }
+  return found;
+}
+
+/** Parts for each run of words that nothing else explains: by what stands beside it, and by itself. */
+async function searchParts(text: string, { lexicon, searchParts: search }: Desk): Promise<Map<string, readonly NamedPart[]>> {
+  const plain = plainText(text);
+  const found = new Map<string, readonly NamedPart[]>();
+  for (const run of namesIn(text, lexicon)) {
+    const { start, end } = clauseAround(plain, run);
+    const tried = [
+      ...new Set([
+        plain.slice(start, end).trim(),
+        textOf(run),
+        ...run.words.map(({ word }) => word).filter(({ length }) => length >= LEAST_WORD),
+      ]),
+    ];
+    const hits = new Map<string, NamedPart>();
+    for (const words of tried.slice(0, MOST_TRIED)) for (const part of await search(words)) hits.set(part.id, part);
+    found.set(textOf(run), [...hits.values()]);
   }
   return found;
 }

@@ -76,7 +76,9 @@ describe('a small sheet', () => {
       expect.stringMatching(/^\d/),
       expect.stringMatching(/^(mm|kg|kN|%|deg)$/),
     ]);
-    expect([Number(two[9]), Number(two[10]), Number(two[11])]).toEqual([bold.work.hours.low, bold.work.hours.likely, bold.work.hours.high]);
+    // Something of the bold answer is not known: its likely hours are not the whole.
+    expect(Number(two[9])).toBe(bold.work.hours.low);
+    expect([two[10], two[11]]).toEqual([expect.stringMatching(/^NEEDS: \S/), expect.stringMatching(/^NEEDS: \S/)]);
     expect(Number(two[12])).toBe(bold.values['axle_load_change(front)']?.value);
     expect(Number(two[14])).toBe(310);
     expect(two[15]).toMatch(/^\d+: .*The tyre clears the cab mount/);
@@ -129,6 +131,14 @@ describe('a small sheet', () => {
     const [a, b] = [await send(SMALL, '', once), await send(SMALL, '', once)];
     expect(a.headers.location).toBe(b.headers.location);
     expect((await send(`${SMALL}Four,merrowdale-ghyll,,\r\n`, '', once)).json().code).toBe('IDEMPOTENCY_KEY_REUSED');
+  });
+
+  it('sent again with its key while the first is under way is not answered before it is done', async () => {
+    const headers = { ...CSV, 'idempotency-key': 'twice-at-once' };
+    const both = await Promise.all([send(SMALL, '', headers), send(SMALL, '', headers)]);
+    expect(both.map(({ statusCode }) => statusCode)).toEqual([200, 200]);
+    expect(both[1]?.body).toBe(both[0]?.body);
+    expect(both[0]?.body).not.toContain('not reached yet');
   });
 
   it('that names no vehicle takes the one it is asked with', async () => {
@@ -244,6 +254,10 @@ describe('cells', () => {
     const { margin } =
       bold.findings.find((one) => one.margin && one.verdict === 'conflict' && String(one.margin.value) === values['margin']) ?? {};
     expect([margin?.unit, Number(values['margin']) < 0]).toEqual([values['margin-unit'], true]);
+    // The cells of one build are those of its row in a sheet.
+    const [, , row] = await rowsOf((await send(SMALL)).body);
+    const [low, likely, high] = await Promise.all(['hours-low', 'hours', 'hours-high'].map(async (what) => (await cell(what, build)).body));
+    expect([low, likely, high]).toEqual(row?.cells.slice(9, 12));
     expect((await cell('verdict', build)).headers['content-type']).toBe('text/plain; charset=utf-8');
   });
 

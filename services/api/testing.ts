@@ -61,7 +61,7 @@ export const asking =
     return app().inject({
       method,
       url,
-      headers: { ...always, ...(sent && sent.type), ...headers },
+      headers: { ...always, ...(sent ? sent.type : {}), ...headers },
       ...(sent && { payload: sent.payload }),
     });
   };

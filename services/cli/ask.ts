@@ -47,7 +47,11 @@ async function main(args: readonly string[]): Promise<number> {
   const demo = readDemo(DEMO_FOLDER);
   const library = loadRules(RULES_FOLDER);
   const desk = { library, lexicon: loadLexicon(), lookup: demoLookup(demo), checks: inlineRunner(createChecker(library)) };
-  const answered = await answerQuestion(question.data, { ...desk, search: async () => demo.vehicles });
+  const answered = await answerQuestion(question.data, {
+    ...desk,
+    searchVehicles: async () => demo.vehicles,
+    searchParts: async () => demo.parts,
+  });
   process.stdout.write(values.json ? answerBytes(answered) : `${answered.answer}\n`);
   return EXIT[answered.verdict];
 }

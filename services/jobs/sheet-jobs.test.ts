@@ -182,6 +182,20 @@ describe.each(databases)('%s', (_, where) => {
     expect(await getSheetJob(tables, id)).toMatchObject({ done: 1, state: 'running', atRow: 2 });
   });
 
+  it('one that fails again and again where it stands is failed, and no longer taken up', async () => {
+    sheets = testSheets(database, {
+      opens: () => Promise.reject(new Error('a fault of ours')),
+      times: { silenceSeconds: 0.2, sweepSeconds: 0.2 },
+    });
+    const added = await sheets.add(builds(3, (i) => i));
+    await sheets.queue.send(added.id);
+    const failed = await until(added, 'failed');
+    expect(failed.problem).toMatch(/failed at this sheet three times/);
+    const tried = sheets.errors.length;
+    await setTimeout(1000);
+    expect(sheets.errors.length).toBe(tried);
+  });
+
   it('a check that never ends as it should costs its row alone', async () => {
     const failing = (request: CheckRequest) =>
       request.load?.occupants === 2

@@ -4,9 +4,11 @@
  * the queue, so a message that comes twice, or not at all, does no harm.
  */
 import { randomUUID } from 'node:crypto';
+import { setTimeout } from 'node:timers/promises';
+import { LRUCache } from 'lru-cache';
 import PgBoss from 'pg-boss';
-import type { Database, Plain } from '../../db/open.ts';
-import { abandonedSheetJobs, claimSheetJob, finishSheetJob, JobLost, releaseSheetJob } from '../../db/sheet-jobs.ts';
+import { type Database, isAway, type Plain } from '../../db/open.ts';
+import { abandonedSheetJobs, claimSheetJob, finishSheetJob, getSheetJob, JobLost, releaseSheetJob } from '../../db/sheet-jobs.ts';
 import type { TableReader } from '../sheets/table.ts';
 import { SheetRefused } from '../sheets/table.ts';
 import { runSheet, type SheetRunParts } from './sheet-run.ts';
@@ -32,6 +34,13 @@ const QUEUE = 'sheets';
 const POLL_SECONDS = 0.5;
 const STOP_MS = 20_000;
 
+/** Over, to be gone on with, or in another's hands. */
+type Worked = 'over' | 'more' | 'elsewhere';
+
+const MOST_FAILURES = 3;
+const WAIT_MS = 250;
+const FAILED = 'the service failed at this sheet three times; it is our fault: tell whoever runs the service, and resume it then';
+
 export interface SheetQueue {
   /** Begins to work off what is there. */
   start(): Promise<void>;
@@ -49,6 +58,7 @@ export function sheetQueue(parts: SheetQueueParts): SheetQueue {
   let sweep: NodeJS.Timeout | undefined;
   let closing = false;
   const underWay = new Set<Promise<unknown>>();
+  const failures = new LRUCache<string, { readonly at: number; readonly times: number }>({ max: 1000 });
 
   const start = async (): Promise<PgBoss> => {
     const made = new PgBoss({ ...connectionOf(parts.database.plain), schedule: false, maintenanceIntervalSeconds: 60 });
@@ -71,34 +81,65 @@ export function sheetQueue(parts: SheetQueueParts): SheetQueue {
   const started = (): Promise<PgBoss> => (boss ??= start());
 
   const turn = async (on: PgBoss, job: string): Promise<void> => {
-    const over = await work(job, times.turnSeconds).catch((error: unknown) => {
+    const worked = await begin(job, times.turnSeconds).catch((error: unknown) => {
       failed(error);
       // The sweep brings it back, after a silence in which whatever failed may mend.
-      return true;
+      return 'elsewhere' as const;
     });
-    if (!over && !closing) await sendTo(on, job);
+    if (worked === 'more' && !closing) await sendTo(on, job);
   };
 
-  const work = async (id: string, seconds: number): Promise<boolean> => {
+  const begin = async (id: string, seconds: number): Promise<Worked> => {
     const working = workOnce(id, seconds);
     underWay.add(working);
     return working.finally(() => underWay.delete(working));
   };
 
-  async function workOnce(id: string, seconds: number): Promise<boolean> {
+  /** Where another works on it already, that one is waited for. */
+  const work = async (id: string, seconds: number): Promise<boolean> => {
+    const until = performance.now() + seconds * 1000;
+    let worked = await begin(id, seconds);
+    while (worked === 'elsewhere' && performance.now() < until && !closing) {
+      await setTimeout(WAIT_MS);
+      if (await isOver(id)) return true;
+      worked = await begin(id, (until - performance.now()) / 1000);
+    }
+    return worked === 'over';
+  };
+
+  const isOver = async (id: string): Promise<boolean> => {
+    const state = (await getSheetJob(parts.tables, id))?.state;
+    return state !== 'queued' && state !== 'running';
+  };
+
+  /** A job that fails again and again where it stands is at an end: nobody should wait for it, nor it take others' turns. */
+  async function countFailure(id: string, worker: string): Promise<void> {
+    const at = (await getSheetJob(parts.tables, id))?.atRow ?? 0;
+    const before = failures.get(id);
+    const times = before?.at === at ? before.times + 1 : 1;
+    failures.set(id, { at, times });
+    if (times >= MOST_FAILURES) await finishSheetJob(parts.tables, { id, worker, from: at }, FAILED);
+  }
+
+  async function workOnce(id: string, seconds: number): Promise<Worked> {
     const worker = randomUUID();
     const job = await claimSheetJob(parts.tables, id, worker, times.silenceSeconds);
-    if (!job) return true;
+    if (!job) return (await isOver(id)) ? 'over' : 'elsewhere';
     const until = performance.now() + seconds * 1000;
     let table: TableReader | undefined;
     try {
       table = await parts.open(id);
-      return await runSheet(parts, { job, worker, table, stop: () => closing || performance.now() > until });
+      const over = await runSheet(parts, { job, worker, table, stop: () => closing || performance.now() > until });
+      if (over) failures.delete(id);
+      return over ? 'over' : 'more';
     } catch (error) {
-      if (error instanceof JobLost) return true;
-      if (!(error instanceof SheetRefused)) throw error;
+      if (error instanceof JobLost) return (await isOver(id)) ? 'over' : 'elsewhere';
+      if (!(error instanceof SheetRefused)) {
+        if (!isAway(error)) await countFailure(id, worker).catch(failed);
+        throw error;
+      }
       await finishSheetJob(parts.tables, { id, worker, from: job.atRow }, `${error.message}; ${error.help}`);
-      return true;
+      return 'over';
     } finally {
       await table?.close();
       await releaseSheetJob(parts.tables, id, worker).catch(failed);

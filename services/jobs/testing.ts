@@ -3,6 +3,7 @@ import type { Database } from '../../db/open.ts';
 import { createSheetJob, type SheetJob } from '../../db/sheet-jobs.ts';
 import { inspect, openSheet } from '../sheets/open-sheet.ts';
 import type { Names } from '../sheets/row-request.ts';
+import type { TableReader } from '../sheets/table.ts';
 import { bytesOf, fileOf, headings, library } from '../sheets/testing.ts';
 import type { CheckRequest } from '../vehicle/index.ts';
 import type { Answer, Checked } from '../workshop/index.ts';
@@ -43,7 +44,13 @@ export function testSheets(
     check = async (request) => plainAnswer(request),
     times,
     keepsChecked = true,
-  }: { check?: (request: CheckRequest) => Promise<Checked>; times?: Partial<Times>; keepsChecked?: boolean } = {},
+    opens,
+  }: {
+    check?: (request: CheckRequest) => Promise<Checked>;
+    times?: Partial<Times>;
+    keepsChecked?: boolean;
+    opens?: (job: string) => Promise<TableReader>;
+  } = {},
 ): TestSheets {
   const { tables } = database;
   const checked: CheckRequest[] = [];
@@ -57,7 +64,7 @@ export function testSheets(
       if (keepsChecked) checked.push(request);
       return check(request);
     },
-    open: (job) => openKept(tables, job),
+    open: opens ?? ((job) => openKept(tables, job)),
     onError: (error) => errors.push(error),
     ...(times && { times }),
   });

@@ -5,7 +5,7 @@ import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
 import { counts } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
-import type { Question } from './read.ts';
+import { ELECTRICS, type Question } from './read.ts';
 import { escapeMarkdown, harmless } from './tidy.ts';
 
 export type Format = 'text' | 'markdown';
@@ -28,8 +28,8 @@ const GIVES_WAY = [
   'example',
   'work',
   'measure',
-  'contact',
   'assumed',
+  'contact',
   'missed',
   'work',
   'measure',
@@ -37,13 +37,14 @@ const GIVES_WAY = [
   'contact',
   'missed',
   'assumed',
+  'contact',
 ];
 
 export function compose(composing: Composing): Fitted {
   const { judged, question, answer, format, length } = composing;
   const segments: Segment[] = [
     { id: 'head', variants: [headOf(judged, question)] },
-    { id: 'contact', variants: contactOf(judged.controlling) },
+    { id: 'contact', variants: contactOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
     { id: 'work', variants: workOf(judged, answer) },
     { id: 'measure', variants: measureOf(judged, answer?.measure ?? []) },
@@ -67,9 +68,12 @@ const marked = ({ id, variants }: Segment): Segment => ({
 
 const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
 
-function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle }: Question): string {
+function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle, assumptions }: Question): string {
+  const electric = assumptions.some(({ brief }) => brief === ELECTRICS);
   switch (verdict) {
     case 'yes':
+      if (electric)
+        return `Yes for mass and room, not asked of the electrics${onClass ? ', if it stands as its class does' : ''}: clear as it is.`;
       return onClass ? 'Yes, if it stands as its class does: clear as it is.' : 'Yes: clear as it is.';
     case 'yes_with_work':
       return onClass ? 'Yes with work, if it stands as its class does.' : 'Yes, with work.';
@@ -84,6 +88,7 @@ const REASONS = {
   'vehicle-assumed': 'no vehicle I know was named',
   'class-only': 'only the class is known, and a class is no measurement',
   'not-understood': 'not all of it was understood',
+  'work-breaks': 'the work it takes, sized for what is not measured, breaks something else',
   'not-measured': 'what decides it is not measured',
   'nothing-read': 'nothing in it was understood that could be checked',
 } as const;
@@ -91,6 +96,7 @@ const ELSE = {
   'vehicle-assumed': 'on the class taken',
   'class-only': 'as the class comes',
   'not-understood': 'without the rest',
+  'work-breaks': 'else',
   'not-measured': 'else',
   'nothing-read': 'else',
 } as const;
@@ -104,19 +110,32 @@ function marginOf({ margin, verdict }: Finding): string {
   return `margin ${margin.value}${margin.plus_minus === undefined ? '' : ` ± ${margin.plus_minus}`}${unit}`;
 }
 
-function contactOf(finding: Finding | undefined): string[] {
+function contactOf({ controlling: finding, byWork }: Judged): string[] {
   if (!finding) return [''];
-  const told = `${lower(finding.title)}: ${marginOf(finding)}`;
+  const told = `${byWork ? 'with the stated work done, ' : ''}${lower(finding.title)}: ${marginOf(finding)}`;
   const before = finding.as_before ? ', already as it stands' : '';
-  return [`Decides: ${told} (${finding.subject})${before}.`, `Decides: ${told}.`, ''];
+  return [
+    `Decides: ${told} (${finding.subject})${before}.`,
+    `Decides: ${told}.`,
+    `Decides: ${finding.rule.replaceAll('-', ' ')} ${marginOf(finding).replace('margin ', '')}.`,
+    '',
+  ];
 }
 
-function assumedOf({ question, judged }: Composing): string[] {
+/** What an answer's own list of assumptions says of weights and the like that nobody gave. */
+const USUAL = 'Values usual in the trade';
+
+function assumedOf({ question, judged, answer }: Composing): string[] {
   const flips = question.assumptions.filter(({ flips: could }) => could);
-  const rests = judged.onClass && judged.verdict !== 'cant_tell' ? ['what was not said of the truck is as its class has it'] : [];
+  const told = judged.verdict !== 'cant_tell';
+  const usual = told && (answer?.assumptions ?? []).some((text) => text.startsWith(USUAL));
+  const rests: (readonly [string, string])[] = [
+    ...(judged.onClass && told ? [['what was not said of the truck is as its class has it', 'the rest as its class'] as const] : []),
+    ...(usual ? [['weights and places that were not said are what is usual', 'usual weights and places'] as const] : []),
+  ];
   if (flips.length + rests.length === 0) return [''];
-  const whole = [...flips.map(({ text }) => text), ...rests];
-  const brief = [...flips.map(({ text, brief: few }) => few ?? text), ...(rests.length > 0 ? ['the rest as its class'] : [])];
+  const whole = [...flips.map(({ text }) => text), ...rests.map(([text]) => text)];
+  const brief = [...flips.map(({ text, brief: few }) => few ?? text), ...rests.map(([, few]) => few)];
   return [`Assumed: ${whole.join('; ')}.`, `Assumed: ${brief.join('; ')}.`];
 }
 
@@ -191,14 +210,16 @@ function namesOf({ reading }: Question): string[] {
   return reading.names_ignored.length === 0 ? [''] : [`Names left out: ${reading.names_ignored.slice(0, MOST_NAMED).join(', ')}.`, ''];
 }
 
-/** The work that can hurt somebody, named; the findings and steps carry each caution whole. */
+/** What of the answer can hurt somebody, named: what decides, and the work it tells of; findings and steps carry each caution whole. */
 function cautionOf({ answer, library, lexicon, judged }: Composing): string {
   if (!answer) return '';
+  const { controlling, verdict, instead } = judged;
+  const told = verdict === 'no' ? instead : answer.work.steps.filter(({ contingent }) => !contingent);
   const open = answer.findings.filter(
     (finding) =>
-      counts(finding) && (finding.verdict !== 'clear' || (judged.verdict === 'yes' && !finding.as_before && finding.hazard === 'safety')),
+      counts(finding) && (finding.verdict === 'conflict' || (verdict === 'yes' && !finding.as_before && finding.hazard === 'safety')),
   );
-  const texts = new Set([...open, ...answer.work.steps].flatMap(({ cautions }) => cautions));
+  const texts = new Set([...(controlling ? [controlling] : []), ...open, ...told].flatMap(({ cautions }) => cautions));
   const named = Object.entries(lexicon.words.cautions)
     .filter(([id]) => texts.has(library.cautions.get(id) ?? id))
     .map(([, word]) => word);

@@ -13,7 +13,9 @@ export interface Judged {
   readonly verdict: ShortVerdict;
   /** What it would be, were the class that was taken the truck asked about, or what was not understood of no matter. */
   readonly otherwise?: Exclude<ShortVerdict, 'cant_tell'>;
-  readonly why?: 'vehicle-assumed' | 'class-only' | 'not-understood' | 'not-measured' | 'nothing-read';
+  /** The deciding finding fails only once the stated work is done. */
+  readonly byWork?: boolean;
+  readonly why?: 'work-breaks' | 'vehicle-assumed' | 'class-only' | 'not-understood' | 'not-measured' | 'nothing-read';
   /** The finding that decides; the nearest one where all are clear. */
   readonly controlling?: Finding;
   /** Another part than one asked about cures the deciding conflict. */
@@ -31,6 +33,9 @@ export function judge(question: Question, answer: Answer, swaps: ReadonlySet<str
   const worst = hard.findings[0] ?? remainingConflict(answer);
   const onClass = answer.assumptions.some((text) => text.startsWith('Defaults of the class'));
   if (worst) return refusal(worst, hard.instead, question, answer);
+  const broken = brokenByWork(answer);
+  if (broken && !isSizedByDoubt(answer)) return { ...refusal(broken, [], question, answer), byWork: true };
+  if (broken) return { verdict: 'cant_tell', why: 'work-breaks', controlling: broken, byWork: true, instead: [], onClass };
   const controlling = controllingOf(answer);
   const common = { ...(controlling && { controlling }), instead: [], onClass };
   const would = answer.verdict === 'clear' ? 'yes' : answer.after_work.verdict === 'clear' ? 'yes_with_work' : undefined;
@@ -72,14 +77,32 @@ function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, s
   return { findings: sorted, instead: sorted[0] ? swapping(sorted[0]) : [] };
 }
 
+/** A conflict that is there before the work and with all of it done. */
 function remainingConflict({ findings, after_work }: Answer): Finding | undefined {
-  if (after_work.verdict !== 'conflict') return undefined;
-  const left = after_work.remaining.find(({ verdict }) => verdict === 'conflict');
-  return [...findings, ...after_work.broken].find(({ id }) => id === left?.id) ?? findings.find(({ verdict }) => verdict === 'conflict');
+  const left = new Set(stillConflicts(after_work).flatMap(({ id }) => evaluationsOf(id)));
+  return findings.find(({ id, verdict }) => verdict === 'conflict' && evaluationsOf(id).some((one) => left.has(one)));
 }
 
-/** Whether a default of the class is among what the finding's numbers come from. */
-function restsOnClass({ numbers, parts }: Finding, { values }: Answer): boolean {
+/** What was no conflict, and is one once the work is done: as it stands then. */
+function brokenByWork({ after_work }: Answer): Finding | undefined {
+  const left = new Set(stillConflicts(after_work).flatMap(({ id }) => evaluationsOf(id)));
+  return after_work.broken.find(({ id, verdict }) => verdict === 'conflict' && evaluationsOf(id).some((one) => left.has(one)));
+}
+
+const stillConflicts = ({ remaining }: Answer['after_work']) => remaining.filter(({ verdict }) => verdict === 'conflict');
+/** A finding of several places has the ids of all of them. */
+const evaluationsOf = (id: string): string[] => id.split('+');
+
+/** Amounts of work are enough at the worse end of the tolerances: with readings they may be less, and break nothing. */
+const isSizedByDoubt = ({ work }: Answer): boolean =>
+  work.steps.some(({ contingent, amounts }) => !contingent && Object.values(amounts).some(({ value, nominal }) => value !== nominal));
+
+/**
+ * Whether a default of the class is among what the finding's numbers come from. A margin without a tolerance has none in it that has
+ * one: where they go in, they go out again.
+ */
+function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer): boolean {
+  const isExact = margin !== null && margin.plus_minus === undefined;
   const seen = new Set<string>();
   const open = numbers.flatMap(({ id }) => (id === undefined ? [] : [id]));
   if (open.length === 0) return parts.length === 0;
@@ -87,7 +110,8 @@ function restsOnClass({ numbers, parts }: Finding, { values }: Answer): boolean 
     if (seen.has(id)) continue;
     seen.add(id);
     const value = values[id];
-    if (value === undefined || value.origin.kind === 'class-default') return true;
+    if (value === undefined) return true;
+    if (value.origin.kind === 'class-default' && !(isExact && value.plus_minus !== undefined)) return true;
     open.push(...value.from);
   }
   return false;

@@ -42,7 +42,7 @@ const Obstacle = z.strictObject({ words, says: z.string(), also: words.optional(
 const Words = z.strictObject({
   places: z.record(z.string(), Place),
   load: words,
-  people: z.strictObject({ words, beside_driver: words, alone: words, two: words, family: words }),
+  people: z.strictObject({ words, beside_driver: words, one: words, alone: words, two: words, family: words }),
   states: z.strictObject({
     done: words,
     none: words,
@@ -57,6 +57,15 @@ const Words = z.strictObject({
   drop: words,
   gears: words,
   offset: words,
+  bore: words,
+  negative: words,
+  positive: words,
+  asked: words,
+  describing: words,
+  removing: words,
+  denied: words,
+  law: words,
+  law_places: z.record(z.string(), words),
   backspacing: words,
   tyre_words: words,
   wheel_words: words,
@@ -81,9 +90,11 @@ export type Meaning =
   | { readonly is: 'obstacle'; readonly id: string; readonly word: string }
   | { readonly is: 'class'; readonly id: string }
   | { readonly is: 'beyond'; readonly why: string }
-  | { readonly is: 'people'; readonly how: 'some' | 'beside-driver' | 'alone' | 'two' | 'family' }
+  | { readonly is: 'people'; readonly how: 'some' | 'beside-driver' | 'one' | 'alone' | 'two' | 'family' }
   | { readonly is: 'axle'; readonly at: 'front' | 'rear' | 'both' }
   | { readonly is: 'number'; readonly value: number }
+  | { readonly is: 'sign'; readonly negative: boolean }
+  | { readonly is: 'law-place'; readonly id: string }
   | {
       readonly is:
         | 'load'
@@ -96,6 +107,11 @@ export type Meaning =
         | 'drop'
         | 'gears'
         | 'offset'
+        | 'bore'
+        | 'asked'
+        | 'removing'
+        | 'denied'
+        | 'law'
         | 'backspacing'
         | 'tyre'
         | 'wheel'
@@ -159,12 +175,14 @@ export function loadLexicon(): Lexicon {
 function addWords(all: Words, add: (typed: readonly string[], meaning: (word: string) => Meaning) => void): void {
   for (const [id, place] of Object.entries(all.places)) add(place.words, () => ({ is: 'place', place, id }));
   for (const [id, { words: typed }] of Object.entries(all.states.obstacles)) add(typed, (word) => ({ is: 'obstacle', id, word }));
-  for (const [id, typed] of Object.entries(all.classes)) add(typed, () => ({ is: 'class', id }));
+  for (const [id, typed] of Object.entries(all.classes)) add([id.replaceAll('_', ' '), ...typed], () => ({ is: 'class', id }));
+  for (const [id, typed] of Object.entries(all.law_places)) add(typed, () => ({ is: 'law-place', id }));
   for (const { words: typed, why } of all.beyond) add(typed, () => ({ is: 'beyond', why }));
   for (const [word, value] of Object.entries(all.number_words)) add([word], () => ({ is: 'number', value }));
   const { people, states } = all;
   add(people.words, (word) => ({ is: 'people', how: people.beside_driver.includes(word) ? 'beside-driver' : 'some' }));
-  for (const how of ['alone', 'two', 'family'] as const) add(people[how], () => ({ is: 'people', how }));
+  for (const how of ['one', 'alone', 'two', 'family'] as const) add(people[how], () => ({ is: 'people', how }));
+  for (const which of ['negative', 'positive'] as const) add(all[which], () => ({ is: 'sign', negative: which === 'negative' }));
   for (const at of ['front', 'rear', 'both'] as const) add(all[at], () => ({ is: 'axle', at }));
   const plain = {
     load: all.load,
@@ -177,6 +195,11 @@ function addWords(all: Words, add: (typed: readonly string[], meaning: (word: st
     drop: all.drop,
     gears: all.gears,
     offset: all.offset,
+    bore: all.bore,
+    asked: all.asked,
+    removing: all.removing,
+    denied: all.denied,
+    law: all.law,
     backspacing: all.backspacing,
     tyre: all.tyre_words,
     wheel: all.wheel_words,

@@ -207,15 +207,56 @@ describe('a judgement', () => {
     const answer = checked([conflict([{ step: 's' }]), open], 'close', { ...job('trim-cab-mount', 'x'), after_work: after });
     expect(on(asked('named'), answer).controlling?.id).toBe('open');
   });
+  it('is never a margin from before the work of what only the work breaks', () => {
+    const before = finding({ id: 'shift', title: 'It stands no further out', margin: { value: 30, unit: 'mm' } as never });
+    const broken = finding({
+      id: 'shift',
+      verdict: 'conflict',
+      title: 'It stands no further out',
+      margin: { value: -10, unit: 'mm' } as never,
+    });
+    const after = {
+      verdict: 'conflict',
+      rounds: 1,
+      cleared: [],
+      broken: [broken],
+      remaining: [{ id: 'shift', verdict: 'conflict', says: '' }],
+    };
+    const doing = (nominal: number) => ({
+      work: {
+        steps: [{ ...step('choose-wheel-further-out', 'w'), contingent: false, amounts: { amount: { value: 40, nominal, unit: 'mm' } } }],
+        hours: {},
+      },
+      after_work: after,
+    });
+    const sized = on(asked('named'), checked([before, conflict([{ step: 's' }])], 'conflict', doing(6)));
+    expect(sized).toMatchObject({ verdict: 'cant_tell', why: 'work-breaks', byWork: true, controlling: { margin: { value: -10 } } });
+    const sure = on(asked('named'), checked([before, conflict([{ step: 's' }])], 'conflict', doing(40)));
+    expect(sure).toMatchObject({ verdict: 'no', byWork: true, controlling: { margin: { value: -10 } } });
+  });
+  it('is no of a truck nobody named where what the class says goes in and out again', () => {
+    const values = {
+      gap: { origin: { kind: 'computed' }, from: ['offset'] },
+      offset: { origin: { kind: 'class-default' }, from: [], plus_minus: 10 },
+    };
+    const exact = finding({ verdict: 'conflict', margin: { value: -8, unit: 'mm' } as never });
+    expect(on(asked('assumed'), checked([exact], 'conflict', { values })).verdict).toBe('no');
+    const fixed = { ...values, offset: { origin: { kind: 'class-default' }, from: [] } };
+    expect(on(asked('assumed'), checked([exact], 'conflict', { values: fixed })).verdict).toBe('cant_tell');
+  });
   it('every work that puts in another part is one there is', async () => {
     const { loadRules } = await import('../workshop/index.ts');
     const { RULES_FOLDER } = await import('../paths.ts');
-    const { works, kinds, cautions } = loadRules(RULES_FOLDER);
+    const { works, kinds, cautions, classes, jurisdictions } = loadRules(RULES_FOLDER);
     const lexicon = loadLexicon();
     for (const work of lexicon.words.swaps) expect(works.has(work), work).toBe(true);
     for (const caution of Object.keys(lexicon.words.cautions)) expect(cautions.has(caution), caution).toBe(true);
     for (const part of lexicon.parts)
       for (const kind of [part.kind, part.by_axle?.front.kind, part.by_axle?.rear.kind]) if (kind) expect(kinds.has(kind), kind).toBe(true);
+    // Each class can be said by its id and in words, and each place of a law pack is one there is.
+    expect(Object.keys(lexicon.words.classes).sort()).toEqual([...classes.keys()].sort());
+    for (const [id, words] of Object.entries(lexicon.words.classes)) expect(words.length, id).toBeGreaterThan(2);
+    for (const id of Object.keys(lexicon.words.law_places)) expect(jurisdictions.has(id), id).toBe(true);
     // Whatever chooses another part is among them, so that a new one is not forgotten.
     for (const id of works.keys()) if (id.startsWith('choose-')) expect(lexicon.words.swaps).toContain(id);
   });

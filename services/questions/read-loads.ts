@@ -16,10 +16,20 @@ function isLoad(line: Line, i: number): boolean {
   const said = (j: number | undefined): boolean =>
     j !== undefined && (line.means(j, 'load') !== undefined || line.means(j, 'place') !== undefined);
   const isPart = (j: number | undefined): boolean => j !== undefined && line.means(j, 'part')?.part.takes?.mass !== undefined;
+  if (overComma(line, i) !== undefined) return true;
   if (isPart(before) && !said(after)) return false;
   // `100 lb on the roof rack` lies on it, `100 lb roof rack` is one.
   if (isPart(after)) return after !== undefined && line.means(after, 'place') !== undefined && after > i + 1;
   return said(after) || (said(before) && !isPart(before));
+}
+
+/** `kayak on the roof, 25 kg`: what the mass is of stands before a comma, with where it lies. */
+function overComma(line: Line, i: number): number | undefined {
+  const mark = line.at(i - 1)?.token;
+  if (mark?.is !== 'mark' || mark.mark !== ',') return undefined;
+  const place = i - 2;
+  const what = line.beside(place, -1, 3);
+  return line.means(place, 'place') && !line.at(place)?.used && what !== undefined && line.means(what, 'load') ? place : undefined;
 }
 
 function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
@@ -37,14 +47,15 @@ function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
       break;
     } else if (!line.isIdle(j)) break;
   }
-  const before = line.beside(i, -1, 2);
-  if (before !== undefined && !line.at(before)?.used) {
-    if (line.means(before, 'load')) used.push(before);
-    const found = line.means(before, 'place');
-    if (!place && found) {
-      place = found.place;
-      used.push(before);
-    }
+  let before = line.beside(i, -1, 2) ?? overComma(line, i);
+  if (before !== undefined && line.means(before, 'load') && !line.at(before)?.used) {
+    used.push(before);
+    before = line.beside(before, -1, 1);
+  }
+  const found = before === undefined || line.at(before)?.used ? undefined : line.means(before, 'place');
+  if (!place && found && before !== undefined) {
+    place = found.place;
+    used.push(before);
   }
   line.use(...used);
   putLoad(amount.unit?.symbol ?? 'kg', i, used, place, line, notes, words);
@@ -75,6 +86,7 @@ const MOST_PEOPLE = 20;
 export function readPeople(line: Line, text: string, notes: Notes): void {
   let people = 0;
   let driver = false;
+  let counted = false;
   let span: { start: number; end: number } | undefined;
   const cover = (items: readonly number[]): void => {
     line.use(...items);
@@ -89,8 +101,13 @@ export function readPeople(line: Line, text: string, notes: Notes): void {
       cover([i]);
     } else if (numbered) {
       people += numbered.value;
-      driver ||= how === 'beside-driver';
+      if (how === 'beside-driver') driver = true;
+      else counted = true;
       cover([i, numbered.i]);
+    } else if (how === 'one') {
+      people += 1;
+      driver = true;
+      cover([i]);
     }
   }
   for (const match of [...text.matchAll(/(?<![\p{L}\d])([1-7]) ?(?:-|up)(?:up)?(?![\p{L}\d])/gu)].slice(0, 1)) {
@@ -99,9 +116,19 @@ export function readPeople(line: Line, text: string, notes: Notes): void {
     people += Number(match[1]);
     cover([at]);
   }
+  // `me + 3`: the asker drives.
+  for (const match of [...text.matchAll(/(?<!\p{L})me ?(?:\+|and|plus) ?([1-7])(?![\p{L}\d."'])/gu)].slice(0, 1)) {
+    const at = line.items.findIndex(({ start, end, used }) => !used && end === match.index + match[0].length && start > match.index);
+    if (at < 0) continue;
+    people += Number(match[1]);
+    driver = true;
+    cover([at]);
+  }
   if (!span || people < 1 || people > MOST_PEOPLE) return;
-  const all = people + (driver ? 1 : 0);
-  if (driver) notes.assume('the driver was counted beside those named', false);
+  // Adults and people have the driver among them; a wife, kids and passengers sit beside one.
+  const besides = driver && !counted;
+  const all = people + (besides ? 1 : 0);
+  if (besides) notes.assume('the driver was counted beside those named', false);
   notes.pieces.push({ ...span, as: 'people', says: `${all} aboard`, puts: { occupants: all } });
 }
 

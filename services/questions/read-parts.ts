@@ -3,6 +3,7 @@ import { findUnit, fromUnit, toUnit } from '../units/index.ts';
 import type { PartInput, PlaceInput, ValueInput } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
 import type { PartWord } from './lexicon.ts';
+import { refusalOf } from './read-refusals.ts';
 import { tidyNumber, written } from './read-sizes.ts';
 import type { Notes } from './reading.ts';
 import type { Amount } from './tokens.ts';
@@ -65,7 +66,7 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   const item = line.at(i);
   if (!found || !item) return;
   const { part } = found;
-  if (isRefused(line, i, notes, part)) return;
+  if (isRefused(line, i, notes, part) || isAskedFor(line, i, notes, part)) return;
   const amounts = amountsBeside(line, i, part);
   const axle = axleOf(line, i, amounts);
   const flavour = flavourOf(line, i, part);
@@ -103,15 +104,40 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   }
 }
 
-/** `no lift`, `stock bumper`: said so, and nothing is planned. */
-function isRefused(line: Line, i: number, notes: Notes, part: PartWord): boolean {
+/** `what lift do I need`: it is asked for, so none is planned. */
+function isAskedFor(line: Line, i: number, notes: Notes, part: PartWord): boolean {
   const item = line.at(i);
-  const before = line.beside(i, -1, 1) ?? i - 1;
-  const refusing = [i - 1, before].find((j) => line.at(j)?.used === false && (line.means(j, 'not') || line.means(j, 'stock')));
-  if (!item || refusing === undefined) return false;
-  line.use(i, refusing);
-  const says = line.means(refusing, 'not') ? `no ${part.says}` : `${part.says} as it came`;
-  notes.pieces.push({ start: line.at(refusing)?.start ?? item.start, end: item.end, as: 'state', says });
+  const asked = [i - 1, i - 2].find((j) => line.at(j)?.used === false && line.means(j, 'asked') && (j === i - 1 || line.isIdle(i - 1)));
+  if (!item || asked === undefined || amountsBeside(line, i, part).length > 0) return false;
+  line.use(i, asked);
+  notes.pieces.push({
+    start: line.at(asked)?.start ?? item.start,
+    end: item.end,
+    as: 'state',
+    says: `what ${part.says} it takes is asked`,
+  });
+  notes.assume(`no ${part.says} was counted, since it is asked what it takes`, true, `no ${part.says}`);
+  return true;
+}
+
+/** `no lift`, `stock bumper`, `winch removed`: said so, and nothing is planned. */
+function isRefused(line: Line, i: number, notes: Notes, part: PartWord): boolean {
+  const refusal = refusalOf(line, i, notes.refused);
+  const item = line.at(i);
+  if (!item || !refusal) return false;
+  const axle = axleOf(line, i, []);
+  line.use(i, ...refusal.items, ...axle.words);
+  notes.refused.add(i);
+  const said = [i, ...refusal.items].map((k) => line.at(k) ?? item);
+  const where = { start: Math.min(...said.map(({ start }) => start)), end: Math.max(...said.map(({ end }) => end)) };
+  const at = axle.at?.length === 1 ? axle.at[0] : undefined;
+  notes.pieces.push({
+    ...where,
+    as: 'state',
+    says: refusal.says === 'no' ? `no ${at ? `${at} ` : ''}${part.says}` : `${part.says} as it came`,
+  });
+  if (refusal.says === 'no' && part.by_axle)
+    for (const axleOut of at ? [at] : []) notes.without.add(`${part.by_axle[axleOut].kind} ${axleOut}`);
   return true;
 }
 
@@ -377,7 +403,7 @@ function addAssumed({ part }: Said, as: As, attributes: Record<string, ValueInpu
     if (!read || name in attributes || !kinds.has(as.kind, name)) continue;
     const value = Number(read[1]);
     attributes[name] = `${tidyNumber((value * (low + high)) / 2)} ${read[2]} ± ${tidyNumber((value * (high - low)) / 2)} ${read[2]}`;
-    notes.assume(`${why} (not said)`, true, 'how much more the wheels hang');
+    notes.assume(`${why} (not said)`, true, 'droop: none to all of the lift');
   }
 }
 

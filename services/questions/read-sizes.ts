@@ -1,6 +1,9 @@
 /** Reads tyres and wheels: sizes, what is on it now and what is wanted, offset and backspacing in every way they are written. */
+import { parseDesignation } from '../models/tyres/designation.ts';
+import { overallDiameter } from '../models/tyres/dimensions.ts';
 import type { PartInput, PlaceInput } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
+import { refusalOf } from './read-refusals.ts';
 import type { Notes, Stock } from './reading.ts';
 import type { Amount, Token } from './tokens.ts';
 
@@ -51,7 +54,16 @@ export function readTyres(line: Line, text: string, notes: Notes, stock: Stock):
   }
   const places = new Set<PlaceInput>();
   for (const tyre of wanted) {
+    const refusal = refusalOf(line, tyre.i, notes.refused);
     line.use(tyre.i);
+    if (refusal?.says === 'no') {
+      const item = line.at(tyre.i);
+      line.use(...refusal.items);
+      notes.refused.add(tyre.i);
+      if (item) notes.pieces.push({ ...span(item), as: 'state', says: 'a size that is not wanted' });
+      continue;
+    }
+    if (tyre.inches !== undefined && wanted.some((other) => isNickname(tyre.inches as number, other))) continue;
     const item = line.at(tyre.i);
     if (!item) continue;
     if (places.has(tyre.at) || places.has('all')) {
@@ -61,6 +73,15 @@ export function readTyres(line: Line, text: string, notes: Notes, stock: Stock):
     places.add(tyre.at);
     putTyre(tyre, item, notes);
   }
+}
+
+/** `33s (255/85R16)`: the round figure of a size that is said too. */
+const NICKNAME_WITHIN = 0.75;
+
+function isNickname(inches: number, { size }: TyreRead): boolean {
+  const read = size === undefined ? undefined : parseDesignation(size);
+  const diameter = read?.ok ? overallDiameter(read.value) : undefined;
+  return diameter?.ok === true && Math.abs(diameter.value.nominal / 0.0254 - inches) <= NICKNAME_WITHIN;
 }
 
 const span = ({ start, end }: { start: number; end: number }): { start: number; end: number } => ({ start, end });
@@ -170,6 +191,39 @@ function putTyre({ size, inches, at }: TyreRead, item: { start: number; end: num
   notes.pieces.push({ ...span(item), as: 'tyre', says: `tyres ${diameter} in tall${where}`, puts: { parts: [part] } });
 }
 
+/** How a wheel goes on its hub: `6x139.7`, `106.1 bore`. */
+interface HubFit {
+  readonly bolts?: number;
+  readonly circle?: string;
+  readonly bore?: string;
+  readonly items: readonly number[];
+}
+
+/** Said once for all wheels, wherever it stands. */
+function hubFitOf(line: Line): HubFit {
+  const [at] = line.where((i) => line.at(i)?.token.is === 'bolts');
+  const token = at === undefined ? undefined : line.at(at)?.token;
+  const bored = line
+    .where((i) => line.means(i, 'bore') !== undefined)
+    .flatMap((word) => [boreBeside(line, word)].filter((one) => one !== undefined))[0];
+  return {
+    ...(token?.is === 'bolts' && { bolts: token.bolts }),
+    ...(token?.is === 'bolts' && token.circle !== undefined && { circle: `${tidyNumber(token.circle)} mm` }),
+    ...(bored && { bore: bored.bore }),
+    items: [...(at === undefined ? [] : [at]), ...(bored?.items ?? [])],
+  };
+}
+
+function boreBeside(line: Line, word: number): { readonly bore: string; readonly items: readonly number[] } | undefined {
+  for (const step of [1, -1] as const) {
+    const i = line.beside(word, step, 2);
+    const amount = i === undefined ? undefined : line.amount(i);
+    if (i !== undefined && amount && (!amount.unit || amount.unit.symbol === 'mm') && amount.value >= 40 && amount.value <= 300)
+      return { bore: `${tidyNumber(amount.value)} mm`, items: [word, i] };
+  }
+  return undefined;
+}
+
 interface Setting {
   readonly offset?: { readonly value: string; readonly says: string };
   readonly backspacing?: string;
@@ -179,6 +233,7 @@ interface Setting {
 export function readWheels(line: Line, notes: Notes, stock: Stock): void {
   const sizes = line.where((i) => line.at(i)?.token.is === 'wheel');
   const places = new Set<PlaceInput>();
+  let fit: HubFit = { items: [] };
   for (const i of sizes) {
     const item = line.at(i);
     const token = item?.token;
@@ -194,7 +249,10 @@ export function readWheels(line: Line, notes: Notes, stock: Stock): void {
     }
     places.add(at);
     const ends = [item, ...setting.items.map((j) => line.at(j) ?? item)];
-    putWheel({ diameter: token.diameter, width: `${tidyNumber(token.width)} in`, setting, at }, joined(ends), notes);
+    const hub = hubFitOf(line);
+    line.use(...hub.items);
+    fit = hub.items.length > 0 ? hub : fit;
+    putWheel({ diameter: token.diameter, width: `${tidyNumber(token.width)} in`, setting, at, fit }, joined(ends), notes);
   }
   if (sizes.length === 0) readWheelsBySetting(line, notes, stock);
 }
@@ -223,7 +281,9 @@ function readWheelsBySetting(line: Line, notes: Notes, stock: Stock): void {
     true,
     'rim width as stock',
   );
-  putWheel({ diameter: diameter ?? stock.rimDiameter, width: stock.rimWidth, setting, at: 'all' }, joined(items), notes);
+  const fit = hubFitOf(line);
+  line.use(...fit.items);
+  putWheel({ diameter: diameter ?? stock.rimDiameter, width: stock.rimWidth, setting, at: 'all', fit }, joined(items), notes);
 }
 
 /** Offset and backspacing beside a wheel: named ones anywhere near, and a bare number with a sign right behind the size. */
@@ -236,7 +296,9 @@ function settingOf(line: Line, i: number, named = false): Setting {
     const j = nearestNumber(line, word, is);
     const number = j === undefined ? undefined : settingNumber(line, j, is);
     if (j === undefined || number === undefined) return;
-    if (is === 'offset') offset ??= offsetOf(number);
+    const sign = is === 'offset' ? signBefore(line, j) : undefined;
+    if (sign) used.push(sign.i);
+    if (is === 'offset') offset ??= offsetOf(sign?.negative ? { ...number, value: -Math.abs(number.value) } : number);
     else backspacing ??= backspacingOf(number);
     used.push(word, j);
   };
@@ -245,15 +307,22 @@ function settingOf(line: Line, i: number, named = false): Setting {
   if (!named && offset === undefined && backspacing === undefined) {
     for (let j = i + 1; j <= i + 4; j++) {
       const amount = line.amount(j);
-      if (amount && isBareOffset(amount)) {
-        offset = offsetOf(amount);
-        used.push(j);
+      const sign = amount && signBefore(line, j);
+      if (amount && (isBareOffset(amount) || sign)) {
+        offset = offsetOf(sign?.negative ? { ...amount, value: -Math.abs(amount.value) } : amount);
+        used.push(j, ...(sign ? [sign.i] : []));
         break;
       }
       if (!line.isIdle(j) && !line.isParting(j) && line.at(j)?.token.is !== 'bolts') break;
     }
   }
   return { ...(offset && { offset }), ...(backspacing !== undefined && { backspacing }), items: used };
+}
+
+/** `negative 18`, `neg 12`, `positive 25`: signs in words. */
+function signBefore(line: Line, j: number): { readonly i: number; readonly negative: boolean } | undefined {
+  const sign = line.means(j - 1, 'sign');
+  return sign && !line.at(j - 1)?.used ? { i: j - 1, negative: sign.negative } : undefined;
 }
 
 /** The number nearest to the word; of two as near the one behind `ET` and `offset`, else the one before. */
@@ -291,9 +360,10 @@ interface WheelRead {
   readonly width: string;
   readonly setting: Setting;
   readonly at: PlaceInput;
+  readonly fit: HubFit;
 }
 
-function putWheel({ diameter, width, setting, at }: WheelRead, where: { start: number; end: number }, notes: Notes): void {
+function putWheel({ diameter, width, setting, at, fit }: WheelRead, where: { start: number; end: number }, notes: Notes): void {
   const { offset, backspacing } = setting;
   const size = `${tidyNumber(diameter)}x${width.replace(/ in.*/, '')}`;
   const set = offset?.says ?? (backspacing === undefined ? undefined : `backspacing ${backspacing}`);
@@ -308,8 +378,13 @@ function putWheel({ diameter, width, setting, at }: WheelRead, where: { start: n
       rim_width: width,
       ...(offset && { offset: offset.value }),
       ...(backspacing !== undefined && { backspacing }),
+      ...(fit.bolts !== undefined && { bolts: fit.bolts }),
+      ...(fit.circle !== undefined && { bolt_circle: fit.circle }),
+      ...(fit.bore !== undefined && { bore: fit.bore }),
     },
   };
-  const says = `wheels ${size}${set ? `, ${set}` : ', offset not said'}${at === 'all' ? '' : `, ${at}`}`;
+  const bolts = fit.bolts === undefined ? '' : `, ${fit.bolts}${fit.circle === undefined ? ' bolts' : `x${fit.circle.replace(' mm', '')}`}`;
+  const bore = fit.bore === undefined ? '' : `, bore ${fit.bore}`;
+  const says = `wheels ${size}${set ? `, ${set}` : ', offset not said'}${bolts}${bore}${at === 'all' ? '' : `, ${at}`}`;
   notes.pieces.push({ ...where, as: 'wheel', says, puts: { parts: [part] } });
 }

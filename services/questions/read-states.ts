@@ -1,4 +1,5 @@
 /** Reads how the truck stands: gaps that were measured, what was cut already, what is as it came, its gears. */
+import type { VehicleReading } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
 import type { Words } from './lexicon.ts';
 import { dimensionOf } from './read-parts.ts';
@@ -100,12 +101,16 @@ export function readStock(line: Line, notes: Notes): void {
 const isRatio = (amount: Amount | undefined): amount is Amount =>
   amount !== undefined && !amount.unit && !amount.signed && amount.value >= 2.5 && amount.value <= 7.5 && amount.decimals >= 1;
 
+/** Ratios of gear sets are told to two decimals, and tags are rounded: 4.10 and 4.11 are one. */
+const RATIO_TOLERANCE = 0.02;
+
 /** `3.73 to 4.56`, `4.56 gears`, `regear to 4.88`. */
 export function readGears(line: Line, notes: Notes): void {
   const ratios = line.where((i) => isRatio(line.amount(i)));
   const change = ratios.find((i) => isRatio(line.amount(i + 2)) && line.at(i + 1)?.phrase === 'to');
   const word = line.where((i) => line.means(i, 'gears') !== undefined)[0];
-  const at = change ?? (word === undefined ? undefined : ratios.find((i) => Math.abs(i - word) <= 3));
+  const alone = ratios.find((i) => line.amount(i)?.gears);
+  const at = change ?? (word === undefined ? alone : ratios.find((i) => Math.abs(i - word) <= 3));
   if (at === undefined) return;
   const [from, to] = change === undefined ? [undefined, line.amount(at)] : [line.amount(change), line.amount(change + 2)];
   if (!to) return;
@@ -122,6 +127,38 @@ export function readGears(line: Line, notes: Notes): void {
     ),
     as: 'gears',
     says,
+    puts: { measured: gearsAsReadings(from?.value, to.value) },
   });
-  notes.assume('gears were read, and are left out of the check', true, 'gears left out');
+  if (!from)
+    notes.assume('the axle ratio it has now was not said: the new one is not counted against larger tyres', true, 'gears now not said');
+  notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');
+}
+
+function gearsAsReadings(from: number | undefined, to: number): VehicleReading[] {
+  const note = 'as the question plans it';
+  const value = `${tidyNumber(to)} ± ${RATIO_TOLERANCE}`;
+  const gain = from === undefined ? undefined : Math.round((to / from - 1) * 1000) / 10;
+  return [
+    ...(['front', 'rear'] as const).map((of) => ({ quantity: 'axle_ratio', of, value, note })),
+    ...(gain === undefined ? [] : [{ quantity: 'axle_ratio_gain', value: `${gain} %`, note }]),
+  ];
+}
+
+/** `is it legal in Ohio`: the law packs of the places named. */
+export function readLaw(line: Line, notes: Notes): void {
+  for (const i of line.where((j) => line.means(j, 'law') !== undefined)) {
+    line.use(i);
+    notes.asksLaw = true;
+  }
+  for (const i of line.where((j) => line.means(j, 'law-place') !== undefined)) {
+    const place = line.means(i, 'law-place');
+    if (!place) continue;
+    line.use(i);
+    notes.pieces.push({
+      ...spanOf(line, [i]),
+      as: 'law',
+      says: `held against the law pack ${place.id}`,
+      puts: { jurisdictions: [place.id] },
+    });
+  }
 }

@@ -44,21 +44,28 @@ export interface Settled {
 
 export type Named =
   | { readonly is: 'one'; readonly settled: Settled }
-  | { readonly is: 'several'; readonly names: readonly string[]; readonly run: Run }
+  | { readonly is: 'several'; readonly names: readonly string[]; readonly taken: readonly number[] }
   | undefined;
 
 const ENOUGH = 0.45;
 
-/** The vehicle whose words the run's are most like; several that are as like are none. */
-export function settleVehicle(runs: readonly Run[], found: (run: Run) => readonly NamedVehicle[]): Named {
-  const scored = runs.flatMap((run) => found(run).map((vehicle) => ({ run, ...scoreOf(run, vehicle) }))).filter(({ score }) => score > 0);
+/** The vehicle whose words the run's are most like; several that are as like are none, and a word that only describes names none. */
+export function settleVehicle(
+  runs: readonly Run[],
+  found: (run: Run) => readonly NamedVehicle[],
+  describing: ReadonlySet<string> = new Set(),
+): Named {
+  const scored = runs
+    .flatMap((run) => found(run).map((vehicle) => ({ run, ...scoreOf(run, vehicle, describing) })))
+    .filter(({ score }) => score > 0);
   scored.sort((a, b) => b.score - a.score || (a.vehicle.id < b.vehicle.id ? -1 : 1));
   const [best] = scored;
   if (!best) return undefined;
   const rivals = scored.filter(
     ({ score, vehicle, run }) => run === best.run && vehicle.id !== best.vehicle.id && score > best.score - 1e-9,
   );
-  if (rivals.length > 0) return { is: 'several', names: [best, ...rivals].slice(0, 4).map(({ vehicle }) => vehicle.name), run: best.run };
+  if (rivals.length > 0)
+    return { is: 'several', names: [best, ...rivals].slice(0, 4).map(({ vehicle }) => vehicle.name), taken: best.taken };
   const words = best.run.words.filter(({ start }) => best.taken.includes(start));
   return {
     is: 'one',
@@ -72,7 +79,11 @@ export function settleVehicle(runs: readonly Run[], found: (run: Run) => readonl
   };
 }
 
-function scoreOf(run: Run, vehicle: NamedVehicle): { vehicle: NamedVehicle; score: number; taken: readonly number[]; misspelt: boolean } {
+function scoreOf(
+  run: Run,
+  vehicle: NamedVehicle,
+  describing: ReadonlySet<string>,
+): { vehicle: NamedVehicle; score: number; taken: readonly number[]; misspelt: boolean } {
   const known = `${vehicle.name} ${vehicle.maker ?? ''} ${vehicle.id}`
     .normalize('NFKC')
     .toLowerCase()
@@ -81,14 +92,16 @@ function scoreOf(run: Run, vehicle: NamedVehicle): { vehicle: NamedVehicle; scor
   const taken: number[] = [];
   let score = 0;
   let misspelt = false;
+  let names = false;
   for (const { word, start } of run.words) {
     const best = Math.max(0, ...known.map((name) => likeness(word, name)));
     if (best < ENOUGH || (word.length < 3 && best < 1)) continue;
     taken.push(start);
     score += best;
     misspelt ||= best < 1;
+    names ||= !describing.has(word);
   }
-  return { vehicle, score, taken, misspelt };
+  return { vehicle, score: names ? score : 0, taken, misspelt };
 }
 
 /** As like as a word of seven letters with one wrong in its middle. */

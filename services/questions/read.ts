@@ -1,14 +1,15 @@
 /** From a question as typed to the request of an ordinary check: what was understood, what was assumed, what was not understood. */
 import type { Library } from '../engine/index.ts';
-import { attributesOf, type CheckRequest, type LoadItem, type PartInput, type VehicleReading } from '../vehicle/index.ts';
+import { parseDesignation } from '../models/tyres/designation.ts';
+import { attributesOf, type CheckRequest, isKind, type LoadItem, type PartInput, type VehicleReading } from '../vehicle/index.ts';
 import { itemsOf, Line, type Slip } from './items.ts';
 import { isBareClass } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
-import { type NamedPart, readCatalogueParts } from './read-catalogue.ts';
+import { type NamedPart, readCatalogueParts, readNamedParts } from './read-catalogue.ts';
 import { readLoads, readPeople, readSpeed } from './read-loads.ts';
 import { type Kinds, readParts } from './read-parts.ts';
-import { readTyres, readWheels } from './read-sizes.ts';
-import { readCuts, readGaps, readGears, readStock } from './read-states.ts';
+import { readTyres, readWheels, tidyNumber } from './read-sizes.ts';
+import { readCuts, readGaps, readGears, readLaw, readStock } from './read-states.ts';
 import { type NamedVehicle, type Run, type Settled, settleVehicle, unknownRuns } from './read-vehicle.ts';
 import { type Assumption, type Needed, Notes, type Piece, type Stock } from './reading.ts';
 import { echoOf, plainText } from './tidy.ts';
@@ -43,8 +44,12 @@ export interface Question {
 
 /** Words of the question that may be a vehicle's name, to be looked up. */
 export function namesIn(text: string, lexicon: Lexicon): Run[] {
-  return unknownRuns(itemsOf(tokensOf(plainText(text)), lexicon));
+  return unknownRuns(itemsOf(tokensOf(classesAsWords(plainText(text), lexicon)), lexicon));
 }
+
+/** `solid_axle_long`, the id of a class, is a phrase of its words. */
+const classesAsWords = (text: string, { words }: Lexicon): string =>
+  Object.keys(words.classes).reduce((all, id) => all.replaceAll(id, id.replaceAll('_', ' ')), text);
 
 export interface Asked {
   readonly text: string;
@@ -55,6 +60,8 @@ export interface Asked {
   readonly jurisdictions?: readonly string[];
   /** Parts of the catalogue among the ids that the text has. */
   readonly parts?: readonly NamedPart[];
+  /** Parts of the catalogue for each run of unknown words. */
+  foundParts?(run: Run): readonly NamedPart[];
   /** Entries of the catalogue for each run of unknown words. */
   found(run: Run): readonly NamedVehicle[];
 }
@@ -64,21 +71,26 @@ const FIRST_CLASS = 'midsize_independent_front';
 
 /** Reads a question. Pure: the same text, words and catalogue give the same reading. */
 export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): Question {
-  const text = plainText(asked.text);
+  const text = classesAsWords(plainText(asked.text), lexicon);
   const tokens = tokensOf(text);
   const notes = new Notes();
-  const named = readCatalogueParts(text, asked.parts ?? [], lexicon.parts, library, notes);
-  const taken = tokens.filter(({ start }) => named.some((span) => start >= span.start && start < span.end)).map(({ start }) => start);
-  const runs = asked.vehicle ? [] : unknownRuns(itemsOf(tokens, lexicon, new Set(taken)));
-  const meant = settleVehicle(runs, asked.found);
+  const named = readCatalogueParts(text, asked.parts ?? [], lexicon, library, notes);
+  const within = (spans: readonly { start: number; end: number }[]): number[] =>
+    tokens.filter(({ start }) => spans.some((span) => start >= span.start && start < span.end)).map(({ start }) => start);
+  const byId = within(named);
+  const runs = unknownRuns(itemsOf(tokens, lexicon, new Set(byId)));
+  const meant = asked.vehicle ? undefined : settleVehicle(runs, asked.found, new Set(lexicon.words.describing));
   const settled = meant?.is === 'one' ? meant.settled : undefined;
+  const others = runs.filter(({ words }) => !words.some(({ start }) => settled?.taken.includes(start)));
+  const byName = readNamedParts(text, others, (run) => asked.foundParts?.(run) ?? [], lexicon, library, notes);
+  const taken = [...byId, ...within(byName), ...(meant?.is === 'several' ? meant.taken : [])];
   const slips: Slip[] = [];
   const line = new Line(itemsOf(tokens, lexicon, new Set([...taken, ...(settled?.taken ?? [])]), slips));
   if (meant?.is === 'several')
     notes.assume(`${meant.names.join(', ')}: which of them was not said, so none was taken`, true, 'no vehicle taken');
   const vehicle = vehicleOf(asked, settled, line, notes, library);
-  readAll(line, text, notes, lexicon, library);
-  const build = buildOf(notes, vehicle, asked, tokens);
+  readAll(line, text, notes, lexicon, library, vehicle);
+  const build = buildOf(notes, vehicle, asked, tokens, library);
   const left = leftOver(line, text, notes);
   const said = new Set(
     slips.filter(({ typed }) =>
@@ -104,8 +116,8 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
 }
 
 /** In this order, since an amount goes with what stands nearest in meaning: a gap before a part, a load before a bumper. */
-function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexicon, library: Library): void {
-  const stock = stockOf(library);
+function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexicon, library: Library, { input }: Vehicle): void {
+  const stock = stockOf(library, input.from === 'inline' ? input.class : FIRST_CLASS);
   readTyres(line, text, notes, stock);
   readWheels(line, notes, stock);
   readGears(line, notes);
@@ -116,6 +128,38 @@ function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexic
   readLoads(line, notes, words);
   readParts(line, notes, kindsOf(library), parts);
   readStock(line, notes);
+  readLaw(line, notes);
+  if (input.from === 'inline' && isBareClass(input) && !notes.has('wheel')) assumeRims(notes, stock);
+}
+
+/** Trucks of a class come on wheels of more sizes than one: of tyres asked about alone the wheels are those they are for. */
+function assumeRims(notes: Notes, { rimDiameter, wheelId }: Stock): void {
+  const tyre = notes.pieces.find(({ as, puts }) => as === 'tyre' && puts?.parts);
+  const [part] = tyre?.puts?.parts ?? [];
+  const size = part?.from === 'inline' ? part.attributes?.designation : undefined;
+  const read = typeof size === 'string' ? parseDesignation(size) : undefined;
+  const rim = read?.ok ? read.value.rim : undefined;
+  if (!tyre || rim === undefined || rim === rimDiameter) return;
+  const wheels: PartInput = {
+    from: 'inline',
+    id: wheelId,
+    kind: 'wheel',
+    name: 'Wheels on it now',
+    at: 'all',
+    attributes: { rim_diameter: `${tidyNumber(rim)} in` },
+  };
+  notes.assume(
+    `no wheels were said: those on it were taken to be of ${tidyNumber(rim)} in, as the tyres`,
+    true,
+    `wheels of ${tidyNumber(rim)} in`,
+  );
+  notes.pieces.push({
+    start: tyre.start,
+    end: tyre.end,
+    as: 'wheel',
+    says: `wheels of ${tidyNumber(rim)} in, as the tyres`,
+    puts: { fitted: [wheels] },
+  });
 }
 
 interface Vehicle {
@@ -137,15 +181,15 @@ function vehicleOf({ vehicle }: Asked, settled: Settled | undefined, line: Line,
   const item = at === undefined ? undefined : line.at(at);
   line.use(at);
   if (item) notes.pieces.push({ start: item.start, end: item.end, as: 'vehicle', says: title });
-  else notes.assume(`no vehicle of the catalogue was named: a ${lower(title)} was taken`, true, `a ${lower(title)}`);
+  else notes.assume(`no vehicle of the catalogue was named: a ${lower(title)} was taken`, true, `a ${lower(title.replace(/,.*/, ''))}`);
   return { input: { from: 'inline', class: id }, known: item ? 'class' : 'assumed' };
 }
 
 const lower = (text: string): string => text.replace(/^./, (letter) => letter.toLowerCase());
 
-/** Wheels and tyres of the first class, for what is left out. */
-function stockOf(library: Library): Stock {
-  const fitted = library.classes.get(FIRST_CLASS)?.fitted ?? [];
+/** Wheels and tyres of the class, for what is left out. */
+function stockOf(library: Library, id: string): Stock {
+  const fitted = library.classes.get(id)?.fitted ?? [];
   const wheel = fitted.find(({ kind }) => kind === 'wheel');
   const said = (name: string): string | undefined => [...(wheel?.attributes ?? [])].find(([attribute]) => attribute === name)?.[1];
   const diameter = /^([\d.]+) mm/.exec(said('rim_diameter') ?? '')?.[1];
@@ -154,6 +198,7 @@ function stockOf(library: Library): Stock {
     rimWidth: said('rim_width') ?? '7.75 in ± 0.25',
     offset: said('offset') ?? '25 mm ± 10',
     tyreId: fitted.find(({ kind }) => kind === 'tyre')?.id ?? 'factory-tyres',
+    wheelId: wheel?.id ?? 'factory-wheels',
   };
 }
 
@@ -176,7 +221,8 @@ function leftOver(line: Line, text: string, notes: Notes): { names: string[]; mi
     const beyond = line.means(i, 'beyond');
     if (beyond) missed.push({ start: item.start, text: echoOf(typed), why: beyond.why });
     else if (line.means(i, 'drop')) missed.push({ start: item.start, text: echoOf(typed), why: 'lowering is not read' });
-    else if (token.is === 'bolts') missed.push({ start: item.start, text: echoOf(typed), why: 'bolt circles are not checked' });
+    else if (token.is === 'bolts' || line.means(i, 'bore'))
+      missed.push({ start: item.start, text: echoOf(typed), why: 'of which wheels it is was not said' });
     else if (token.is === 'address')
       missed.push({ start: item.start, text: 'a link or mention', why: 'links, mentions and markup are not read' });
     else if (token.is === 'amount' || token.is === 'pair' || token.is === 'inches')
@@ -240,7 +286,13 @@ function besidePart(line: Line, i: number): boolean {
 }
 
 /** Pieces put together: the parts in the order they were said. */
-function buildOf(notes: Notes, vehicle: Vehicle, asked: Asked, tokens: readonly Token[]): { readonly build?: CheckRequest } {
+function buildOf(
+  notes: Notes,
+  vehicle: Vehicle,
+  asked: Asked,
+  tokens: readonly Token[],
+  library: Library,
+): { readonly build?: CheckRequest } {
   const pieces = [...notes.pieces].sort((a, b) => a.start - b.start);
   const parts = oncePerPlace(
     pieces.flatMap(({ puts }) => puts?.parts ?? []),
@@ -253,7 +305,11 @@ function buildOf(notes: Notes, vehicle: Vehicle, asked: Asked, tokens: readonly 
   const topSpeed = pieces.find(({ puts }) => puts?.topSpeed !== undefined)?.puts?.topSpeed;
   if (parts.length === 0 && items.length === 0 && occupants === undefined && measured.length === 0) return {};
   if (occupants === undefined) notes.assume('nobody was said to ride in it: the driver alone was counted', true, 'driver alone');
-  const { jurisdictions = [] } = asked;
+  const jurisdictions = [...new Set([...(asked.jurisdictions ?? []), ...pieces.flatMap(({ puts }) => puts?.jurisdictions ?? [])])];
+  if (notes.asksLaw && jurisdictions.length === 0)
+    notes.assume('law was not looked at: no place was named whose text is there', true, 'law not looked at');
+  if (parts.some((part) => isElectric(part, notes, library)))
+    notes.assume('of what is electrical the mass is checked, not battery, alternator and wiring', true, ELECTRICS);
   const use = { ...(topSpeed !== undefined && { top_speed: topSpeed }), ...(jurisdictions.length > 0 && { jurisdictions }) };
   return {
     build: {
@@ -266,6 +322,15 @@ function buildOf(notes: Notes, vehicle: Vehicle, asked: Asked, tokens: readonly 
   };
 }
 
+export const ELECTRICS = 'electrics not checked';
+const ELECTRIC = ['electric_accessory', 'second_battery'] as const;
+
+/** A winch is asked for its pull; what else draws or stores is asked for what it does to the supply. */
+const isElectric = (part: PartInput, notes: Notes, library: Library): boolean => {
+  const kind = part.from === 'inline' ? part.kind : (notes.kinds.get(part.part) ?? '');
+  return kind !== 'winch' && library.kinds.has(kind) && ELECTRIC.some((of) => isKind(library, kind, of));
+};
+
 /** What was read of the truck itself, beside what is known of it. */
 function withRead(
   vehicle: CheckRequest['vehicle'],
@@ -273,7 +338,11 @@ function withRead(
   fitted: readonly PartInput[],
   notes: Notes,
 ): CheckRequest['vehicle'] {
-  const more = measured.length > 0 ? { measured: [...(vehicle.measured ?? []), ...measured] } : {};
+  // What the question says goes before what was read of the same thing earlier.
+  const earlier = (vehicle.measured ?? []).filter(
+    (known) => !measured.some(({ quantity, of }) => quantity === known.quantity && of === known.of),
+  );
+  const more = measured.length > 0 ? { measured: [...earlier, ...measured] } : {};
   if (fitted.length === 0 || vehicle.from === 'catalogue') {
     if (fitted.length > 0)
       notes.assume('the tyres on it now are those of the catalogue, whatever the question says', true, 'the catalogue’s own tyres');
@@ -285,7 +354,13 @@ function withRead(
 /** One part of a kind at a place: what was said first stands, what came later makes it more exact. */
 function oncePerPlace(parts: readonly PartInput[], notes: Notes): PartInput[] {
   const kept = new Map<string, PartInput>();
+  const inCatalogue = new Set(parts.flatMap((part) => (part.from === 'catalogue' ? [notes.kinds.get(part.part) ?? ''] : [])));
   for (const part of parts) {
+    if (part.from === 'inline' && notes.without.has(`${part.kind} ${part.at ?? ''}`) && notes.weak.has(part)) continue;
+    if (part.from === 'inline' && inCatalogue.has(part.kind) && !MANY.has(part.kind)) {
+      notes.assume(`${part.name ?? part.kind} was left out: the part of the catalogue that is named stands for it`, true);
+      continue;
+    }
     const key = part.from === 'inline' ? `${part.kind} ${part.at ?? ''}${MANY.has(part.kind) ? ` ${part.name}` : ''}` : part.part;
     if (part.from !== 'inline') {
       kept.set(key, part);

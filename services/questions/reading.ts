@@ -5,7 +5,7 @@ import type { CheckRequest, LoadItem, PartInput, VehicleReading } from '../vehic
 export interface Piece {
   readonly start: number;
   readonly end: number;
-  readonly as: 'tyre' | 'wheel' | 'part' | 'load' | 'people' | 'speed' | 'state' | 'measured' | 'vehicle' | 'gears';
+  readonly as: 'tyre' | 'wheel' | 'part' | 'load' | 'people' | 'speed' | 'state' | 'measured' | 'vehicle' | 'gears' | 'law';
   readonly says: string;
   readonly puts?: Puts;
 }
@@ -16,6 +16,7 @@ export interface Puts {
   readonly items?: readonly LoadItem[];
   readonly occupants?: number;
   readonly topSpeed?: string;
+  readonly jurisdictions?: readonly string[];
   readonly measured?: readonly VehicleReading[];
   readonly fitted?: readonly PartInput[];
   readonly vehicle?: CheckRequest['vehicle'];
@@ -51,8 +52,16 @@ export class Notes {
   readonly assumptions: Assumption[] = [];
   readonly missed: NotUnderstood[] = [];
   readonly needs: Needed[] = [];
+  /** It is asked whether it is lawful. */
+  asksLaw = false;
   /** Parts at an axle that was not said: what is said of that axle elsewhere goes before them. */
   readonly weak = new Set<PartInput>();
+  /** Items of parts and sizes that were refused. */
+  readonly refused = new Set<number>();
+  /** Kinds at an axle that were refused there, `rear_spring rear`: what was put there without the axle being said is left out. */
+  readonly without = new Set<string>();
+  /** Of parts of the catalogue, by id. */
+  readonly kinds = new Map<string, string>();
 
   assume(text: string, flips = true, brief?: string): void {
     if (!this.assumptions.some((known) => known.text === text)) this.assumptions.push({ text, flips, ...(brief && { brief }) });
@@ -69,4 +78,5 @@ export interface Stock {
   readonly rimWidth: string;
   readonly offset: string;
   readonly tyreId: string;
+  readonly wheelId: string;
 }

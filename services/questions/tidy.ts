@@ -19,6 +19,10 @@ export const plainText = (typed: string): string =>
     .replace(/''/gu, '"')
     .replace(/[‐‑‒–—―−]/gu, '-')
     .replace(/[×✕✖]/gu, 'x')
+    .replace(/[-=]>|[→⇒➜]/gu, ' to ')
+    // `ET: 0` and `lift = 3"` say what `ET 0` does; `2 in. of lift` ends no sentence.
+    .replace(/(?<=^|[\s,;(/])(\p{L}{1,20}) ?[:=] ?(?=[-+]?\d)/gu, '$1 ')
+    .replace(/(\d ?(?:in|ft|lbs?|mm|kg))\.(?=\s)/giu, '$1')
     .replace(/\s+/gu, ' ')
     .trim()
     .toLowerCase();

@@ -19,6 +19,8 @@ export interface Amount {
   readonly signed: boolean;
   /** Digits were typed behind a point: `3.73`. */
   readonly decimals: number;
+  /** `4.56s`, which only gears are called. */
+  readonly gears?: boolean;
 }
 
 export type Token = Span &
@@ -29,7 +31,8 @@ export type Token = Span &
     | { readonly is: 'tyre-open'; readonly size: (rim: number) => string }
     | { readonly is: 'inches'; readonly value: number }
     | { readonly is: 'wheel'; readonly diameter: number; readonly width: number }
-    | { readonly is: 'bolts' }
+    /** `6x139.7`, `5 on 4.5`: the circle in millimetres, where it was said. */
+    | { readonly is: 'bolts'; readonly bolts: number; readonly circle?: number }
     | { readonly is: 'amount'; readonly amount: Amount }
     | { readonly is: 'pair'; readonly front: Amount; readonly rear: Amount }
     | { readonly is: 'year' }
@@ -200,6 +203,14 @@ const pair: Reader = ([, front = '', word, mark, rear = '', secondWord, secondMa
     : undefined;
 };
 
+const INCHES_END = 20;
+
+const boltPattern: Reader = ([, bolts = '', circle = '', lugs]) => {
+  if (lugs !== undefined) return { is: 'bolts', bolts: Number(lugs) };
+  const typed = half(circle.replace(/ ?1\/2$/, ' 1/2'));
+  return { is: 'bolts', bolts: Number(bolts), circle: typed < INCHES_END ? typed * 25.4 : typed };
+};
+
 const sticky = (source: string): RegExp => new RegExp(source, 'yu');
 
 /** In order: the first that reads wins. `true`: also straight behind a letter or digit. */
@@ -215,7 +226,9 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
   [sticky(`(lt|p)? ?(\\d{3}) (\\d{2}) ?(?:z?rf?|[-/ ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
   [sticky(`(lt|p)?(\\d{3})(\\d{2}) ?[r-]? ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
   [
-    sticky(`(lt)? ?(\\d{2}(?:[.,]\\d{1,2})?)"? ?(?:x|by) ?(\\d{4}|\\d{1,2}(?:[.,]\\d{1,3})?) ?(?:z?r|[-x/]|on|) ?r?${RIM}(lt)?${SERVICE}`),
+    sticky(
+      `(lt)? ?(\\d{2}(?:[.,]\\d{1,2})?)"? ?(?:x|by) ?(\\d{4}|\\d{1,2}(?:[.,]\\d{1,3})?)"? ?(?:z?r|[-x/]|on|) ?r?${RIM}(lt)?${SERVICE}`,
+    ),
     flotation,
   ],
   [sticky(`(lt)? ?(\\d{2}) ?[/-] ?(\\d{1,2}[.,]\\d{1,2}) ?(?:z?r|[-x/ ]) ?r?${RIM}(lt)?${SERVICE}`), flotation],
@@ -224,16 +237,22 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
   [sticky('(\\d{2}(?:[.,]\\d)?)"? ?(?:x|by) ?(\\d{4}|\\d{1,2}[.,]\\d{1,2}|\\d{1,2})(?![\\d.])s?'), openFlotation],
   [sticky("(lt|p)?(\\d{3})/(\\d{2})(?!\\d)'?s?"), openMetric],
   [
-    sticky('[4-8] ?(?:x|on) ?(?:\\d{3}(?:\\.\\d{1,2})?|[4-6]\\.\\d{1,2}|[45] ?1/2)(?![\\d.])(?: ?mm)?|[4568][ -]lug'),
-    () => ({ is: 'bolts' }),
+    sticky(
+      '([4-8]) ?(?:x|on|/) ?(\\d{3}(?:\\.\\d{1,2})?|[4-7]\\.\\d{1,2}|[4-7] ?1/2|[56](?="))(?![\\d.])(?: ?mm|"| ?in(?![a-z]))?|([4568])[ -](?:lug|bolt|stud)s?(?![a-z])',
+    ),
+    boltPattern,
   ],
   [
     sticky(
-      '(\\d{2})(?:"| ?in(?:ch)?)? ?(?:x|by|\\*) ?(\\d{1,2} 1/2|\\d{1,2}(?:[.,]\\d{1,2})?)(?![\\d.])(?:"| ?in(?![a-z])| ?j{1,2}(?![a-z]))?',
+      '(\\d{2})(?:"| ?in(?:ch)?)? ?(?:x|by|\\*) ?(\\d{1,2} 1/2|\\d{1,2}(?:[.,]\\d{1,2})?)(?![\\d.])(?:"| ?in(?![a-z])| ?j{1,2}(?![a-z])|\'?s(?![a-z]))?',
     ),
     wheel,
   ],
   [sticky('(\\d{1,2} 1/2|\\d{1,2}(?:[.,]\\d{1,2})?) ?j{0,2} ?(?:x|by|\\*) ?(\\d{2})(?![\\d.])"?'), wheelTurned],
+  [
+    sticky("([2-7]\\.\\d{2})'?s(?![\\p{L}\\d])"),
+    ([, ratio]) => ({ is: 'amount', amount: plain({ value: Number(ratio), decimals: 2, gears: true }) }),
+  ],
   [sticky('(\\d{2,3}(?:\\.\\d)?)"?\'?s(?![\\p{L}\\d])'), ([, inches]) => ({ is: 'inches', value: Number(inches) })],
   [sticky('(?:19[6-9]\\d|20[0-4]\\d)(?![\\d.,])(?! ?(?:lb|kg|mm|pound|kilo|#|w|in))'), () => ({ is: 'year' })],
   [sticky(`([+-])? ?(?:(\\d{1,2})[ -])?(\\d)/(\\d{1,2})${UNIT}?(?![\\d.])`), fraction],

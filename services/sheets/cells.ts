@@ -1,9 +1,6 @@
 /** One value of an answer as a plain text, for a formula that fetches it: a number, a word, or what is missing. Never empty. */
 import type { Answer } from '../workshop/answer.ts';
-import { ADDED, controllingOf, hasUnknown, needsOf, valueById } from './row-answer.ts';
-
-/** Only while nothing is missing; else a number would read as the whole. */
-const known = (give: (answer: Answer) => string | number) => (answer: Answer) => (hasUnknown(answer) ? needsOf(answer) : give(answer));
+import { ADDED, controllingOf, hasUnknown, hoursOf, needsOf, valueById } from './row-answer.ts';
 
 const ofMargin =
   (give: (margin: NonNullable<NonNullable<ReturnType<typeof controllingOf>>['margin']>) => string | number) => (answer: Answer) => {
@@ -21,9 +18,9 @@ const CELLS: Readonly<Record<string, { readonly says: string; readonly give: (an
   margin: { says: 'its margin, negative fails', give: ofMargin(({ value }) => value) },
   'margin-tolerance': { says: 'half of the width of its band', give: ofMargin(({ plus_minus }) => plus_minus ?? 0) },
   'margin-unit': { says: 'the unit of both', give: ofMargin(({ unit }) => unit) },
-  hours: { says: 'hours of work, likely', give: known(({ work }) => work.hours.likely) },
-  'hours-low': { says: 'at least, of the work that is known', give: ({ work }) => work.hours.low },
-  'hours-high': { says: 'at most', give: known(({ work }) => work.hours.high) },
+  hours: { says: 'hours of work, likely', give: (answer) => hoursOf(answer).likely },
+  'hours-low': { says: 'at least, of the work that is known', give: (answer) => hoursOf(answer).low },
+  'hours-high': { says: 'at most', give: (answer) => hoursOf(answer).high },
   'mass-front': { says: 'what the parts bring to the front axle, kg or lb', give: (answer) => valueById(answer, ADDED[0]) },
   'mass-rear': { says: 'what the parts bring to the rear axle, kg or lb', give: (answer) => valueById(answer, ADDED[1]) },
   amps: { says: 'what the electric parts draw, all at work', give: (answer) => valueById(answer, ADDED[2]) },

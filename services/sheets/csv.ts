@@ -5,7 +5,7 @@
 import { createReadStream } from 'node:fs';
 import { Readable } from 'node:stream';
 import { CsvError, parse } from 'csv-parse';
-import { harmless, isHarmful, unquoted } from './harmless.ts';
+import { harmlessInText, unquotedInText } from './harmless.ts';
 import { type AddedCell, bounded, LONGEST_CELL, MOST_COLUMNS, SheetRefused, type TableReader, type TableRow } from './table.ts';
 
 interface Dialect {
@@ -104,7 +104,7 @@ function refusalOf(error: unknown, row: number): unknown {
 }
 
 async function* cellsOf(found: AsyncIterable<CsvRecord>): AsyncGenerator<TableRow, void, undefined> {
-  for await (const { n, cells } of found) yield { n, cells: cells.map((cell) => unquoted(cell).slice(0, LONGEST_CELL)) };
+  for await (const { n, cells } of found) yield { n, cells: cells.map((cell) => unquotedInText(cell).slice(0, LONGEST_CELL)) };
 }
 
 const PIECE = 64 << 10;
@@ -119,7 +119,8 @@ async function* answered(
   let text = mark ? '\uFEFF' : '';
   for await (const { n, cells, raw } of found) {
     const ours = await added(n);
-    const theirs = cells.some(isHarmful) ? cells.map((cell) => written(harmless(cell))).join(delimiter) : raw;
+    const safe = cells.map(harmlessInText);
+    const theirs = safe.some((cell, i) => cell !== cells[i]) ? safe.map(written).join(delimiter) : raw;
     const gap = ours && width > cells.length ? delimiter.repeat(Math.min(width, MOST_COLUMNS) - cells.length) : '';
     text += theirs + (ours ? gap + ours.map((cell) => delimiter + written(textOf(cell))).join('') : '') + newline;
     if (text.length > PIECE) {
@@ -130,7 +131,7 @@ async function* answered(
   yield Buffer.from(text, encoding);
 }
 
-const textOf = (cell: AddedCell): string => (typeof cell === 'string' ? harmless(cell) : cell === null ? '' : String(cell));
+const textOf = (cell: AddedCell): string => (typeof cell === 'string' ? harmlessInText(cell) : cell === null ? '' : String(cell));
 
 const writeCell = (text: string, delimiter: string): string =>
   text.includes(delimiter) || /["\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;

@@ -16,3 +16,16 @@ export const harmless = (text: string): string => (isHarmful(text) ? `'${text}` 
 
 /** What was meant by a cell that came back harmless, or that a spreadsheet marked as text. */
 export const unquoted = (text: string): string => text.replace(QUOTED, '');
+
+/** Where another program may part a line of this file into cells: it need not take the separator that the file was written with. */
+const INSIDE = /(?<=^|[;,\t|\r\n])([\s"]*)(?=[=+\-@＝＋－＠]([^;,\t|\r\n]*))/gu;
+const INSIDE_QUOTED = /(?<=(?:^|[;,\t|\r\n])[\s"]*)'(?=[=+\-@＝＋－＠])/gu;
+
+/** A cell of a file of separated values, harmless whatever separator it is opened with; `-10` stays a number. */
+export const harmlessInText = (text: string): string =>
+  harmless(text).replace(INSIDE, (space: string, _all: string, rest: string, at: number, whole: string) =>
+    PLAIN_NUMBER.test(`${whole[at + space.length]}${rest}`.replace(/"+$/, '')) ? space : `${space}'`,
+  );
+
+/** What was meant by a cell of such a file that came back harmless. */
+export const unquotedInText = (text: string): string => unquoted(text).replace(INSIDE_QUOTED, '');

@@ -52,12 +52,18 @@ const lowered = (text: string): string => text.replace(/^\p{Lu}(?=\p{Ll}|\s)/u, 
 
 export const hasUnknown = ({ findings }: Answer): boolean => findings.some((finding) => finding.verdict === 'unknown' && counts(finding));
 
+/** While something is missing only the least is known: work that nobody can tell yet is not none. */
+export function hoursOf(answer: Answer): { readonly low: number; readonly likely: number | string; readonly high: number | string } {
+  const { low, likely, high } = answer.work.hours;
+  return hasUnknown(answer) ? { low, likely: needsOf(answer), high: needsOf(answer) } : { low, likely, high };
+}
+
 /** In the order of `OURS`. No cell is left empty where something is not known. */
 export function answerCells(answer: Answer): AddedCell[] {
   const controlling = controllingOf(answer);
   const margin = controlling?.margin;
   const unknown = hasUnknown(answer);
-  const { low, likely, high } = answer.work.hours;
+  const hours = hoursOf(answer);
   const conflicts = answer.findings.filter(({ verdict }) => verdict === 'conflict');
   const [next] = answer.measure;
   return [
@@ -66,10 +72,9 @@ export function answerCells(answer: Answer): AddedCell[] {
     margin ? margin.value : needless(unknown, answer),
     margin ? (margin.plus_minus ?? 0) : null,
     margin ? margin.unit : null,
-    low,
-    // Work that nobody can tell yet is not none.
-    unknown && high === 0 ? needsOf(answer) : likely,
-    unknown && high === 0 ? needsOf(answer) : high,
+    hours.low,
+    hours.likely,
+    hours.high,
     ...[...ADDED].map((id) => valueById(answer, id)),
     conflicts.length === 0 ? (unknown ? 'none found so far' : 'none') : listed(conflicts.map(({ title }) => title)),
     next ? `${whose(next)} (${next.tool === 'none' ? 'no tool' : next.tool})` : 'nothing',

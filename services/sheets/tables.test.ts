@@ -1,7 +1,7 @@
 /** Tables in and out: what is theirs stays as it was, what could run does not, and what would cost memory is refused before it does. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { harmless, isHarmful, unquoted } from './harmless.ts';
+import { harmless, harmlessInText, isHarmful, unquoted, unquotedInText } from './harmless.ts';
 import { openSheet } from './open-sheet.ts';
 import { MOST_COLUMNS, SheetRefused } from './table.ts';
 import { fileOf, rowsOf, sheetXml, withAdded, workbookOf, workbookParts, zipOf } from './testing.ts';
@@ -25,6 +25,34 @@ describe('cells that could run', () => {
 
   it.each(['-10', '+25', '-1.5e3', ' -3 ', '.5', 'ET-10', 'a=b', '', "it's"])('%j stays as it is', (cell) => {
     expect(harmless(cell)).toBe(cell);
+  });
+
+  it.each([
+    ['x;=40+2;y', "x;'=40+2;y"],
+    ['a\n=1+1', "a\n'=1+1"],
+    ['1|@SUM(A1)', "1|'@SUM(A1)"],
+    ['tyres; -10', 'tyres; -10'],
+    ['17x8.5, -10', '17x8.5, -10'],
+  ])('%j comes back as %j, whatever separator it is opened with', (cell, back) => {
+    expect(harmlessInText(cell)).toBe(back);
+    expect(unquotedInText(back)).toBe(cell);
+  });
+
+  it('no line of a file that comes back has a formula in it, whatever it is parted at', async () => {
+    const units = ['=', '+', '-', '@', ';', ',', '|', '\t', '"', '1', 'a', ' '] as const;
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(fc.string({ unit: fc.constantFrom(...units), maxLength: 8 }), { minLength: 1, maxLength: 3 }),
+        async (cells) => {
+          const quoted = cells.map((cell) => `"${cell.replaceAll('"', '""')}"`).join(',');
+          const back = (await withAdded(`a,b,c\n${quoted}\n`, 3, () => undefined)).toString();
+          for (const separator of [';', ',', '|', '\t'])
+            for (const part of (back.split('\n')[1] ?? '').split(separator).map((one) => one.replace(/^[\s"]+/, '')))
+              expect(/^[=+\-@]/.test(part) && !/^[-+]?[\d.]+(?:[\s",;|]|$)/.test(part), JSON.stringify([cells, back])).toBe(false);
+        },
+      ),
+      { numRuns: 60 },
+    );
   });
 
   it('nothing that comes back starts as a formula does, whatever was sent', () => {
@@ -246,6 +274,8 @@ describe('hostile workbooks are refused with the reason', () => {
       () => zip({ 'xl/worksheets/sheet1.xml': sheetXml(`<row><c t="str"><v>${noise(3 << 20)}</v></c></row>`) }),
     ],
     ['rows out of order', 'XLSX_MALFORMED', () => zip({ 'xl/worksheets/sheet1.xml': sheetXml('<row r="2"/><row r="1"/>') })],
+    ['half a row', 'XLSX_MALFORMED', () => zip({ 'xl/worksheets/sheet1.xml': sheetXml('<row r="2.5"/>') })],
+    ['a row beyond the last', 'XLSX_MALFORMED', () => zip({ 'xl/worksheets/sheet1.xml': sheetXml('<row r="3000000000"/>') })],
     ['a zip that is no workbook', 'XLSX_MALFORMED', () => zipOf({ 'readme.txt': 'hello' })],
     ['half a zip', 'XLSX_MALFORMED', async () => (await zip({})).subarray(0, 300)],
     ['the old form', 'XLSX_LOCKED', async () => Buffer.from('d0cf11e0a1b11ae10000', 'hex')],

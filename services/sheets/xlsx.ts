@@ -130,6 +130,8 @@ type Piece = { readonly is: 'row'; readonly row: SheetRow } | { readonly is: 'be
 
 /** Of what stands round the rows; the rest holds formulas, links or drawings. */
 const KEPT = new Set(['sheetFormatPr', 'cols', 'sheetViews', 'mergeCells', 'pageMargins']);
+/** The last row that a sheet of the format can have (ECMA-376, as spreadsheets keep it; from memory). */
+const MOST_ROW_NUMBER = 1_048_576;
 const ROW_KEPT = ['s', 'customFormat', 'ht', 'hidden', 'customHeight', 'outlineLevel', 'collapsed'];
 
 /** The sheet in pieces: rows, and what is kept from before and after them. */
@@ -149,10 +151,12 @@ async function* pieces(from: Package, part: string): AsyncGenerator<Piece, void,
       if (kept) kept.xml += `<${tag}${written(attributes)}>`;
       if (tag === 'row') {
         const n = Number(attributes['r'] ?? last + 1);
-        if (!(n > last))
+        if (!(Number.isInteger(n) && n > last && n <= MOST_ROW_NUMBER))
           throw new SheetRefused(
             'XLSX_MALFORMED',
-            `row ${n} comes after row ${last}`,
+            Number.isInteger(n) && n <= MOST_ROW_NUMBER
+              ? `row ${n} comes after row ${last}`
+              : `there can be no row \`${String(attributes['r']).slice(0, 40)}\``,
             'open the workbook in a spreadsheet and save it again',
           );
         last = n;

@@ -1,12 +1,13 @@
 /** `npm run bench`: ratios in one run, each against its floor. A number of one machine means little; a ratio means more. */
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
+import { benchPlans } from './plans.ts';
 import { benchQuestions } from './questions.ts';
 import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
 import { benchSheets } from './sheets.ts';
 import { suspensionRatios } from './suspension.ts';
-import { rate, report } from './timing.ts';
+import { median, rate, report } from './timing.ts';
 import { benchUncertainty } from './uncertainty.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -27,7 +28,6 @@ const bare = (): number => {
   execFileSync(process.execPath, ['--import', 'tsx', '-e', ''], { cwd: root, stdio: 'pipe' });
   return performance.now() - start;
 };
-const median = (xs: readonly number[]): number => [...xs].sort((a, b) => a - b)[Math.floor(xs.length / 2)] as number;
 const times = (n: number, f: () => number): number => median(Array.from({ length: n }, f));
 
 // First, before other work has shaped what the compiler expects of the same functions.
@@ -35,6 +35,7 @@ for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
   report(`suspension: ${name}, against bare arithmetic`, ratio, floor, `${rate(ours)} against ${rate(plain)}`);
 await benchRules();
 benchUncertainty();
+benchPlans();
 await benchService();
 await benchSheets();
 await benchQuestions();

@@ -6,40 +6,24 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import fastify from 'fastify';
 import postgres from 'postgres';
-import { openDatabase } from '../../db/open.ts';
-import { startPostgres } from '../../db/testing.ts';
-import { type App, createApp } from '../../services/api/app.ts';
-import { readDemo } from '../../services/api/catalogue.ts';
-import { inlineRunner } from '../../services/api/checks.ts';
+import type { App } from '../../services/api/app.ts';
 import { CheckRequest } from '../../services/api/schemas/request.ts';
-import { beginWithDemo } from '../../services/api/stored-catalogue.ts';
-import { DEMO_FOLDER } from '../../services/paths.ts';
-import { checker, demoBuild } from '../../services/workshop/testing.ts';
-import { rate, report } from './timing.ts';
+import { demoBuild } from '../../services/workshop/testing.ts';
+import { served } from './served.ts';
+import { callsOfAll, median, posting, rate, report } from './timing.ts';
 
 const ROWS = 100_000;
-const ROUNDS = 5;
-const ROUND_MS = 400;
 const json = { 'content-type': 'application/json' };
-const median = (xs: readonly number[]): number => [...xs].sort((a, b) => a - b)[Math.floor(xs.length / 2)] as number;
 
-export async function benchService(): Promise<void> {
-  const server = await startPostgres();
-  const database = await openDatabase({ url: server.url });
-  await beginWithDemo(database.tables, readDemo(DEMO_FOLDER));
-  const app = await createApp({ library: checker.library, checks: inlineRunner(checker), database });
-  try {
-    await benchCheck(app);
-    await benchImport(app, server.url);
-    await benchSearch(app, server.url);
-  } finally {
-    await app.close();
-    await server.stop();
-  }
-}
+export const benchService = (): Promise<void> =>
+  served(async (app, url, database) => {
+    await benchCheck(app, url);
+    await benchImport(app, database);
+    await benchSearch(app, database);
+  });
 
 /** A check, against reading the same request with zod and answering with as many bytes. */
-async function benchCheck(app: App): Promise<void> {
+async function benchCheck(app: App, url: string): Promise<void> {
   const body = JSON.stringify(demoBuild('modest'));
   const answer = (await app.inject({ method: 'POST', url: '/v1/checks', headers: json, payload: body })).body;
   const echo = fastify();
@@ -47,29 +31,11 @@ async function benchCheck(app: App): Promise<void> {
     CheckRequest.parse(request.body);
     return reply.type('application/json').send(answer);
   });
-  const addresses = await Promise.all([app, echo].map((one) => (one as App).listen({ port: 0, host: '127.0.0.1' })));
-  const urls = [`${addresses[0]}/v1/checks`, `${addresses[1]}/`];
-  const rates: number[][] = [[], []];
-  for (let i = 0; i <= ROUNDS; i++)
-    for (const [which, url] of urls.entries()) {
-      const measured = await callsASecond(url, body);
-      // The first round warms up.
-      if (i > 0) rates[which]?.push(measured);
-    }
+  const bareUrl = await echo.listen({ port: 0, host: '127.0.0.1' });
+  const [ours, bare] = (await callsOfAll([posting(`${url}/v1/checks`, body), posting(bareUrl, body)])) as [number, number];
   await echo.close();
-  const [ours, bare] = rates.map(median) as [number, number];
   const sizes = `${(body.length / 1024).toFixed(1)} KiB in, ${(answer.length / 1024).toFixed(0)} KiB out`;
   report('a check over HTTP, against a zod echo of its sizes', ours / bare, undefined, `${rate(ours)} against ${rate(bare)} (${sizes})`);
-}
-
-async function callsASecond(url: string, body: string): Promise<number> {
-  const start = performance.now();
-  let calls = 0;
-  do {
-    await (await fetch(url, { method: 'POST', headers: json, body })).arrayBuffer();
-    calls++;
-  } while (performance.now() - start < ROUND_MS);
-  return (calls * 1000) / (performance.now() - start);
 }
 
 const WORDS = ['fell', 'beck', 'scar', 'tarn', 'ghyll', 'rigg', 'moss', 'thwaite', 'howe', 'crag'] as const;

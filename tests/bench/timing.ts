@@ -33,10 +33,38 @@ function round(work: () => unknown, ms: number): number {
 
 export const lastResult = (): unknown => sink;
 
-function median(xs: readonly number[]): number {
+export function median(xs: readonly number[]): number {
   const sorted = [...xs].sort((a, b) => a - b);
   return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
 }
+
+const CALL_ROUNDS = 5;
+const CALL_ROUND_MS = 400;
+
+/** Calls a second of each, in turns; the first round warms up. */
+export async function callsOfAll(calls: readonly (() => Promise<unknown>)[]): Promise<number[]> {
+  const rates: number[][] = calls.map(() => []);
+  for (let i = 0; i <= CALL_ROUNDS; i++)
+    for (const [which, call] of calls.entries()) {
+      const measured = await callsASecond(call);
+      if (i > 0) rates[which]?.push(measured);
+    }
+  return rates.map(median);
+}
+
+async function callsASecond(call: () => Promise<unknown>): Promise<number> {
+  const start = performance.now();
+  let calls = 0;
+  do {
+    await call();
+    calls++;
+  } while (performance.now() - start < CALL_ROUND_MS);
+  return (calls * 1000) / (performance.now() - start);
+}
+
+/** Posts JSON and reads all that comes back. */
+export const posting = (url: string, body: string) => async (): Promise<unknown> =>
+  (await fetch(url, { method: 'POST', headers: { 'content-type': 'application/json' }, body })).arrayBuffer();
 
 export function report(what: string, ratio: number, target: number | undefined, detail: string): void {
   const goal = target === undefined ? '' : ratio >= target ? ` (floor ${target}: kept)` : ` (floor ${target}: MISSED)`;

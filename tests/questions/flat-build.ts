@@ -1,5 +1,5 @@
 /** A build in short, as the held questions write it: one line a part, load, reading or person. */
-import type { CheckRequest, PartInput, ValueInput } from '../../services/vehicle/index.ts';
+import type { CheckRequest, PartInput, ValueInput, VehicleInput, VehicleReading } from '../../services/vehicle/index.ts';
 
 const NAMES: Readonly<Record<string, string>> = {
   front_coilover: 'lift',
@@ -28,17 +28,28 @@ const LOADS: Readonly<Record<string, string>> = { 'load in the bed': 'bed', 'loa
 /** In the order they are told. */
 const TOLD = ['height_added', 'height', 'thickness', 'drop', 'line_pull', 'hub_centric', 'steel', 'mass'];
 
-export function flatBuild(build: CheckRequest | undefined): string[] {
+/** What the question added; of a vehicle given in full, not what was known of it. */
+export function flatBuild(build: CheckRequest | undefined, given?: VehicleInput): string[] {
   if (!build) return [];
   const { vehicle, parts = [], load, use } = build;
   return [
     ...parts.map(flatPart),
-    ...(vehicle.from === 'inline' ? (vehicle.fitted ?? []).map((part) => `now ${attribute(part, 'designation')}`) : []),
-    ...(vehicle.measured ?? []).map(({ quantity, of, value }) => `${quantity === 'tyre_gap' ? 'gap' : 'cut'} ${of} ${value}`),
+    ...(vehicle.from === 'inline'
+      ? (vehicle.fitted ?? [])
+          .filter((part) => part.from === 'inline' && part.kind === 'tyre')
+          .map((part) => `now ${attribute(part, 'designation')}`)
+      : []),
+    ...(vehicle.measured ?? []).filter((reading) => !(given?.measured ?? []).includes(reading)).flatMap(flatReading),
     ...(load?.items ?? []).map(({ name, mass }) => `load ${LOADS[name] ?? name} ${mass}`),
     ...(load?.occupants === undefined ? [] : [`${load.occupants} aboard`]),
     ...(use?.top_speed === undefined ? [] : [use.top_speed]),
   ];
+}
+
+function flatReading({ quantity, of, value }: VehicleReading): string[] {
+  if (quantity === 'axle_ratio') return of === 'rear' ? [`gears ${bare(value)}`] : [];
+  if (quantity === 'axle_ratio_gain') return [`gears up ${value}`];
+  return [`${quantity === 'tyre_gap' ? 'gap' : 'cut'} ${of} ${value}`];
 }
 
 const attribute = (part: PartInput, name: string): ValueInput | undefined => (part.from === 'inline' ? part.attributes?.[name] : undefined);
@@ -53,7 +64,9 @@ function flatPart(part: PartInput): string {
     const [offset, backspacing] = [attribute(part, 'offset'), attribute(part, 'backspacing')];
     const set =
       offset === undefined ? (backspacing === undefined ? '' : ` BS ${bare(backspacing)}`) : ` ET${bare(offset).replace(' mm', '')}`;
-    return `wheel ${place}${bare(attribute(part, 'rim_diameter')).replace(' in', '')}x${bare(attribute(part, 'rim_width')).replace(' in', '')}${set}`;
+    const [bolts, circle, bore] = ['bolts', 'bolt_circle', 'bore'].map((each) => attribute(part, each));
+    const hub = `${bolts === undefined ? '' : ` ${bolts}x${bare(circle).replace(' mm', '')}`}${bore === undefined ? '' : ` bore ${bore}`}`;
+    return `wheel ${place}${bare(attribute(part, 'rim_diameter')).replace(' in', '')}x${bare(attribute(part, 'rim_width')).replace(' in', '')}${set}${hub}`;
   }
   const name = NAMES[kind] ?? kind.replaceAll('_', ' ');
   const told = TOLD.flatMap((each) => {

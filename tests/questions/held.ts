@@ -2,9 +2,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
+import type { ShortVerdict } from '../../services/questions/index.ts';
 import { loadLexicon } from '../../services/questions/lexicon.ts';
 import { type Question, readQuestion } from '../../services/questions/read.ts';
-import { checker, demoCatalogue } from '../../services/workshop/testing.ts';
+import type { VehicleInput } from '../../services/vehicle/index.ts';
+import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
 import { flatBuild } from './flat-build.ts';
 
 export interface Held {
@@ -13,7 +15,11 @@ export interface Held {
   readonly reads: readonly string[];
   readonly names?: readonly string[];
   readonly missed?: readonly string[];
-  readonly verdict?: string;
+  /** Asked of a truck that was gauged; else of what the text says. */
+  readonly on?: 'measured';
+  readonly verdict: ShortVerdict;
+  /** Why somebody who builds trucks would say so. */
+  readonly why: string;
 }
 
 const folder = fileURLToPath(new URL('.', import.meta.url));
@@ -24,9 +30,17 @@ export const held: readonly Held[] = readdirSync(folder)
 
 export const lexicon = loadLexicon();
 const vehicles = [...demoCatalogue.vehicles.values()];
+const parts = [...demoCatalogue.parts.values()];
+/** A truck of which everything the modest demo build had read is known. */
+export const measured = demoBuild('modest').vehicle;
 
-/** Reads as the service does, with every vehicle of the demo catalogue as one that may be meant. */
-export const read = (text: string): Question => readQuestion({ text, found: () => vehicles }, lexicon, checker.library);
+/** Reads as the service does, with everything of the demo catalogue as what may be meant. */
+export const read = (text: string, on?: Held['on']): Question =>
+  readQuestion(
+    { text, found: () => vehicles, foundParts: () => parts, parts, ...(on && { vehicle: measured as VehicleInput }) },
+    lexicon,
+    checker.library,
+  );
 
 export interface Compared {
   readonly expected: string;
@@ -36,11 +50,13 @@ export interface Compared {
 const lines = (texts: readonly string[]): string => [...texts].sort().join(' | ');
 
 /** The whole reading: build, vehicle, names left out, what was not understood. A driver alone is nobody said. */
-export function compare({ ask, vehicle = 'none', reads, names = [], missed = [] }: Held): Compared {
-  const question = read(ask);
+export function compare({ ask, on, vehicle = 'none', reads, names = [], missed = [] }: Held): Compared {
+  const question = read(ask, on);
   const { build, reading } = question;
-  const asked = build?.vehicle.from === 'catalogue' ? build.vehicle.vehicle : question.vehicle === 'class' ? 'class' : 'none';
-  const flat = flatBuild(build).filter((line) => line !== '1 aboard' || reads.includes('1 aboard'));
+  const asked = on ? 'none' : build?.vehicle.from === 'catalogue' ? build.vehicle.vehicle : question.vehicle === 'class' ? 'class' : 'none';
+  const flat = flatBuild(build, on ? (measured as VehicleInput) : undefined).filter(
+    (line) => line !== '1 aboard' || reads.includes('1 aboard'),
+  );
   return {
     expected: [vehicle, lines(reads), lines(names), lines(missed)].join(' # '),
     got: [asked, lines(flat), lines(reading.names_ignored), lines(reading.not_understood.map(({ text }) => text))].join(' # '),
