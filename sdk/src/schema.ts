@@ -1440,6 +1440,8 @@ export interface components {
                 groups: {
                     name: string;
                     parts: string[];
+                    /** @description What may be spent on it, all in; held against the prices in `estimate`. */
+                    budget?: string;
                 }[];
                 /**
                  * @description `best` weighs every order of up to four groups.
@@ -2327,7 +2329,50 @@ export interface components {
             verify: {
                 check: string;
                 accept: string;
+                reads: string[];
             } | null;
+            planning: {
+                changes: string[];
+                setups: {
+                    setup: string;
+                    of?: string;
+                }[];
+                /** @description Set-ups that must not stand while it is done. */
+                without: string[];
+                crew: number;
+                settling: {
+                    time: {
+                        value: number;
+                        /** @constant */
+                        unit: "h";
+                    };
+                    why: string;
+                } | null;
+                visits: {
+                    value: number;
+                    /** @constant */
+                    unit: "km";
+                }[];
+                sent_out: {
+                    days: number;
+                    what: string;
+                } | null;
+                fasteners: {
+                    what: string;
+                    single_use: boolean;
+                    at_ride_height: boolean;
+                    torque?: string;
+                }[];
+                buys: string[];
+                consumables: string[];
+                safety_critical: boolean;
+                stands_for: string[];
+                /** @description Works that come first, and what goes wrong otherwise. */
+                not_before: {
+                    work: string;
+                    otherwise: string | null;
+                }[];
+            };
             cautions: string[];
             basis: {
                 kind: string;
@@ -2603,6 +2648,14 @@ export interface components {
                 parts: string[];
                 steps: string[];
                 hours: number;
+                /** @description null without prices. `complete`: everything of it has one. */
+                money: {
+                    currency: string;
+                    total: string;
+                    complete: boolean;
+                    budget: string | null;
+                    over: string | null;
+                } | null;
                 /** @description Done before, and done again because of this stage. */
                 again: string[];
                 /** @description Done at once to what the last stage asks for. */
@@ -2622,6 +2675,8 @@ export interface components {
             dearer_by: number;
             weighed: number;
             safe_all_along: boolean;
+            /** @description null where no stage has a budget. */
+            within_budgets: boolean | null;
         };
         AlignmentTarget: {
             angle: string;

@@ -2,6 +2,7 @@
 import type { z } from 'zod';
 import type { Attribute, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Rule, Signature, Source, Work } from '../engine/index.ts';
 import type { Span } from '../engine/source.ts';
+import type { SubjectRef } from '../engine/tree.ts';
 import { findUnit, printQuantity } from '../units/index.ts';
 import { attributesOf, lineage } from '../vehicle/library-view.ts';
 import { basisOf } from '../workshop/findings.ts';
@@ -112,9 +113,42 @@ export function workView(work: Work, library: Library): z.input<typeof WorkView>
       ({ how, target, value }) =>
         `${target.text} ${how === 'add' ? 'gains' : 'becomes'} ${'span' in value ? sourceText(value.span) : value.is === 'literal' ? value.value : target.text}`,
     ),
-    verify: work.verify ? { check: work.verify.check, accept: work.verify.accept } : null,
+    verify: work.verify ? { check: work.verify.check, accept: work.verify.accept, reads: work.verify.reads.map(({ text }) => text) } : null,
+    planning: planningOf(work),
     cautions: cautionTexts(work.cautions, library),
     basis: basisOf(work.basis, library),
+  };
+}
+
+/** What a set-up is of, as a file writes it: `hose.axle`. */
+function refText(ref: SubjectRef, takes: Work['takes']): string {
+  if (ref.is === 'place') return ref.place;
+  if (ref.is === 'step') return `${refText(ref.of, takes)}.${ref.to}`;
+  return takes.filter(({ type }) => type.is === 'subject')[ref.index]?.name ?? '';
+}
+
+/** What planning reads of a work, as its file says it. */
+function planningOf({ after, planning, takes }: Work): z.input<typeof WorkView>['planning'] {
+  const { changes, setups, without, crew, settling, visits, sentOut, fasteners, parts, consumables, safetyCritical, standsFor } = planning;
+  return {
+    changes: [...changes],
+    setups: setups.map(({ setup, of }) => ({ setup, ...(of && { of: refText(of, takes) }) })),
+    without: [...without],
+    crew,
+    settling: settling ? { time: { value: settling.time / HOUR, unit: 'h' }, why: settling.why } : null,
+    visits: visits.map((metres) => ({ value: metres / 1000, unit: 'km' })),
+    sent_out: sentOut ? { ...sentOut } : null,
+    fasteners: fasteners.map(({ what, singleUse, atRideHeight, torque }) => ({
+      what,
+      single_use: singleUse,
+      at_ride_height: atRideHeight,
+      ...(torque && { torque }),
+    })),
+    buys: [...parts],
+    consumables: [...consumables],
+    safety_critical: safetyCritical,
+    stands_for: standsFor.map(({ text }) => text),
+    not_before: after.map(({ work, otherwise }) => ({ work, otherwise: otherwise ?? null })),
   };
 }
 

@@ -177,6 +177,11 @@ describe('the plan of the bold build', () => {
     expect(first('recalibrate-speedometer')).toBeGreaterThan(first('road-test-brakes'));
     for (const work of ['fit-longer-brake-hose', 'install-coilovers']) expect(last(work)).toBeLessThan(first('install-wheels'));
     expect(plan.calendar.visits.map(({ after }) => after.value)).toEqual([80, 150, 800]);
+    // At 160 km a week: half a week, most of one, five of them.
+    const days = (a: string, b: string): number => (Date.parse(b) - Date.parse(a)) / 86_400_000;
+    const ready = plan.calendar.ready.date as string;
+    for (const { after, date } of plan.calendar.visits)
+      expect(Math.abs(days(ready, date as string) - (after.value / 160) * 7)).toBeLessThanOrEqual(1);
   });
 
   it('has an order of set-ups that nothing can beat', () => {

@@ -19,7 +19,7 @@ import { type Period, periodsOf } from './plan/periods.ts';
 import type { Plan, PlanTime } from './plan/plan.ts';
 import type { AsBuiltInput, EstimateInput, PlanRequest, PriceInput } from './plan/request.ts';
 import { risksOf } from './plan/risk.ts';
-import { stagesOf } from './plan/stages.ts';
+import { type PriceSteps, stagesOf } from './plan/stages.ts';
 import { checkTerms } from './plan/terms.ts';
 import { estimateSum, quantile, type Estimate as TimeEstimate } from './plan/time.ts';
 import type { RuleSet } from './rule-set.ts';
@@ -144,7 +144,12 @@ function assemblePlan({ request, shop, assembly, job, whole, standing, judged, d
     as_built: asBuilt,
     variation: null,
     stages: request.stages
-      ? stagesOf({ rules: shop.rules, assembly, standing }, whole, groupsOf(request, assembly), request.stages.order ?? 'as_given')
+      ? stagesOf(
+          { rules: shop.rules, assembly, standing, price: priceSteps(request.estimate, system) },
+          whole,
+          groupsOf(request, assembly),
+          request.stages.order ?? 'as_given',
+        )
       : null,
     hand_over: handOverOf(job, ordered, calendar, judged.contacts, check.after_work.remaining, system),
   };
@@ -270,6 +275,29 @@ function estimate(
   );
 }
 
+/** What steps cost when they are a job of their own: a stage. */
+function priceSteps(input: EstimateInput | undefined, system: System): PriceSteps | undefined {
+  return (
+    input &&
+    ((steps, job) => {
+      const ordered = orderJob(steps, job);
+      const priced = estimateOf(
+        {
+          ordered,
+          periods: periodsOf(ordered),
+          world: job.worldBefore,
+          open: 0,
+          titleOf: ({ step }) => titleOf(step.asked, job.worldBefore, system),
+          setupTitle: ({ here }) => setupTitle(here.setup.title, here.of, job.worldBefore),
+          becauseOf: () => [],
+        },
+        input,
+      );
+      return { currency: input.currency, total: priced.totals.total, complete: priced.complete };
+    })
+  );
+}
+
 /** What must be there before the vehicle is taken apart: planned parts that steps fit, and what sure steps buy. */
 function waitsOf(input: EstimateInput | undefined, { operations }: OrderedJob, world: Job['worldBefore']): PriceInput[] {
   const sure = operations.filter(({ step }) => !step.contingent);
@@ -285,8 +313,9 @@ function waitsOf(input: EstimateInput | undefined, { operations }: OrderedJob, w
 /** The groups asked for; parts that no group names come with the last. */
 function groupsOf({ stages }: PlanRequest, { parts }: Assembly) {
   const planned = parts.filter(({ state }) => state === 'planned');
-  const groups = (stages?.groups ?? []).map(({ name, parts: ids }) => ({
+  const groups = (stages?.groups ?? []).map(({ name, parts: ids, budget }) => ({
     name,
+    ...(budget !== undefined && { budget }),
     parts: planned.filter(({ group }) => ids.includes(group)),
   }));
   const left = planned.filter(({ group }) => !stages?.groups.some(({ parts: ids }) => ids.includes(group)));

@@ -1,6 +1,7 @@
 /** `npm run bench`: ratios in one run, each against its floor. A number of one machine means little; a ratio means more. */
 import { execFileSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
+import { benchPlans } from './plans.ts';
 import { benchQuestions } from './questions.ts';
 import { benchRules } from './rules.ts';
 import { benchService } from './service.ts';
@@ -34,6 +35,7 @@ for (const { name, ours, bare: plain, ratio, floor } of suspensionRatios())
   report(`suspension: ${name}, against bare arithmetic`, ratio, floor, `${rate(ours)} against ${rate(plain)}`);
 await benchRules();
 benchUncertainty();
+benchPlans();
 await benchService();
 await benchSheets();
 await benchQuestions();

@@ -78,7 +78,24 @@ export const WorkView = z
     after: z.array(text),
     then: z.array(text),
     effects: z.array(text),
-    verify: z.object({ check: text, accept: text }).nullable(),
+    verify: z.object({ check: text, accept: text, reads: z.array(text) }).nullable(),
+    planning: z.object({
+      changes: z.array(text),
+      setups: z.array(z.object({ setup: text, of: text.optional() })),
+      without: z.array(text).describe('Set-ups that must not stand while it is done.'),
+      crew: z.int(),
+      settling: z.object({ time: z.object({ value: z.number(), unit: z.literal('h') }), why: text }).nullable(),
+      visits: z.array(z.object({ value: z.number(), unit: z.literal('km') })),
+      sent_out: z.object({ days: z.number(), what: text }).nullable(),
+      fasteners: z.array(z.object({ what: text, single_use: z.boolean(), at_ride_height: z.boolean(), torque: text.optional() })),
+      buys: z.array(text),
+      consumables: z.array(text),
+      safety_critical: z.boolean(),
+      stands_for: z.array(text),
+      not_before: z
+        .array(z.object({ work: text, otherwise: text.nullable() }))
+        .describe('Works that come first, and what goes wrong otherwise.'),
+    }),
     cautions: z.array(text),
     basis: z.array(Basis),
   })

@@ -120,7 +120,13 @@ export const PlanRequest = z
     stages: z
       .strictObject({
         groups: z
-          .array(z.strictObject({ name, parts: z.array(name).min(1).max(200) }))
+          .array(
+            z.strictObject({
+              name,
+              parts: z.array(name).min(1).max(200),
+              budget: money.optional().describe('What may be spent on it, all in; held against the prices in `estimate`.'),
+            }),
+          )
           .min(1)
           .max(12),
         order: z.enum(['as_given', 'best']).optional().describe('`best` weighs every order of up to four groups.'),
@@ -266,6 +272,16 @@ const Stages = z
         parts: list,
         steps: list,
         hours: z.number(),
+        money: z
+          .object({
+            currency: z.string(),
+            total: z.string(),
+            complete: z.boolean(),
+            budget: z.string().nullable(),
+            over: z.string().nullable(),
+          })
+          .nullable()
+          .describe('null without prices. `complete`: everything of it has one.'),
         again: list.describe('Done before, and done again because of this stage.'),
         sized_for_the_end: list.describe('Done at once to what the last stage asks for.'),
         verdict: Verdict,
@@ -278,6 +294,7 @@ const Stages = z
     dearer_by: z.number(),
     weighed: z.int(),
     safe_all_along: z.boolean(),
+    within_budgets: z.boolean().nullable().describe('null where no stage has a budget.'),
   })
   .meta({ id: 'Stages' });
 const amount = Amount.nullable();

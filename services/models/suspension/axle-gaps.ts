@@ -1,6 +1,6 @@
 /**
  * Gaps of a beam axle's tyre that can be asked again and again: one search, then at nearby inputs only where the tyre
- * came nearest and some steps about it, as in `tyre-gaps.ts`. A place is kept as its shares of the most tilt and of the
+ * came nearest, at the ends of its travel, and downhill from there. A place is kept as its shares of the most tilt and of the
  * heaves at that tilt, so that one at a stop stays at the stop when that moves. A followed gap is never less than the true one.
  */
 import { found, type Outcome } from '../result.ts';
@@ -11,10 +11,11 @@ import {
   leastAxleGaps,
   levelGaps,
   pieceDistance,
-  type RidingPiece,
+  type RidingPieces,
   ridingPieces,
   type SweptAxle,
   sweepAxle,
+  together,
 } from './axle-sweep.ts';
 import { type AxlePlace, type AxleTravel, type BeamAxle, heaves, mostTilt } from './beam-axle.ts';
 import { ByNumbers } from './by-numbers.ts';
@@ -42,8 +43,12 @@ export interface AxleGaps {
 
 interface Target {
   readonly obstacle: AxleObstacle;
-  readonly pieces: readonly RidingPiece[];
-  /** Share of the most tilt, and of the heaves at it. */
+  readonly pieces: RidingPieces;
+  readonly places: readonly Shares[];
+}
+
+/** Share of the most tilt, and of the heaves at it. */
+interface Shares {
   readonly tilt: number;
   readonly heave: number;
 }
@@ -57,7 +62,13 @@ export function searchAxleGaps(axle: BeamAxle, obstacles: readonly AxleObstacle[
   for (const [i, obstacle] of obstacles.entries()) {
     const pieces = ridingPieces(obstacle);
     if (!pieces.ok) return pieces;
-    targets.set(obstacle.id, { obstacle, pieces: pieces.value, ...sharesOf(axle, inputs, least.value[i]!.place) });
+    const { place, others } = least.value[i]!;
+    const places = [place, ...others].map((one) => sharesOf(axle, inputs, one));
+    targets.set(obstacle.id, {
+      obstacle,
+      pieces: together(pieces.value),
+      places: places.filter((one, at) => places.findIndex((other) => areAlike(one, other)) === at),
+    });
   }
   const states = new ByNumbers<Map<string, number>>(MOST_STATES);
   const levels = new Map<string, LevelGaps>();
@@ -92,25 +103,46 @@ const MOST_STATES = 4096;
 const sweptFor = (axle: BeamAxle, { droop, bump, ...inputs }: AxleInputs): Outcome<SweptAxle> =>
   sweepAxle({ axle, travel: { droop, bump }, ...inputs });
 
-function sharesOf(axle: BeamAxle, travel: AxleTravel, { heave, tilt }: AxlePlace): { readonly tilt: number; readonly heave: number } {
+function sharesOf(axle: BeamAxle, travel: AxleTravel, { heave, tilt }: AxlePlace): Shares {
   const [low, high] = heaves(axle, travel, tilt);
   return { tilt: tilt / mostTilt(axle, travel), heave: high > low ? (heave - low) / (high - low) : 0.5 };
 }
 
-/** Steps of both shares about where a gap was least; the place itself first, which passes most of the others by. */
-const AROUND = [0, -0.06, 0.06, -0.15, 0.15].flatMap((tilt) => [0, -0.08, 0.08].map((heave) => [tilt, heave] as const));
+/** So near to each other, one leads to the other. */
+const areAlike = (a: Shares, b: Shares): boolean => Math.abs(a.tilt - b.tilt) < 0.05 && Math.abs(a.heave - b.heave) < 0.05;
 
-function followed({ obstacle, pieces, ...at }: Target, swept: SweptAxle): number {
+/** Both ends of the heaves at tilts an eighth of the most apart: where another input may bring the tyre nearest. */
+const ENDS = Array.from({ length: 17 }, (_, i) => i / 8 - 1).flatMap((tilt) => [1, 0].map((heave): Shares => ({ tilt, heave })));
+/** Steps of both shares from the nearest of those, each halved where no neighbour is nearer. */
+const FIRST_STEP = { tilt: 0.06, heave: 0.12 };
+const HALVINGS = 4;
+const MOST_STEPS = 24;
+
+function followed({ obstacle, pieces, places }: Target, swept: SweptAxle): number {
+  if (obstacle.frame === 'rear_axle') return pieceDistance(swept, pieces, 0, 0) - obstacle.radius;
   const most = mostTilt(swept.axle, swept.travel);
   let least = Number.POSITIVE_INFINITY;
-  for (const [byTilt, byHeave] of AROUND) {
-    const tilt = most * within(at.tilt + byTilt, -1, 1);
-    const [low, high] = heaves(swept.axle, swept.travel, tilt);
-    const heave = low + (high - low) * within(at.heave + byHeave, 0, 1);
-    for (const piece of pieces) least = Math.min(least, pieceDistance(swept, piece, heave, tilt, least));
+  let best: Shares = DESIGN;
+  const look = (tiltShare: number, heaveShare: number): boolean => {
+    const shares = { tilt: within(tiltShare, -1, 1), heave: within(heaveShare, 0, 1) };
+    const [low, high] = heaves(swept.axle, swept.travel, most * shares.tilt);
+    const distance = pieceDistance(swept, pieces, low + (high - low) * shares.heave, most * shares.tilt, least);
+    if (!(distance < least)) return false;
+    [least, best] = [distance, shares];
+    return true;
+  };
+  for (const { tilt, heave } of places) look(tilt, heave);
+  for (const { tilt, heave } of ENDS) look(tilt, heave);
+  for (let i = 0, halvings = 0; i < MOST_STEPS && halvings < HALVINGS; i++) {
+    const { tilt, heave } = best;
+    const [byTilt, byHeave] = [FIRST_STEP.tilt / 2 ** halvings, FIRST_STEP.heave / 2 ** halvings];
+    const nearer = [look(tilt - byTilt, heave), look(tilt + byTilt, heave), look(tilt, heave - byHeave), look(tilt, heave + byHeave)];
+    if (!nearer.includes(true)) halvings++;
   }
   return least - obstacle.radius;
 }
+
+const DESIGN: Shares = { tilt: 0, heave: 0.5 };
 
 const within = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
 
@@ -128,8 +160,8 @@ const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride 
   ride,
 ];
 
-/** How far inputs may lie from those searched for a gap to be followed. */
-const NEAR = 0.02;
+/** How far inputs may lie from those searched for a gap to be followed: looked at all over, it is found within half a millimetre. */
+const NEAR = 0.06;
 
 /** Whether all inputs are close to those of a search. */
 export function areNear(a: AxleInputs, b: AxleInputs): boolean {

@@ -491,7 +491,7 @@ describe('gaps followed from a search of a rear axle', () => {
         for (const [id, { gap }] of search(moved, other).contacts) {
           const followed = searched.follow(id, moved, other);
           expect(followed, id).toBeGreaterThan(gap - 1e-6);
-          expect(followed - gap, id).toBeLessThan(2.5e-3);
+          expect(followed - gap, id).toBeLessThan(5e-4);
         }
       }),
       { numRuns: 25 },
@@ -501,6 +501,6 @@ describe('gaps followed from a search of a rear axle', () => {
   it('have no answer for what is not there or has no places, and are not followed far', () => {
     expect(searched.follow('nothing', base)).toBeNaN();
     expect(searched.follow('arch', { ...base, bump: -0.2 })).toBeNaN();
-    expect(areNear(base, { ...base, bodyLift: 0.05 })).toBe(false);
+    expect(areNear(base, { ...base, bodyLift: 0.08 })).toBe(false);
   });
 });

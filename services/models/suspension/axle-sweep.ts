@@ -58,6 +58,8 @@ export interface AxleContact {
   readonly frame: AxleFrame;
   readonly gap: number;
   readonly place: AxlePlace;
+  /** Where else it is nearly as near: another tyre or travel may make one of these the nearest. */
+  readonly others: readonly AxlePlace[];
   /** How far up this wheel's centre is. */
   readonly travel: number;
   /** On the obstacle's surface, coordinates as at design. */
@@ -83,39 +85,60 @@ export function sweepAxle({ tyre, ...request }: AxleSweepRequest): Outcome<Swept
   return found({ ...request, ride, outwardShift, offCentre, bodyLift, profile: profile.value });
 }
 
-/** A piece of an obstacle, ready to be asked at many places. */
-export interface RidingPiece {
+/** Pieces of an obstacle, ready to be asked at many places. */
+export interface RidingPieces {
   readonly frame: AxleFrame;
-  readonly shape: Shape;
-  readonly shares: readonly number[];
-  /** As given; of a piece that rides on a spring or damper, room for where it then is. */
+  /** Two ends of three numbers each, as at design; one point is a segment of no length. */
+  readonly design: Float64Array;
+  /** Share of the axle's movement of each end. */
+  readonly shares: Float64Array;
+  /** Where they are: of what rides on a spring or damper, at the place last asked. */
   readonly pieces: Pieces;
+}
+
+/** One piece of an obstacle. */
+export interface RidingPiece extends RidingPieces {
+  readonly shape: Shape;
 }
 
 export function ridingPieces(o: AxleObstacle): Outcome<readonly RidingPiece[]> {
   const all: RidingPiece[] = [];
   const add = ({ corners, shares }: Riding, ...at: number[]): void => {
     const shape = at.map((i) => corners[i]!);
-    all.push({ frame: o.frame, shape, shares: at.map((i) => shares[i]!), pieces: piecesOf([shape]) });
+    const pieces = piecesOf([shape]);
+    const both = [at[0]!, at[1] ?? at[0]!].map((i) => shares[i]!);
+    all.push({ frame: o.frame, shape, pieces, design: pieces.segments.slice(), shares: Float64Array.from(both) });
   };
-  for (const run of [...o.lines, ...o.patches]) {
+  for (const run of o.lines) {
     const riding = ridingOn(o.frame, run);
     if (!riding.ok) return refused(`${o.id}: ${riding.reason}`);
-    const patch = o.patches.includes(run);
     if (run.length === 1) add(riding.value, 0);
-    for (let i = patch ? 2 : 1; i < run.length; i++) patch ? add(riding.value, 0, i - 1, i) : add(riding.value, i - 1, i);
+    for (let i = 1; i < run.length; i++) add(riding.value, i - 1, i);
   }
-  if (all.length === 0) return refused(`${o.id}: it has no points`);
-  const bends = o.frame === 'rear_spring' || o.frame === 'rear_damper';
-  return bends && o.patches.length > 0 ? refused(`${o.id}: what rides on a spring or damper is given by lines`) : found(all);
+  if (bends(o.frame) && o.patches.length > 0) return refused(`${o.id}: what rides on a spring or damper is given by lines`);
+  for (const patch of o.patches) for (let i = 2; i < patch.length; i++) add({ corners: patch, shares: patch.map(() => 0) }, 0, i - 1, i);
+  return all.length > 0 ? found(all) : refused(`${o.id}: it has no points`);
+}
+
+const bends = (frame: AxleFrame): boolean => frame === 'rear_spring' || frame === 'rear_damper';
+
+/** All of them asked as one. */
+export function together(all: readonly RidingPiece[]): RidingPieces {
+  const segments = all.filter(({ shape }) => shape.length < 3);
+  const joined = (of: (piece: RidingPiece) => Float64Array) => Float64Array.from(segments.flatMap((piece) => [...of(piece)]));
+  return {
+    frame: all[0]!.frame,
+    design: joined(({ design }) => design),
+    shares: joined(({ shares }) => shares),
+    pieces: { segments: joined(({ design }) => design), triangles: all.flatMap(({ pieces }) => pieces.triangles) },
+  };
 }
 
 const motion = new Float64Array(MOTION_SIZE);
 const place = new Float64Array(6);
 
-/** The tyre's place as the piece sees it, and the piece where it then is. */
-function pose(s: SweptAxle, { frame, shape, shares, pieces }: RidingPiece, heave: number, tilt: number): void {
-  const outward = s.outwardShift + s.offCentre;
+/** The tyre's place as the pieces see it, and the pieces where they then are. */
+function pose(s: SweptAxle, { frame, design, shares, pieces }: RidingPieces, heave: number, tilt: number): void {
   if (frame === 'rear_axle') {
     // The wheel stands still against its axle, wherever both stand.
     axleMotion(s.axle, 0, 0, motion);
@@ -123,21 +146,19 @@ function pose(s: SweptAxle, { frame, shape, shares, pieces }: RidingPiece, heave
     return;
   }
   axleMotion(s.axle, heave, tilt, motion);
-  wheelPlace(s.axle, motion, outward, place);
+  wheelPlace(s.axle, motion, s.outwardShift + s.offCentre, place);
   if (frame === 'body') place[2]! -= s.bodyLift;
-  if (frame !== 'rear_spring' && frame !== 'rear_damper') return;
-  for (let i = 0; i < shape.length; i++) {
-    const [x, y, z] = shape[i]!;
-    const share = shares[i]!;
-    movePoint(s.axle, motion, x, y, z, pieces.segments, 3 * i);
-    for (let k = 0; k < 3; k++) pieces.segments[3 * i + k] = shape[i]![k]! + share * (pieces.segments[3 * i + k]! - shape[i]![k]!);
+  if (!bends(frame)) return;
+  const { segments } = pieces;
+  for (let i = 0; i < shares.length; i++) {
+    const at = 3 * i;
+    movePoint(s.axle, motion, design[at]!, design[at + 1]!, design[at + 2]!, segments, at);
+    for (let k = at; k < at + 3; k++) segments[k] = design[k]! + shares[i]! * (segments[k]! - design[k]!);
   }
-  // One point is a segment of no length.
-  if (shape.length === 1) pieces.segments.copyWithin(3, 0, 3);
 }
 
-/** Signed distance of a piece from the tyre at a place, or `atMost` if it comes no nearer; the obstacle's radius is not in it. */
-export function pieceDistance(s: SweptAxle, piece: RidingPiece, heave: number, tilt: number, atMost = Number.POSITIVE_INFINITY): number {
+/** Least signed distance of pieces from the tyre at a place, or `atMost` if none comes nearer; the obstacle's radius is not in it. */
+export function pieceDistance(s: SweptAxle, piece: RidingPieces, heave: number, tilt: number, atMost = Number.POSITIVE_INFINITY): number {
   pose(s, piece, heave, tilt);
   return leastToPieces(s.profile, place, piece.pieces, atMost);
 }
@@ -204,17 +225,26 @@ export function leastAxleGaps(s: SweptAxle, obstacles: readonly AxleObstacle[]):
 }
 
 function leastContact(s: SweptAxle, o: AxleObstacle, pieces: readonly RidingPiece[]): AxleContact {
-  if (o.frame === 'rear_axle') return contactAt(s, o, nearestPiece(s, pieces), DESIGN);
+  if (o.frame === 'rear_axle') return { ...contactAt(s, o, nearestPiece(s, pieces), DESIGN), others: [] };
   const starts = pieces.flatMap((piece) => startsOf(s, piece)).sort((a, b) => a.distance - b.distance);
-  let best: { readonly lowest: Lowest; readonly piece: RidingPiece } | undefined;
+  const lows: (Lowest & { readonly piece: RidingPiece })[] = [];
+  let least = Number.POSITIVE_INFINITY;
   for (const start of starts) {
-    if (best && start.distance - COARSENESS > best.lowest.distance) break;
-    const lowest = searchWindow(s, start);
-    if (!best || lowest.distance < best.lowest.distance) best = { lowest, piece: start.piece };
+    if (start.distance - COARSENESS > least) break;
+    const lowest = { ...searchWindow(s, start), piece: start.piece };
+    lows.push(lowest);
+    least = Math.min(least, lowest.distance);
   }
-  const { lowest, piece } = best!;
-  return contactAt(s, o, piece, lowest.place);
+  lows.sort((a, b) => a.distance - b.distance);
+  const [best, ...rest] = lows as [(typeof lows)[number], ...typeof lows];
+  return {
+    ...contactAt(s, o, best.piece, best.place),
+    others: rest.filter(({ distance }) => distance < least + NEARLY).map((low) => low.place),
+  };
 }
+
+/** What is further off than that no input nearby makes the nearest. */
+const NEARLY = 0.02;
 
 const DESIGN: AxlePlace = { heave: 0, tilt: 0 };
 
@@ -224,7 +254,7 @@ function nearestPiece(s: SweptAxle, pieces: readonly RidingPiece[]): RidingPiece
   return pieces[distances.indexOf(Math.min(...distances))]!;
 }
 
-function contactAt(s: SweptAxle, o: AxleObstacle, piece: RidingPiece, where: AxlePlace): AxleContact {
+function contactAt(s: SweptAxle, o: AxleObstacle, piece: RidingPiece, where: AxlePlace): Omit<AxleContact, 'others'> {
   pose(s, piece, where.heave, where.tilt);
   const { centre, axis } = asVectors(place);
   const moved = piece.pieces.triangles[0] ?? ends(piece.pieces.segments).slice(0, piece.shape.length);

@@ -8,10 +8,10 @@ import { found, type Outcome } from '../../models/result.ts';
 import { type AxleGaps, type AxleInputs, areNear, searchAxleGaps } from '../../models/suspension/axle-gaps.ts';
 import type { AxleContact, AxleObstacle } from '../../models/suspension/axle-sweep.ts';
 import { type AxleFrame, type BeamAxle, mostTilt } from '../../models/suspension/beam-axle.ts';
+import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import { type Part, saidKey } from '../assembly.ts';
-import { attributesOf } from '../library-view.ts';
 import { PLACES, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
@@ -20,6 +20,8 @@ import { structureOf, sum } from './structure.ts';
 import { settled } from './tyres.ts';
 
 const REAR = subjectOf('rear');
+/** The kind whose gap at full bump is gauged, one side at a time too. */
+const ARCH = 'rear_arch';
 const SWEPT = 'tyre of a beam axle swept over heave and tilt, up to its stops and dampers';
 const searches = new LRUCache<string, Outcome<AxleGaps>>({ max: 256 });
 
@@ -49,6 +51,33 @@ type When = 'before' | 'after';
 
 const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
 
+const spreads = new WeakMap<AxleGaps, Map<AxleGaps | undefined, Map<string, number>>>();
+
+/** What the drawing leaves open of a gap, or of how it changes; taken once for a search, not at every step of a band. */
+function spreadOf(gaps: AxleGaps, from: AxleGaps | undefined, id: string, { axle, moved }: Drawn): number {
+  const ofPair = spreads.get(gaps) ?? new Map<AxleGaps | undefined, Map<string, number>>();
+  spreads.set(gaps, ofPair);
+  const known = ofPair.get(from) ?? new Map<string, number>();
+  ofPair.set(from, known);
+  const spread = known.get(id);
+  if (spread !== undefined) return spread;
+  const at = (one: BeamAxle): number => gaps.follow(id, gaps.inputs, one) - (from ? from.follow(id, from.inputs, one) : 0);
+  const rest = at(axle);
+  const made = Math.hypot(...moved.map((one) => at(one) - rest));
+  known.set(id, made);
+  return made;
+}
+
+/** Drawn once for a vehicle: nothing that is folded moves. */
+function draw(ask: Ask): Drawn | undefined {
+  const entries = Object.entries(DRAWING).map(([key, name]) => ({ key, name, ...ask.folded(name, REAR) }));
+  const missing = entries.find(({ value }) => Number.isNaN(value));
+  if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
+  const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
+  const uncertain = entries.filter(({ plusMinus }) => plusMinus > 0);
+  return { axle, moved: uncertain.map(({ key, value, plusMinus }) => ({ ...axle, [key]: value + plusMinus })) };
+}
+
 export function rearGapProviders(world: VehicleWorld): Provider[] {
   const { library, assembly } = world;
   const { fitted, planned } = structureOf(world);
@@ -65,16 +94,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
         : [],
     );
 
-  const drawing = (ask: Ask): Drawn | undefined => {
-    const entries = Object.entries(DRAWING).map(([key, name]) => ({ key, name, ...ask.folded(name, REAR) }));
-    const missing = entries.find(({ value }) => Number.isNaN(value));
-    if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
-    const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
-    return {
-      axle,
-      moved: entries.filter(({ plusMinus }) => plusMinus > 0).map(({ key, value, plusMinus }) => ({ ...axle, [key]: value + plusMinus })),
-    };
-  };
+  let made: Drawn | undefined;
+  const drawing = (ask: Ask): Drawn | undefined => (ask.value('rear_geometry', REAR) === 1 ? made : undefined);
   const isDrawn = (): boolean => assembly.said.has(saidKey(DRAWING.halfTrack, [REAR]));
 
   const inputsAt = (ask: Ask, corner: number, when: When): AxleInputs | undefined => {
@@ -150,8 +171,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const standing = (ask: Ask, obstacle: number): number => {
     const part = partOf(obstacle);
     const corner = world.placeOf(obstacle);
-    if (attributesOf(library, part.kind).has('gap_at_bump')) {
-      const gauged = ask.value(`${part.kind}.gap_at_bump`, obstacle);
+    if (part.kind === ARCH) {
+      const gauged = ask.value(`${ARCH}.gap_at_bump`, obstacle);
       if (!Number.isNaN(gauged)) return gauged;
     }
     if (!part.shape || !isDrawn()) return undrawn(ask, obstacle, corner);
@@ -163,12 +184,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
     if (Number.isNaN(built) || part.shape.stated) {
-      ask.within(
-        Math.hypot(
-          part.shape.plusMinus,
-          ...drawn.moved.map((axle) => gaps.follow(part.group, gaps.inputs, axle) - gaps.follow(part.group, gaps.inputs)),
-        ),
-      );
+      ask.within(Math.hypot(part.shape.plusMinus, spreadOf(gaps, undefined, part.group, drawn)));
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
@@ -181,11 +197,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const at = swept(ask, obstacle);
     if (!at) return Number.NaN;
     const { before, after, id, drawn } = at;
-    const by = (axle: BeamAxle, one: AxleInputs, other: AxleInputs) =>
-      after.gaps.follow(id, other, axle) - before.gaps.follow(id, one, axle);
-    const rest = by(drawn.axle, before.gaps.inputs, after.gaps.inputs);
-    ask.within(Math.hypot(...drawn.moved.map((axle) => by(axle, before.gaps.inputs, after.gaps.inputs) - rest)));
-    return by(drawn.axle, before.inputs, after.inputs);
+    ask.within(spreadOf(after.gaps, before.gaps, id, drawn));
+    return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
   };
 
   const largest = (ask: Ask, obstacle: number): number => {
@@ -230,6 +243,14 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const intern = (text: string): number => world.values.intern(text);
 
   return [
+    {
+      provides: 'rear_geometry',
+      model: 'wheels, stops, dampers and springs of a beam axle',
+      compute: (ask) => {
+        made = draw(ask);
+        return made ? 1 : Number.NaN;
+      },
+    },
     { provides: 'tyre_gap', model: SWEPT, compute: standing },
     { provides: 'tyre_gap_change', model: SWEPT, compute: change },
     {
@@ -253,6 +274,14 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs))),
     ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
+    {
+      provides: 'body_lean_arm',
+      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
+      compute: (ask, obstacle) => {
+        const at = partOf(obstacle).shape && isDrawn() ? swept(atRest(ask), obstacle)?.contact : undefined;
+        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
+      },
+    },
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
     inPosture('tyre_gap_level', 'level'),

@@ -102,6 +102,65 @@ describe('stages', () => {
     expect(planOf({ parts, stages: { groups, order: 'best' } }, '50 mm ± 0').stages).toMatchObject({ weighed: 2, safe_all_along: true });
   });
 
+  it('hold what a stage costs against its budget, and take the order that keeps within', () => {
+    const estimate = { currency: 'EUR', labour: { default: '50.00' }, parts: { first: { price: '900.00' }, second: { price: '100.00' } } };
+    const of = (budgets: readonly (string | undefined)[], order: 'as_given' | 'best') =>
+      planOf(
+        {
+          parts,
+          estimate,
+          stages: { order, groups: groups.map((group, i) => ({ ...group, ...(budgets[i] && { budget: budgets[i] }) })) },
+        } as never,
+        '50 mm ± 0',
+      ).stages;
+    const plain = of([], 'as_given');
+    // First: a winch and the brake, each 2 h, up once for 1 h: 5 h at 50; then a winch, 3 h.
+    expect(plain?.stages.map(({ money }) => money?.total)).toEqual(['1150.00', '250.00']);
+    expect(plain?.within_budgets).toBeNull();
+    expect(of(['1100.00', undefined], 'as_given')).toMatchObject({
+      within_budgets: false,
+      stages: [{ money: { over: '50.00' } }, { money: { over: null } }],
+    });
+    // The brake goes with whichever comes first.
+    const best = of(['1100.00', undefined], 'best');
+    expect(best).toMatchObject({ within_budgets: true, weighed: 2 });
+    expect(best?.stages.map(({ name, money }) => [name, money?.total])).toEqual([
+      ['autumn', '350.00'],
+      ['spring', '1050.00'],
+    ]);
+  });
+
+  it('in the best order put safety before hours, and tear open again what a stage disturbs', () => {
+    // The second winch is dangerous without the first.
+    const pair: SmallRule = { id: 'pair', hazard: 'safety', body: 'for: { w: hoist }\nrequire: "count(v in winch) >= 1"' };
+    const files = { ...FILES, 'kinds/hoist.yaml': 'id: hoist\ntitle: Hoist\nis: part\nfits: vehicle\nframe: chassis\nfitting: none\n' };
+    const request = (order: 'as_given' | 'best') =>
+      ({
+        vehicle: { from: 'inline', class: 'small' },
+        parts: [
+          { from: 'inline', kind: 'hoist', id: 'hoist' },
+          { from: 'inline', kind: 'winch', id: 'first' },
+        ],
+        stages: {
+          order,
+          groups: [
+            { name: 'spring', parts: ['hoist'] },
+            { name: 'autumn', parts: ['first'] },
+          ],
+        },
+      }) as unknown as PlanRequest;
+    const spread = (order: 'as_given' | 'best') => {
+      const planned = createChecker(smallLibrary([pair], files)).plan(request(order), nothing);
+      if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
+      return planned.plan.stages;
+    };
+    expect(spread('as_given')?.stages.map(({ name, safe_to_drive }) => [name, safe_to_drive])).toEqual([
+      ['spring', 'no'],
+      ['autumn', 'yes'],
+    ]);
+    expect(spread('best')).toMatchObject({ safe_all_along: true, stages: [{ name: 'autumn' }, { name: 'spring' }] });
+  });
+
   it('say where a state is not safe', () => {
     const stuck: SmallRule = { id: 'stuck', hazard: 'safety', body: 'for: { w: winch }\nrequire: "floor_gap >= 300 mm"' };
     const planned = createChecker(smallLibrary([stuck], FILES)).plan(

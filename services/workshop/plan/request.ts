@@ -90,7 +90,8 @@ export interface TurnedUpInput {
 }
 
 export interface StagesInput {
-  readonly groups: readonly { readonly name: string; readonly parts: readonly string[] }[];
+  /** `budget`: what may be spent on it, all in; it is held against the shop's terms. */
+  readonly groups: readonly { readonly name: string; readonly parts: readonly string[]; readonly budget?: Money }[];
   /** `best` looks for the cheapest order that is safe all along; up to four groups. */
   readonly order?: 'as_given' | 'best';
 }

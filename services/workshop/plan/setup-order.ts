@@ -177,7 +177,7 @@ function nextOf(state: State, problem: Prepared): State[] {
  * What the rest costs at least. For each set-up a count along every chain of precedence: even while it does not stand, odd
  * while it does; needing it makes an even count odd, being in its way an odd one even.
  */
-function restOf(
+export function restOf(
   { done, stands }: Pick<State, 'done' | 'stands'>,
   { topological: order, before, needs, inTheWay, relevant, count }: Prepared,
 ): number {

@@ -12,19 +12,38 @@ import { type Job, type JobStep, planJob } from '../job.ts';
 import type { RuleSet } from '../rule-set.ts';
 import type { Standing } from '../standing.ts';
 import { stepId } from '../step-id.ts';
+import { Decimal } from './decimal.ts';
 import { orderJob } from './operations.ts';
+import type { Money } from './request.ts';
 import { meanOf } from './time.ts';
 
 export interface StageGroup {
   readonly name: string;
   readonly parts: readonly Part[];
+  /** What may be spent on it, all in. */
+  readonly budget?: Money;
 }
+
+export interface StageMoney {
+  readonly currency: string;
+  readonly total: Money;
+  /** Everything of it has a price. */
+  readonly complete: boolean;
+  readonly budget: Money | null;
+  /** How far the total goes beyond it; null where there is none, or it keeps within. */
+  readonly over: Money | null;
+}
+
+/** What steps of a job cost by the shop's terms; undefined where it has none. */
+export type PriceSteps = (steps: ReadonlyMap<string, JobStep>, job: Job) => Pick<StageMoney, 'currency' | 'total' | 'complete'>;
 
 export interface Stage {
   readonly name: string;
   readonly parts: readonly string[];
   readonly steps: readonly string[];
   readonly hours: number;
+  /** null without the shop's terms. */
+  readonly money: StageMoney | null;
   /** Done before and done again because of this stage: it is torn open. */
   readonly again: readonly string[];
   /** Done to what the last stage asks for. */
@@ -45,9 +64,12 @@ export interface Stages {
   /** Of `best`: how many orders were weighed, and whether one is safe all along. */
   readonly weighed: number;
   readonly safe_all_along: boolean;
+  /** null where no stage has a budget. */
+  readonly within_budgets: boolean | null;
 }
 
 interface Shop {
+  readonly price?: PriceSteps | undefined;
   readonly rules: RuleSet;
   readonly assembly: Assembly;
   readonly standing: Standing;
@@ -66,8 +88,8 @@ export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], 
     return known;
   };
   const orders = order === 'best' ? permutations(groups.map((_, i) => i)) : [groups.map((_, i) => i)];
-  const weighed = orders.map((way) => ({ way, ...weigh(way, jobFor, whole) }));
-  const best = weighed.reduce((a, b) => (b.unsafe < a.unsafe || (b.unsafe === a.unsafe && b.hours < a.hours - 1e-9) ? b : a));
+  const weighed = orders.map((way) => ({ way, ...weigh(way, groups, jobFor, whole, shop.price) }));
+  const best = weighed.reduce((a, b) => (isBetter(b, a) ? b : a));
   const stages = walk(shop, best.way, groups, jobFor, whole);
   const [hours, atOnce] = [stages.reduce((sum, stage) => sum + stage.hours, 0), hoursIn(sureOf(whole))];
   return {
@@ -78,8 +100,21 @@ export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], 
     dearer_by: tenths(hours - atOnce),
     weighed: orders.length,
     safe_all_along: stages.every(({ safe_to_drive }) => safe_to_drive === 'yes'),
+    within_budgets: groups.some(({ budget }) => budget !== undefined)
+      ? stages.every(({ money }) => money?.complete !== false && (money?.over ?? null) === null)
+      : null,
   };
 }
+
+interface Weighed {
+  readonly hours: number;
+  readonly unsafe: number;
+  readonly over: number;
+}
+
+/** Safe first; then within the budgets; then cheap. */
+const isBetter = (a: Weighed, b: Weighed): boolean =>
+  a.unsafe !== b.unsafe ? a.unsafe < b.unsafe : a.over !== b.over ? a.over < b.over : a.hours < b.hours - 1e-9;
 
 const partsIn = (which: readonly number[], groups: readonly StageGroup[]): Part[] => which.flatMap((i) => groups[i]?.parts ?? []);
 
@@ -99,18 +134,35 @@ const tenths = (hours: number): number => Math.round(hours * 10) / 10;
 /** What one order costs, and in how many states of it something dangerous is in conflict. */
 function weigh(
   way: readonly number[],
+  groups: readonly StageGroup[],
   jobFor: (which: readonly number[]) => Job,
   whole: Job,
-): { readonly hours: number; readonly unsafe: number } {
+  price: PriceSteps | undefined,
+): Weighed {
   let done: ReadonlyMap<string, JobStep> = new Map();
-  let [hours, unsafe] = [0, 0];
-  way.forEach((_, n) => {
+  let [hours, unsafe, over] = [0, 0, 0];
+  way.forEach((at, n) => {
     const job = jobFor(way.slice(0, n + 1));
-    hours += hoursIn(dueIn(job, done, whole).map(({ step }) => step));
+    const due = dueIn(job, done, whole);
+    const group = groups[at] as StageGroup;
+    if (group.budget !== undefined && moneyOf(group, due, job, price)?.over) over++;
+    hours += hoursIn(due.map(({ step }) => step));
     if (dangers(job.after, job.worldAfter).length > 0) unsafe++;
     done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
   });
-  return { hours, unsafe };
+  return { hours, unsafe, over };
+}
+
+/** The steps of a stage with the parts of its own group: those of earlier ones are paid. */
+function moneyOf({ parts, budget }: StageGroup, due: readonly Due[], job: Job, price: PriceSteps | undefined): StageMoney | null {
+  if (!price) return null;
+  const own = new Set(parts.map(({ subject }) => subject));
+  const steps = new Map(
+    due.map(({ step }) => [step.asked.key, { ...step, fits: new Set([...step.fits].filter((part) => own.has(part))) }] as const),
+  );
+  const priced = price(steps, job);
+  const over = budget === undefined ? undefined : (Decimal.parse(priced.total) as Decimal).minus(Decimal.parse(budget) as Decimal);
+  return { ...priced, budget: budget ?? null, over: over && over.compare(Decimal.zero) > 0 ? over.toString() : null };
 }
 
 interface Due {
@@ -165,7 +217,8 @@ function walk(
     const due = inOrder(dueIn(job, done, whole), job);
     const sized = sizedForTheEnd(shop, job, due, whole, partsIn(way.slice(0, n + 1), groups));
     done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
-    return stageOf(groups[group] as StageGroup, sized.job, due, sized.keys);
+    const of = groups[group] as StageGroup;
+    return { ...stageOf(of, sized.job, due, sized.keys), money: moneyOf(of, due, job, shop.price) };
   });
 }
 
@@ -207,7 +260,7 @@ function stageOf(
   { after, worldAfter: world, worldBefore, standing }: Job,
   due: readonly Due[],
   sized: ReadonlySet<string>,
-): Stage {
+): Omit<Stage, 'money'> {
   const id = ({ step }: Due): string => stepId(step.asked, worldBefore);
   const open = after.filter(
     (evaluation) =>

@@ -37,6 +37,12 @@ export function checkTerms({ estimate, stages, parts = [], turned_up }: PlanRequ
       seen.add(id);
     }),
   );
+  stages?.groups.forEach(({ budget }, i) => {
+    if (budget !== undefined && !estimate)
+      faults
+        .in('stages', 'groups', i, 'budget')
+        .add('VALUE_NOT_TAKEN', 'there is nothing to hold a budget against', 'give the shop’s terms in `estimate`');
+  });
   const count = stages?.groups.length ?? 0;
   if (stages?.order === 'best' && count > MOST_GROUPS_WEIGHED)
     faults
