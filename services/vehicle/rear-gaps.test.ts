@@ -124,6 +124,29 @@ describe('gaps of a rear tyre', () => {
   });
 });
 
+describe('something pointed out at a rear wheel', () => {
+  it('is placed from the hub’s face, on one side only, and swept like the rest', () => {
+    // Level with the hub, 0.2 m inboard of the face at 785 + 25: on the axle, 785 − 136 − 610 = 39 mm from the tyre.
+    const shape = { from: 'hub', on: 'knuckle', lines: [['0, -200, 0 mm']] };
+    const world = worldOf({ measured: EXACT, fitted: [{ from: 'inline', id: 'bracket', kind: 'own_obstacle', at: 'rear-left', shape }] });
+    expect(world.of('tyre_gap', 'bracket')).toBeCloseTo(0.039, 6);
+    expect([world.has('bracket@rear-right'), world.of('contact_steer', 'bracket')]).toEqual([false, 0]);
+    const frame = worldOf({
+      measured: EXACT,
+      fitted: [
+        {
+          from: 'inline',
+          id: 'tank',
+          kind: 'own_obstacle',
+          at: 'rear-right',
+          shape: { from: 'hub', on: 'chassis', lines: [['0, -200, 200 mm']] },
+        },
+      ],
+    });
+    expect(frame.of('tyre_gap', 'tank')).toBeLessThan(0.039);
+  });
+});
+
 describe('a rear corner that nobody has drawn', () => {
   const arch = [{ from: 'inline', id: 'own-arch', kind: 'rear_arch', at: 'rear' }];
   const id = `own-arch${LEFT}`;
