@@ -14,7 +14,7 @@ export function readCure(
   const [work, of, most] = (['work', 'for', 'most'] as const).map((key) =>
     fields.neededText(key, 'name a work, the kind it cures, and the furthest its amount goes'),
   );
-  const [every, on] = [fields.text('every'), fields.oneOf('on', ['axle', 'corner'])];
+  const [every, on] = [fields.text('every'), fields.oneOf('on', ['axle', 'corner', 'vehicle'])];
   const only = fields.oneOf('only', ['front', 'rear']);
   if (!work || !of || !most) return undefined;
   const takes = works.get(work.text);
@@ -27,11 +27,11 @@ export function readCure(
       'RULE_BAD_VALUE',
       fields.span,
       'a cure is done to one thing',
-      'give `on: axle`, `on: corner`, or `every` with a kind of part',
+      'give `on: axle`, `on: corner`, `on: vehicle`, or `every` with a kind of part',
     );
   const amounts = takes?.filter(({ type }) => type.is === 'number') ?? [];
   const [amount] = amounts;
-  if (!amount || amounts.length !== 1 || takes?.length !== 2 || amount.type.is !== 'number') {
+  if (!amount || amounts.length !== 1 || takes?.length !== (on === 'vehicle' ? 1 : 2) || amount.type.is !== 'number') {
     if (takes) report.add('RULE_TYPE', work.span, `\`${work.text}\` does not take one thing and one amount`, 'name a work that does');
     return undefined;
   }
@@ -42,7 +42,7 @@ export function readCure(
         id,
         work: work.text,
         for: of.text,
-        on: every ? { is: 'every', kind: every.text } : { is: on as 'axle' | 'corner' },
+        on: every ? { is: 'every', kind: every.text } : { is: on as 'axle' | 'corner' | 'vehicle' },
         ...(only && { only }),
         most: parsed.measure.value,
       }

@@ -47,6 +47,13 @@ const length: fc.Memo<Expression> = fc.memo((n) => {
         over: (x) => library.max(a.over(x), b.over(x)),
       }),
     ),
+    fc.tuple(of, of).map(
+      ([a, b]): Expression => ({
+        text: `min(${a.text}, ${b.text})`,
+        at: (x) => Math.min(a.at(x), b.at(x)),
+        over: (x) => library.min(a.over(x), b.over(x)),
+      }),
+    ),
     of.map(
       (a): Expression => ({
         text: `sqrt(${a.text} * ${a.text} + 1 m * 1 m)`,
@@ -119,6 +126,24 @@ describe('ends that are proven', () => {
     expect([result?.lowIs, result?.highIs]).toEqual(['proven', 'proven']);
     expect(result?.low).toBeCloseTo(20 - 1.1 * 12, 9);
     expect(result?.high).toBeCloseTo(20 - 0.9 * 8, 9);
+  });
+
+  it('follow the term of a formula that wins only at a corner', () => {
+    // In the middle the first wins; the second, three times as uncertain, passes it at its end.
+    const route = formula((ask) => ask.most(ask.value('a'), ask.value('b')));
+    const [result] = judged('h.length >= route(h)', { 'hose.length': 20, route, a: [10, 1], b: [9, 3] }).atoms;
+    expect([result?.lowIs, result?.highIs]).toEqual(['proven', 'proven']);
+    expect([result?.low, result?.high]).toEqual([expect.closeTo(8, 9), expect.closeTo(11, 9)]);
+  });
+
+  it.each([
+    ['max', 9, 20 - 12],
+    ['min', 11, 20 - 11],
+  ] as const)('follow the term of a %s inside a margin that wins only at a corner', (pick, other, low) => {
+    const require = `h.length - 1 * ${pick}(h.stretch, gap(h.corner)) >= route(h)`;
+    const [result] = judged(require, { 'hose.length': 20, 'hose.stretch': [10, 1], gap: [other, 3], route: 0 }).atoms;
+    expect(result?.lowIs).toBe('proven');
+    expect(result?.low).toBeCloseTo(low, 9);
   });
 
   it('are not claimed where a formula and its own range disagree', () => {

@@ -391,7 +391,7 @@ export interface Cure {
   /** Kind of part that a finding must be about. */
   readonly for: string;
   /** What it is done to: the axle or corner of that part, or every part of a kind on the vehicle. */
-  readonly on: { readonly is: 'axle' | 'corner' } | { readonly is: 'every'; readonly kind: string };
+  readonly on: { readonly is: 'axle' | 'corner' | 'vehicle' } | { readonly is: 'every'; readonly kind: string };
   /** Only for parts at that end. */
   readonly only?: string;
   /** Furthest the amount goes, SI. */

@@ -383,13 +383,7 @@ class Assembler {
         `the place of a ${this.#library.kinds.get(kind)?.title.toLowerCase()} is not asked for`,
         'leave `shape` out',
       );
-    const { on, from } = input.shape;
-    if (from === 'hub' && String(input.at).startsWith('rear'))
-      at.in('from').add(
-        'SHAPE_FROM_WRONG',
-        'points from the hub are of a front wheel',
-        'give them `from: drawing`: from the ground below the rear axle’s centre',
-      );
+    const { on } = input.shape;
     const shape = readPlacedShape(input.shape, at);
     return { ...(shape && { shape }), ...(on && { on }) };
   }

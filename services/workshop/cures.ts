@@ -91,7 +91,7 @@ export class Cures {
     const at = (n: number): Reached =>
       this.#do(
         group,
-        subjects.map((subject) => doing(work, parameter, subject, n * step)),
+        subjects.map((each) => doing(work, parameter, each, n * step)),
       );
     const before = lowest(group.evaluations);
     let best = at(most);
@@ -229,16 +229,17 @@ function byWork(asked: readonly AskedWork[]): Does[] {
   return [...works].map((work) => [...once.values()].filter((one) => one.work === work));
 }
 
-const doing = (work: Work, parameter: Work['takes'][number], subject: number, value: number): AskedWork => ({
-  key: `${work.id}|${subject}`,
+const doing = (work: Work, parameter: Work['takes'][number], subjects: readonly number[], value: number): AskedWork => ({
+  key: `${work.id}|${subjects.join(',')}`,
   work,
-  subjects: [subject],
+  subjects,
   amounts: new Map([[parameter.name, { parameter, value, nominal: value, least: value }]]),
 });
 
-function subjectsOf({ on }: Cure, part: number, world: VehicleWorld): number[] {
-  if (on.is !== 'every') return [world.step(part, on.is)];
-  return world.present.filter(({ kind, state }) => state !== 'law' && isKind(world.library, kind, on.kind)).map(({ subject }) => subject);
+function subjectsOf({ on }: Cure, part: number, world: VehicleWorld): (readonly number[])[] {
+  if (on.is === 'vehicle') return [[]];
+  if (on.is !== 'every') return [[world.step(part, on.is)]];
+  return world.present.filter(({ kind, state }) => state !== 'law' && isKind(world.library, kind, on.kind)).map(({ subject }) => [subject]);
 }
 
 /** Where a quantity that tells a cost has values: of the vehicle, its places, or its parts. */

@@ -46,7 +46,13 @@ const USUAL_MINUTES = 10;
 /** What of a reading's minutes remains where its position is taken already, at least. */
 const LEAST_OWN = 0.25;
 
-export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld): ReadingPlan {
+/** No more than so many, the first of the list: each costs asking again what it touches. */
+export function planReadings(
+  groups: readonly Grouped[],
+  rules: RuleSet,
+  world: VehicleWorld,
+  most = Number.POSITIVE_INFINITY,
+): ReadingPlan {
   const findings = openGroups(groups).map((group) => new OpenFinding(group, world));
   const candidates = new Candidates(world);
   for (const finding of findings) candidates.of(finding);
@@ -55,7 +61,7 @@ export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: 
   const stands = new Set<string>();
   const left = new Set(candidates.all);
   for (const later of [false, true]) {
-    for (;;) {
+    while (readings.length < most) {
       const best = bestOf([...left], findings, later, stands);
       if (!best) break;
       left.delete(best);

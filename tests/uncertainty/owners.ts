@@ -65,11 +65,18 @@ function hidden(of: string, seed: number) {
   const world = createWorld(assembled(asked(of)), checker.library, rules.texts);
   const { values } = world;
   const leans = new Map<number, number>();
+  /** Parts of one input are alike, and are read as one. */
+  const alike = (given: number): number => {
+    const { name, subjects } = values.node(given);
+    const group = subjects.length === 1 ? world.partOf(subjects[0] as number)?.group : undefined;
+    const first = group === undefined ? undefined : world.assembly.parts.find((part) => part.group === group);
+    return first ? values.slot(name, [first.subject]) : given;
+  };
   const lean = (slots: readonly number[]): void => {
     for (const slot of slots) values.read(slot);
     for (const given of values.givensOf(slots)) {
       if (values.toleranceOf(given) === 0) continue;
-      const statement = values.statementOf(given);
+      const statement = values.statementOf(alike(given));
       if (!leans.has(statement)) leans.set(statement, 2 * next() - 1);
       values.lean(given, leans.get(statement) as number);
     }

@@ -6,6 +6,8 @@ import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
+const LOCKS = ['hose_route_left_lock', 'hose_route_right_lock'];
+
 export function brakeProviders(world: VehicleWorld): Provider[] {
   const { fitted, planned } = structureOf(world);
   const droop = <N>(ask: FormulaAsk<N>, parts: ReturnType<typeof fitted>): N =>
@@ -26,7 +28,20 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
   const radius = <N>(ask: FormulaAsk<N>, tyres: ReturnType<typeof fitted>): N =>
     tyres[0] ? ask.times(ask.of(1 / 2), ask.value('tyre.overall_diameter', tyres[0].subject)) : ask.unknown('no tyre is known there');
 
+  const longer = formula((ask, hose) => ask.most(...LOCKS.map((lock) => ask.value(lock, hose))));
+
   return [
+    {
+      provides: 'hose_route',
+      model: 'the longer of the ways at both locks',
+      range: longer.range,
+      compute: (ask, hose) => {
+        const unread = LOCKS.filter((lock) => Number.isNaN(ask.value(lock, hose)));
+        // With neither read it is the way itself that is missing, not each lock.
+        ask.lacks(unread.length === LOCKS.length ? [] : unread.map((name) => ({ name, subject: hose as number })));
+        return unread.length > 0 ? ask.unknown('no string was laid along it at each lock') : longer.compute(ask, hose);
+      },
+    },
     {
       provides: 'droop_added',
       model: 'where the wheel hangs, before and after; without a drawing what the suspension’s makers state',

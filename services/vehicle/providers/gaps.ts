@@ -2,6 +2,7 @@ import { LRUCache } from 'lru-cache';
 import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
+import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
 import { solvePose } from '../../models/suspension/double-wishbone.ts';
 import type { When } from '../../models/suspension/front-study.ts';
 import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
@@ -324,7 +325,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     },
     {
       provides: 'running_loss',
-      model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle on its mounts',
+      model: 'what rigid geometry leaves out: bush give, growth and bulge of the tyre, the body’s shuffle and lean on its mounts',
       ...formula((ask, obstacle) => {
         const { part } = partAt(obstacle);
         const axle = world.step(obstacle, 'axle');
@@ -335,7 +336,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         // What moves with the wheel gives with it.
         if (frame === 'knuckle' || library.frames.get(frame)?.id === 'rear_axle') return bulge;
         if (frame === 'anti_roll_bar') return ask.sum([own, ask.value('crossed_up_loss', axle)]);
-        return frame === 'body' ? ask.sum([own, ask.value('body_shuffle')]) : own;
+        if (frame !== 'body') return own;
+        return ask.sum([own, ask.value('body_shuffle'), ask.times(ask.value('body_lean'), ask.value('body_lean_arm', obstacle))]);
       }),
     },
     contact('contact_travel', ({ travel }) => travel),
@@ -345,6 +347,15 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       return angle?.ok ? angle.value.inner : 0;
     }),
     contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
+    {
+      provides: 'body_lean_arm',
+      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
+      compute: (ask, obstacle) => {
+        const resting = atRest(ask);
+        const at = isDrawn(partAt(obstacle).part) ? swept(resting, obstacle)?.contact : undefined;
+        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
+      },
+    },
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];

@@ -36,6 +36,18 @@ export function rearAxleProviders(world: VehicleWorld): Provider[] {
       }),
     },
     {
+      provides: 'rear_bump_left',
+      model: 'as it stands, what the springs raise it by, less what work has the stop reach further',
+      ...formula((ask) =>
+        ask.minus(ask.sum([ask.value('rear_stop_gap'), ask.value('ride_height_change', REAR)]), ask.value('rear_stop_extended')),
+      ),
+    },
+    {
+      provides: 'rear_bump_left_loaded',
+      model: 'the same less what the load takes',
+      ...formula((ask) => ask.minus(ask.value('rear_bump_left'), ask.value('load_drop', REAR))),
+    },
+    {
       provides: 'beam_raised',
       model: 'difference of the heights over the wheelbase',
       ...formula((ask) => ask.over(difference(ask, 'ride_height_change', FRONT, REAR), ask.value('wheelbase'))),

@@ -8,6 +8,8 @@ import { found, type Outcome } from '../../models/result.ts';
 import { type AxleGaps, type AxleInputs, areNear, searchAxleGaps } from '../../models/suspension/axle-gaps.ts';
 import type { AxleContact, AxleObstacle } from '../../models/suspension/axle-sweep.ts';
 import { type AxleFrame, type BeamAxle, mostTilt } from '../../models/suspension/beam-axle.ts';
+import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
+import { add, type Vec3 } from '../../models/suspension/vector.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import { type Part, saidKey } from '../assembly.ts';
@@ -35,6 +37,8 @@ const DRAWING: Readonly<Record<keyof BeamAxle, string>> = {
   swingRadius: 'axle_swing_radius',
   swingDrop: 'axle_swing_drop',
 };
+
+type Placed = NonNullable<Part['shape']>;
 
 interface Drawn {
   readonly axle: BeamAxle;
@@ -86,16 +90,28 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const frameOf = (part: Part): AxleFrame =>
     ((part.on === 'knuckle' ? 'rear_axle' : part.on) ?? library.kinds.get(part.kind)?.frame ?? 'chassis') as AxleFrame;
   const isSaid = (name: string, rank: string): boolean => assembly.said.get(saidKey(name, []))?.some((said) => said.rank === rank) ?? false;
-  const drawnAt = (corner: number): readonly AxleObstacle[] =>
-    planned('tyre_obstacle', corner).flatMap((part) =>
-      part.shape
-        ? [{ id: part.group, frame: frameOf(part), radius: part.shape.radius, lines: part.shape.lines, patches: part.shape.patches }]
-        : [],
-    );
+  const drawnAt = (ask: Ask, corner: number, axle: BeamAxle, ride: number): readonly AxleObstacle[] =>
+    planned('tyre_obstacle', corner).flatMap((part) => {
+      if (!part.shape) return [];
+      const frame = frameOf(part);
+      const { radius, lines, patches } = part.shape.from === 'hub' ? fromHub(ask, part.shape, frame, axle, ride) : part.shape;
+      return [{ id: part.group, frame, radius, lines, patches }];
+    });
+  /** Points measured from the hub's face where it stands, as the drawing has them: what is not on the axle stands lower against it by what it has risen. */
+  const fromHub = (ask: Ask, shape: Placed, frame: AxleFrame, axle: BeamAxle, ride: number): Placed => {
+    const face = axle.halfTrack + ask.folded('design_wheel_offset', REAR).value;
+    const risen = frame === 'rear_axle' ? 0 : ride;
+    const origin: Vec3 = [0, face, axle.wheelHeight + risen - (frame === 'body' ? ask.folded('body_lift_fitted').value : 0)];
+    const moved = (run: Placed['lines'][number]) => run.map((point) => add(point, origin));
+    return { ...shape, lines: shape.lines.map(moved), patches: shape.patches.map(moved) };
+  };
 
   let made: Drawn | undefined;
   const drawing = (ask: Ask): Drawn | undefined => (ask.value('rear_geometry', REAR) === 1 ? made : undefined);
   const isDrawn = (): boolean => assembly.said.has(saidKey(DRAWING.halfTrack, [REAR]));
+
+  /** Travel at which it stands now, from design height. */
+  const standsAt = (ask: Ask): number => -ask.folded('raised_before', REAR).value;
 
   const inputsAt = (ask: Ask, corner: number, when: When): AxleInputs | undefined => {
     const after = when === 'after';
@@ -114,10 +130,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       bodyLift: ask.value(after ? 'body_lift_total' : 'body_lift_fitted'),
       bump,
       droop,
-      ride: Math.min(
-        bump,
-        Math.max(droop, -ask.folded('raised_before', REAR).value - (after ? ask.folded('ride_height_change', REAR).value : 0)),
-      ),
+      ride: Math.min(bump, Math.max(droop, standsAt(ask) - (after ? ask.folded('ride_height_change', REAR).value : 0))),
     };
     const numbers = [
       diameter,
@@ -134,10 +147,10 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   };
 
   const bases = { before: new Map<number, AxleGaps>(), after: new Map<number, AxleGaps>() };
-  const gapsAt = (corner: number, when: When, axle: BeamAxle, inputs: AxleInputs): Outcome<AxleGaps> => {
+  const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs): Outcome<AxleGaps> => {
     const base = bases[when].get(corner);
     if (base && areNear(base.inputs, inputs)) return found(base);
-    const obstacles = drawnAt(corner);
+    const obstacles = drawnAt(ask, corner, axle, standsAt(ask));
     const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
     const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
     searches.set(key, made);
@@ -146,7 +159,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   };
   const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
     const inputs = inputsAt(ask, corner, when);
-    const gaps = inputs && settled(gapsAt(corner, when, axle, inputs), ask);
+    const gaps = inputs && settled(gapsAt(ask, corner, when, axle, inputs), ask);
     return inputs && gaps && { gaps, inputs };
   };
   /** The obstacle by geometry, before and after; undefined with the reason recorded. */
@@ -187,7 +200,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
-    const gapsBuilt = inputsBuilt && settled(gapsAt(corner, 'before', drawn.axle, inputsBuilt), ask);
+    const gapsBuilt = inputsBuilt && settled(gapsAt(ask, corner, 'before', drawn.axle, inputsBuilt), ask);
     return gapsBuilt ? built + now - gapsBuilt.follow(part.group, inputsBuilt) : Number.NaN;
   };
 
@@ -207,7 +220,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     if (!tyre) return Number.NaN;
     const { after, id, corner, drawn } = at;
     const inputs = { ...after.inputs, tyre: shaped(tyre.diameter, tyre.width, after.inputs.tyre.shoulderRadius) };
-    const gaps = settled(gapsAt(corner, 'after', drawn.axle, inputs), ask);
+    const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs), ask);
     return gaps ? ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
   };
   const largestAt = (ask: Ask, corner: number) => {
@@ -264,15 +277,25 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       if (!at) return Number.NaN;
       const { after, id, corner, drawn } = at;
       const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
-      const gaps = settled(gapsAt(corner, 'after', drawn.axle, inputs), ask);
+      const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs), ask);
       return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
     }),
     contact('contact_travel', ({ travel }) => travel),
+    // Rear wheels are not steered; what a tilt turns them by is in the sweep.
+    contact('contact_steer', () => 0),
     contact('contact_tilt', ({ place }) => Math.asin(place.tilt)),
     told('contact_posture', ({ contact: { frame, place }, after, drawn }) =>
       intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs))),
     ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
+    {
+      provides: 'body_lean_arm',
+      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
+      compute: (ask, obstacle) => {
+        const at = partOf(obstacle).shape && isDrawn() ? swept(atRest(ask), obstacle)?.contact : undefined;
+        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
+      },
+    },
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
     inPosture('tyre_gap_level', 'level'),
