@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { VehicleInput } from '../vehicle/index.ts';
-import { demoBuild } from '../workshop/testing.ts';
+import { gaugedTruck } from '../workshop/testing.ts';
 import type { App } from './app.ts';
 import { testApp } from './testing.ts';
 
@@ -18,7 +18,7 @@ const ask = async (text: string, more: object = {}) => {
 };
 
 /** Everything of this one was read: its gaps, hoses and speedometer. */
-const measured = demoBuild('modest').vehicle as VehicleInput & { readonly measured: readonly object[] };
+const measured = gaugedTruck() as VehicleInput & { readonly measured: readonly object[] };
 const PARTS = 'orrisbeck-trail-255, fairmere-mast, fairmere-lights, cotegarth-locker';
 
 describe('a question', { timeout: 180_000 }, () => {

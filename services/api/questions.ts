@@ -40,7 +40,8 @@ export interface Desk {
 
 /** However many names a paste has, so many are looked up. */
 const MOST_SEARCHES = 12;
-const MOST_MEASURES = 20;
+/** An answer of a few hundred characters tells one or two. */
+const MOST_MEASURES = 6;
 const LEAST_WORD = 4;
 /** Ways in which a run is looked up among parts. */
 const MOST_TRIED = 4;
@@ -87,7 +88,7 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
 
 async function check(build: CheckRequest, { checks, lookup }: Desk): Promise<Answer> {
   try {
-    return (await answerTo(build, lookup, (catalogue) => checks.run(build, catalogue))).answer;
+    return (await answerTo(build, lookup, (catalogue) => checks.run({ ...build, most_readings: MOST_MEASURES }, catalogue))).answer;
   } catch (error) {
     throw error instanceof ApiError && error.code === 'BUILD_INVALID'
       ? new ApiError(error.code, undefined, error.faults.map(asOfQuestion))

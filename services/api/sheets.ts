@@ -15,6 +15,8 @@ import { storedNames } from './names.ts';
 import { storedLookup } from './stored-catalogue.ts';
 
 const BUSY_MS = 250;
+/** A row tells the next one. */
+export const READINGS_A_ROW = 1;
 
 export interface Sheets {
   readonly queue: SheetQueue;
@@ -40,7 +42,7 @@ export function sheetsOf({ database, library, checks, times, onError }: Needed):
     threads: CHECK_THREADS,
     check: async (request) => {
       const entries = await entriesFor(request, lookup);
-      return patiently(() => runCheck(checks, request, entries), onError);
+      return patiently(() => runCheck(checks, { ...request, most_readings: READINGS_A_ROW }, entries), onError);
     },
     open: (job) => openKept(tables, job),
     ...(times && { times }),

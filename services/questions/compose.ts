@@ -54,10 +54,12 @@ export function compose(composing: Composing): Fitted {
     { id: 'names', variants: namesOf(question) },
     { id: 'example', variants: question.build ? [''] : ['Write such as: 285/70R17 on 17x8.5 ET10, 2 in lift, and the vehicle.', ''] },
   ];
+  // The part that would do instead is what can be acted on: with a no it goes after all else that may.
+  const order = judged.verdict === 'no' ? [...GIVES_WAY.filter((id) => id !== 'work'), 'work'] : GIVES_WAY;
   const plain = segments.map(({ id, variants }) => ({ id, variants: variants.map(harmless) }));
   return format === 'markdown'
-    ? fitSegments(plain.map(marked), GIVES_WAY, length, (texts) => texts.join('\n'))
-    : fitSegments(plain, GIVES_WAY, length, (texts) => texts.join(' '));
+    ? fitSegments(plain.map(marked), order, length, (texts) => texts.join('\n'))
+    : fitSegments(plain, order, length, (texts) => texts.join(' '));
 }
 
 /** In markdown the verdict is bold and everything else a line of its own, with no sign of the text read as markup. */
@@ -224,7 +226,7 @@ function cautionOf({ answer, library, lexicon, judged }: Composing): string {
     .filter(([id]) => texts.has(library.cautions.get(id) ?? id))
     .map(([, word]) => word);
   if (named.length === 0) return 'This is no approval: local law decides.';
-  return `Mind: ${joinWords(unique(named))} can hurt people; qualified hands, local law; no approval.`;
+  return `Mind: ${joinWords(unique(named))} can hurt people: qualified hands, local law.`;
 }
 
 const joinWords = (words: readonly string[]): string =>

@@ -117,11 +117,14 @@ function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer): 
   return false;
 }
 
+/** What can hurt somebody first. */
+const hazards: readonly Finding['hazard'][] = ['safety', 'damage', 'legal', 'comfort'];
+
 const share = ({ margin }: Finding): number =>
   margin ? margin.value / Math.max(margin.plus_minus ?? 0, Math.abs(margin.value) * 1e-3, 1e-9) : 0;
 const least = (findings: readonly Finding[]): Finding | undefined => [...findings].sort((a, b) => share(a) - share(b))[0];
 
-/** What is still open with all certain work done, closest to failing first; where nothing is, the worst conflict that work clears, or the nearest to spare. */
+/** What is still open with all certain work done, what is not known before what is close to failing; where nothing is, the worst conflict that work clears, or the nearest to spare. */
 function controllingOf({ findings, after_work }: Answer): Finding | undefined {
   const counted = findings.filter(counts);
   const left = new Set(after_work.remaining.map(({ id }) => id));
@@ -129,6 +132,7 @@ function controllingOf({ findings, after_work }: Answer): Finding | undefined {
   const of = (among: readonly Finding[], verdict: Finding['verdict']): Finding[] => among.filter((finding) => finding.verdict === verdict);
   const clear = of(counted, 'clear').filter(({ margin, as_before }) => margin !== null && !as_before);
   return (
+    of(open, 'unknown').sort((a, b) => hazards.indexOf(a.hazard) - hazards.indexOf(b.hazard))[0] ??
     least(of(open, 'close').filter(({ margin }) => margin)) ??
     open[0] ??
     of(counted, 'conflict')[0] ??

@@ -110,6 +110,8 @@ export interface CheckRequest {
   readonly alternatives?: boolean;
   /** Quantities of the vehicle, its axles or its corners to answer with as well, whether or not a rule reads them. */
   readonly also?: readonly string[];
+  /** Readings planned at most, each of which is a check of what is open: for those who tell a few alone. No request of the contract has it. */
+  readonly most_readings?: number;
 }
 
 /** One thing of a build that is varied: named as a reading of it is. Over a range in steps, or among values of its own. */

@@ -114,6 +114,7 @@ function answerFor(
       rules,
       world,
       system,
+      request.most_readings,
     ),
     assumptions: [...assembly.assumptions, ...unreached(before, world), ...assumed(reads, world)],
     values: valueGraph([...shown, ...also], world, system),

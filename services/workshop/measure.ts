@@ -19,8 +19,8 @@ export interface MeasurePlan {
 const DECIDES = 0.75;
 const MOST_DECIDING = 6;
 
-export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System): MeasurePlan {
-  const plan = planReadings(groups, rules, world);
+export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System, most?: number): MeasurePlan {
+  const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
   const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));
   return { measure, measuring: { ...byPosition(plan, few, world, system) } };

@@ -46,7 +46,13 @@ const USUAL_MINUTES = 10;
 /** What of a reading's minutes remains where its position is taken already, at least. */
 const LEAST_OWN = 0.25;
 
-export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld): ReadingPlan {
+/** No more than so many, the first of the list: each costs asking again what it touches. */
+export function planReadings(
+  groups: readonly Grouped[],
+  rules: RuleSet,
+  world: VehicleWorld,
+  most = Number.POSITIVE_INFINITY,
+): ReadingPlan {
   const findings = openGroups(groups).map((group) => new OpenFinding(group, world));
   const candidates = new Candidates(world);
   for (const finding of findings) candidates.of(finding);
@@ -55,7 +61,7 @@ export function planReadings(groups: readonly Grouped[], rules: RuleSet, world: 
   const stands = new Set<string>();
   const left = new Set(candidates.all);
   for (const later of [false, true]) {
-    for (;;) {
+    while (readings.length < most) {
       const best = bestOf([...left], findings, later, stands);
       if (!best) break;
       left.delete(best);
@@ -103,7 +109,7 @@ export interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects'>
   readonly kept: number;
 }
 
-/** The best of them, those first without which a finding about safety cannot be told. */
+/** The best of them: those first without which something cannot be told at all, of these those of safety. */
 function bestOf(
   candidates: readonly Candidate[],
   findings: readonly OpenFinding[],
@@ -111,11 +117,17 @@ function bestOf(
   stands: ReadonlySet<string>,
 ): Candidate | undefined {
   const allowed = candidates.filter((one) => later || !one.later || isOnlyWay(one, candidates));
-  const safety = allowed.filter(tellsOfSafety);
-  return bestSet(safety.length > 0 ? safety : allowed, findings, stands, later)?.[0];
+  const telling = allowed.filter(tellsOfAny);
+  const safety = telling.filter(tellsOfSafety);
+  for (const first of [safety, telling]) {
+    const [one] = (first.length > 0 && bestSet(first, findings, stands, later)) || [];
+    if (one) return one;
+  }
+  return bestSet(allowed, findings, stands, later)?.[0];
 }
 
 const isSafety = ({ group }: OpenFinding): boolean => group.evaluations[0].rule.hazard === 'safety';
+const tellsOfAny = ({ tells }: Candidate): boolean => [...tells].some(({ missing }) => missing.size > 0);
 const tellsOfSafety = ({ tells }: Candidate): boolean => [...tells].some((finding) => isSafety(finding) && finding.missing.size > 0);
 
 /** With the planned parts on is the last way to read: it is asked for first only where a finding has no other. */

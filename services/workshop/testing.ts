@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'yaml';
 import { DEMO_FOLDER, RULES_FOLDER } from '../paths.ts';
-import type { CataloguePart, CatalogueVehicle, CheckRequest } from '../vehicle/index.ts';
+import type { CataloguePart, CatalogueVehicle, CheckRequest, VehicleInput } from '../vehicle/index.ts';
 import { type Answer, type Checker, createChecker, loadRules } from './index.ts';
 
 const read = <T>(file: string): T => parse(readFileSync(join(DEMO_FOLDER, file), 'utf8')) as T;
@@ -20,6 +20,14 @@ export const checker: Checker = createChecker(loadRules(RULES_FOLDER));
 /** A fresh copy each time; tests change it. */
 export const demoBuild = (name: 'modest' | 'bolder' | 'bold' | 'bare' | 'wagon' | 'carrier'): Mutable<CheckRequest> =>
   read(`builds/${name}.yaml`);
+
+/** The truck of the modest build, with the reading it lacks of what its class has behind the rear tyres: nothing of it is open. */
+export function gaugedTruck(): VehicleInput {
+  const vehicle = demoBuild('modest').vehicle as VehicleInput;
+  const wing = [...(checker.library.classes.get('midsize_independent_front')?.fitted ?? [])].find(({ kind }) => kind === 'inner_wing');
+  const readings = wing ? [{ quantity: 'tyre_gap', of: wing.id, value: '45 mm ± 4' }] : [];
+  return { ...vehicle, measured: [...(vehicle.measured ?? []), ...readings] };
+}
 
 export type Mutable<T> = { -readonly [K in keyof T]: Mutable<T[K]> };
 

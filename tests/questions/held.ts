@@ -5,8 +5,7 @@ import { parse } from 'yaml';
 import type { ShortVerdict } from '../../services/questions/index.ts';
 import { loadLexicon } from '../../services/questions/lexicon.ts';
 import { type Question, readQuestion } from '../../services/questions/read.ts';
-import type { VehicleInput } from '../../services/vehicle/index.ts';
-import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
+import { checker, demoCatalogue, gaugedTruck } from '../../services/workshop/testing.ts';
 import { flatBuild } from './flat-build.ts';
 
 export interface Held {
@@ -32,15 +31,11 @@ export const lexicon = loadLexicon();
 const vehicles = [...demoCatalogue.vehicles.values()];
 const parts = [...demoCatalogue.parts.values()];
 /** A truck of which everything the modest demo build had read is known. */
-export const measured = demoBuild('modest').vehicle;
+export const measured = gaugedTruck();
 
 /** Reads as the service does, with everything of the demo catalogue as what may be meant. */
 export const read = (text: string, on?: Held['on']): Question =>
-  readQuestion(
-    { text, found: () => vehicles, foundParts: () => parts, parts, ...(on && { vehicle: measured as VehicleInput }) },
-    lexicon,
-    checker.library,
-  );
+  readQuestion({ text, found: () => vehicles, foundParts: () => parts, parts, ...(on && { vehicle: measured }) }, lexicon, checker.library);
 
 export interface Compared {
   readonly expected: string;
@@ -54,9 +49,7 @@ export function compare({ ask, on, vehicle = 'none', reads, names = [], missed =
   const question = read(ask, on);
   const { build, reading } = question;
   const asked = on ? 'none' : build?.vehicle.from === 'catalogue' ? build.vehicle.vehicle : question.vehicle === 'class' ? 'class' : 'none';
-  const flat = flatBuild(build, on ? (measured as VehicleInput) : undefined).filter(
-    (line) => line !== '1 aboard' || reads.includes('1 aboard'),
-  );
+  const flat = flatBuild(build, on ? measured : undefined).filter((line) => line !== '1 aboard' || reads.includes('1 aboard'));
   return {
     expected: [vehicle, lines(reads), lines(names), lines(missed)].join(' # '),
     got: [asked, lines(flat), lines(reading.names_ignored), lines(reading.not_understood.map(({ text }) => text))].join(' # '),

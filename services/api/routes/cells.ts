@@ -19,7 +19,7 @@ import { ANSWER_WITHIN_MS } from '../limits.ts';
 import { pageOfNewest, pageQuery, pageSchema, placeAt, readHeaders } from '../schemas/common.ts';
 import { NotModified, Problem } from '../schemas/problem.ts';
 import { CellToken, CellTokenWrite, NewCellToken } from '../schemas/sheets.ts';
-import type { Sheets } from '../sheets.ts';
+import { READINGS_A_ROW, type Sheets } from '../sheets.ts';
 import { storedLookup } from '../stored-catalogue.ts';
 
 /** Answers are asked for cell by cell: a workbook with ten formulas of one build is one check. */
@@ -119,7 +119,7 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     request: CheckRequest,
     entries: Awaited<ReturnType<typeof entriesFor>>,
   ): Promise<ReadonlyMap<string, string>> {
-    const checked = await runCheck(checks, request, entries);
+    const checked = await runCheck(checks, { ...request, most_readings: READINGS_A_ROW }, entries);
     if (!checked.ok)
       throw new CellSays(
         `ERROR: ${checked.faults.map(({ pointer, message, help }) => `${pointer.split('/').at(-1) ?? ''}: ${message}; ${help}`).join(' | ')}`,

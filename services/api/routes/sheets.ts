@@ -45,7 +45,7 @@ export const sheetRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: Sh
         operationId: 'checkSheet',
         tags: ['sheets'],
         summary: 'Check a table of builds, CSV or .xlsx, row by row',
-        description: `One row a build, or one row a part with a column that names its build. Headings are recognised in the words people use (\`/v1/sheets/headings\`); units stand in the heading or in the cell. The same sheet comes back with their columns untouched and ours behind them; a row that cannot be checked says why. Up to ${SMALL_ROWS} rows are answered at once; more, or with \`prefer: respond-async\`, become a job whose progress and result are at \`location\`.`,
+        description: `One row a build, or one row a part with a column that names its build. Headings are recognised in the words people use (\`/v1/sheets/headings\`); units stand in the heading or in the cell. The same sheet comes back with their columns untouched and ours behind them; a row that cannot be checked says why. Up to ${SMALL_ROWS} rows are answered at once, where that takes no longer than ${WAIT_SECONDS} seconds; more, what takes longer, or with \`prefer: respond-async\`, become a job whose progress and result are at \`location\`.`,
         consumes: FORMS,
         querystring: checkQuery,
         headers: writeHeaders.extend({

@@ -1,0 +1,108 @@
+/** What an answer keeps however short it is made and whatever was typed, and that nothing of what was typed is live in it. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { compose, type Judged, judge } from '../../services/questions/index.ts';
+import { answer, checker, demoBuild } from '../../services/workshop/testing.ts';
+import { held, lexicon, read } from './held.ts';
+
+const { library } = checker;
+/** Answers of a build that clears and of one that does not, whatever is asked: what is tested is what is made of them. */
+const answers = [answer(demoBuild('modest')), answer(demoBuild('bold'))];
+const swaps = new Set(lexicon.words.swaps);
+
+const HOSTILE = [
+  '@everyone',
+  '<@123>',
+  'https://evil.test/a',
+  '[a](javascript:b)',
+  '**b**',
+  '`c`',
+  'evil.test',
+  '#tag',
+  '\u202e',
+  '\u0000',
+  '<script>',
+  '![i](x)',
+  '||s||',
+  '~~x~~',
+  '&lt;',
+  '\n- x',
+  '= 1',
+  'www.evil.test',
+  '😀',
+  'ﬀ',
+  '１',
+  '\ud800',
+] as const;
+const piece = fc.oneof(
+  fc.constantFrom(...held.map(({ ask }) => ask)),
+  fc.constantFrom(...HOSTILE),
+  fc.string({ unit: 'grapheme', maxLength: 20 }),
+  fc.constantFrom('flurbo', 'no', 'without a', 'in the bed', 'ghyll', '33s', '2.5"', 'ET', '10k'),
+);
+const typed = fc.array(piece, { minLength: 1, maxLength: 12 }).map((pieces) => pieces.join(' ').slice(0, 20_000));
+
+const LIVE = /[@<>`|~]|\*\*|https?:|www\.|\/\/|\]\(|\w\.test/iu;
+const made = (text: string, which: number, length: number, format: 'text' | 'markdown') => {
+  const question = read(text);
+  const given = answers[which] as (typeof answers)[number];
+  const judged: Judged = question.build
+    ? judge(question, given, swaps)
+    : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
+  const fitted = compose({ question, judged, ...(question.build && { answer: given }), library, lexicon, format, length });
+  return { question, judged, fitted };
+};
+const plain = (text: string): string => text.replace(/\\(.)/gs, '$1').replace(/^\*\*|\*\*(?=\n|$)|^- /gm, '');
+
+describe('an answer', { timeout: 120_000 }, () => {
+  it('keeps its verdict, what to mind and every assumption that could flip it, at every length it is given in', () => {
+    fc.assert(
+      fc.property(
+        typed,
+        fc.nat(1),
+        fc.integer({ min: 1, max: 1200 }),
+        fc.constantFrom('text' as const, 'markdown' as const),
+        (text, which, length, format) => {
+          const whole = made(text, which, 4000, format);
+          const { question, judged, fitted } = made(text, which, length, format);
+          if (!whole.fitted.ok) return;
+          const mind = plain(whole.fitted.text).match(/Mind: [^.]*\.|This is no approval[^.]*\./)?.[0];
+          if (!fitted.ok) {
+            // What is refused is told the least that does, and that does.
+            expect(fitted.least).toBeGreaterThan(length);
+            expect(made(text, which, fitted.least, format).fitted.ok).toBe(true);
+            return;
+          }
+          expect(fitted.text.length).toBeLessThanOrEqual(length);
+          const said = plain(fitted.text);
+          expect(said.startsWith({ yes: 'Yes', yes_with_work: 'Yes', no: 'No', cant_tell: "Can't tell yet" }[judged.verdict])).toBe(true);
+          if (mind !== undefined) expect(said).toContain(mind);
+          const tidy = (words: string): string => words.replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
+          for (const { text: assumed, flips, brief } of question.assumptions)
+            if (flips)
+              expect(
+                [assumed, brief ?? assumed].some((words) => tidy(said).includes(tidy(words))),
+                `${assumed}\n${said}`,
+              ).toBe(true);
+          if (question.reading.not_understood.length > 0) expect(said).toContain('Not understood');
+        },
+      ),
+      { numRuns: 300 },
+    );
+  });
+
+  it('has nothing live of what was typed, in text or in markdown', () => {
+    fc.assert(
+      fc.property(typed, fc.nat(1), fc.constantFrom('text' as const, 'markdown' as const), (text, which, format) => {
+        const { question, fitted } = made(text, which, 4000, format);
+        if (fitted.ok) {
+          const body = format === 'markdown' ? fitted.text.replace(/\\./gs, '').replace(/^\*\*|\*\*(?=\n|$)|^- /gm, '') : fitted.text;
+          expect(body).not.toMatch(LIVE);
+          expect(body).not.toMatch(/(?!\n)[\p{Cc}\p{Cf}]/u);
+        }
+        expect(JSON.stringify(question.reading)).not.toMatch(LIVE);
+      }),
+      { numRuns: 300 },
+    );
+  });
+});
