@@ -17,6 +17,13 @@ const linkage = made.value;
 const sweep = { droop: -0.09, bump: 0.11, rackRight: -0.072, rackLeft: 0.072 };
 const request: SweepRequest = { linkage, tyre, sweep, antiRollBar: corner.antiRollBar!, coilOver: corner.coilOver };
 const large = { ...tyre, freeRadius: 0.42, loadedRadius: 0.4, sectionWidth: 0.318 };
+/** With what chains take at the tread and at either wall. */
+const chained = (tread: number, side: number) => ({
+  ...tyre,
+  freeRadius: tyre.freeRadius + tread,
+  loadedRadius: tyre.loadedRadius + tread,
+  sectionWidth: tyre.sectionWidth + 2 * side,
+});
 const obstacle = (id: string): Obstacle => corner.obstacles.find((o) => o.id === id)!;
 
 function swept(change: Partial<SweepRequest> = {}): SweptTyre {
@@ -52,6 +59,7 @@ describe('the least gap over travel and steering', () => {
   it.each([
     ['as it stands', {}],
     ['with a larger tyre further out and the body lifted', { tyre: large, outwardShift: 0.03, bodyLift: 0.04 }],
+    ['with chains of class U on it', { tyre: chained(0.05, 0.023) }],
   ] as const)('agrees with a sweep ten times as fine, point by point: %s', (_, change) => {
     const s = swept(change);
     const obstacles = [...corner.obstacles, patched];
@@ -187,6 +195,27 @@ describe('the least gap over travel and steering', () => {
     );
   });
 
+  it.each([
+    ['S', 0.037, 0.015],
+    ['U', 0.05, 0.023],
+    ['W', 0.064, 0.038],
+  ])('loses to chains of class %s no less than they take at the wall and no more than at both together', (_, tread, side) => {
+    const [without, with_] = [gaps(swept(), corner.obstacles), gaps(swept({ tyre: chained(tread, side) }), corner.obstacles)];
+    for (let i = 0; i < without.length; i++) {
+      const lost = without[i]!.gap - with_[i]!.gap;
+      expect(lost, without[i]!.obstacle).toBeGreaterThanOrEqual(Math.min(tread, side) - 1e-7);
+      expect(lost, without[i]!.obstacle).toBeLessThanOrEqual(Math.hypot(tread, side) + 1e-7);
+    }
+  });
+
+  it('of the neck of the knuckle and of a coil is what their points have: both are near the inner wall', () => {
+    const [neck] = gaps(swept(), [obstacle('knuckle_neck')]);
+    // The lower end is 164 mm inboard of the wheel's plane; 136 mm of half section and 15 mm of its own.
+    expect(neck!.gap).toBeCloseTo(0.164 - 0.136 - 0.015, 9);
+    const [narrower] = gaps(swept({ tyre: { ...tyre, sectionWidth: tyre.sectionWidth - 0.02 } }), [obstacle('knuckle_neck')]);
+    expect(narrower!.gap - neck!.gap).toBeCloseTo(0.01, 9);
+  });
+
   it('comes for both sides: mirrored places, the rack the other way round', () => {
     const both = leastGaps(request, corner.obstacles);
     if (!both.ok) throw new Error(both.reason);
@@ -240,6 +269,9 @@ describe('a trim', () => {
     'arm_edge',
     'anti_roll_bar_end',
     'wing_lip',
+    'knuckle_neck',
+    'lower_arm_edge',
+    'coil_beside_tyre',
   ];
 
   it('by the amount stated leaves exactly the gap required', () => {

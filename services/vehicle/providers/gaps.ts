@@ -155,17 +155,25 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
   };
 
-  const bases = { before: new Map<number, TyreGaps>(), after: new Map<number, TyreGaps>() };
+  /** With chains on, the planned tyre is so much larger that it is searched for itself. */
+  const bases = { before: new Map<number, TyreGaps>(), after: new Map<number, TyreGaps>(), chained: new Map<number, TyreGaps>() };
   /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
-  const gapsAt = (ask: Ask, corner: number, when: When, known: FrontCase, inputs: GapInputs): Outcome<TyreGaps> => {
-    const base = bases[when].get(corner);
+  const gapsAt = (
+    ask: Ask,
+    corner: number,
+    when: When,
+    known: FrontCase,
+    inputs: GapInputs,
+    near: keyof typeof bases = when,
+  ): Outcome<TyreGaps> => {
+    const base = bases[near].get(corner);
     if (base && isNear(base.inputs, inputs)) return found(base);
     const { linkage, corner: drawn } = known[when];
     const obstacles = obstaclesAt(corner, known, ask);
     const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
     const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
     searches.set(key, made);
-    if (made.ok && !base) bases[when].set(corner, made.value);
+    if (made.ok && !base) bases[near].set(corner, made.value);
     return made;
   };
 
@@ -310,7 +318,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       if (!at) return Number.NaN;
       const { known, after, id } = at;
       const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
-      const gaps = settled(gapsAt(ask, corner, 'after', known, inputs), ask);
+      const gaps = settled(gapsAt(ask, corner, 'after', known, inputs, 'chained'), ask);
       return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
     }),
     {

@@ -146,15 +146,22 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     return numbers.some(Number.isNaN) ? undefined : inputs;
   };
 
-  const bases = { before: new Map<number, AxleGaps>(), after: new Map<number, AxleGaps>() };
-  const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs): Outcome<AxleGaps> => {
-    const base = bases[when].get(corner);
+  const bases = { before: new Map<number, AxleGaps>(), after: new Map<number, AxleGaps>(), chained: new Map<number, AxleGaps>() };
+  const gapsAt = (
+    ask: Ask,
+    corner: number,
+    when: When,
+    axle: BeamAxle,
+    inputs: AxleInputs,
+    near: keyof typeof bases = when,
+  ): Outcome<AxleGaps> => {
+    const base = bases[near].get(corner);
     if (base && areNear(base.inputs, inputs)) return found(base);
     const obstacles = drawnAt(ask, corner, axle, standsAt(ask));
     const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
     const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
     searches.set(key, made);
-    if (made.ok && !base) bases[when].set(corner, made.value);
+    if (made.ok && !base) bases[near].set(corner, made.value);
     return made;
   };
   const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
@@ -277,7 +284,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       if (!at) return Number.NaN;
       const { after, id, corner, drawn } = at;
       const inputs = { ...after.inputs, tyre: grownBy(after.inputs.tyre, tread, side) };
-      const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs), ask);
+      const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs, 'chained'), ask);
       return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
     }),
     contact('contact_travel', ({ travel }) => travel),

@@ -88,7 +88,7 @@ export function readClassGeometry(): ClassGeometry {
     },
     steering: { rackTravel: value('rack_travel') },
     obstacles: fitted
-      .filter(({ shape }: Node) => shape)
+      .filter(({ at: where, shape }: Node) => shape && where === 'front')
       .map(
         ({ kind, shape }: Node): Obstacle => ({
           id: kind,
