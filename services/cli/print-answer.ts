@@ -223,7 +223,10 @@ function measures(answer: Answer, all: boolean): string {
 }
 
 function measuringText({ minutes, decide, settles, tells, leaves_open }: Answer['measuring'], count: number): string {
-  const few = decide.readings.length < count ? `; the first ${decide.readings.length} decide most, in ${decide.minutes} min` : '';
+  const few =
+    decide.readings.length < count
+      ? `; the first ${decide.readings.length} decide most, in ${decide.minutes} min where those of one position share the way there`
+      : '';
   const whole = `${count} ${count === 1 ? 'reading' : 'readings'}, ${minutes} min${few}`;
   const effects = [
     ...(tells.length > 0 ? [`lets ${tells.length} be told that are not known`] : []),

@@ -49,6 +49,12 @@ describe('the list of what to measure', () => {
     expect(bare.measure.filter(({ decides }) => decides).map(({ order }) => order)).toEqual(bare.measuring.decide.readings);
   });
 
+  it('begins with what lets an unknown be told, before anything that is only too close', () => {
+    const tells = bold.measure.map(({ would_tell }) => would_tell.length > 0);
+    expect(tells[0]).toBe(true);
+    expect(tells.lastIndexOf(true)).toBe(tells.filter(Boolean).length - 1);
+  });
+
   it('asks with the planned parts on only for what cannot be told before', () => {
     for (const { state, would_settle, would_tell } of bare.measure.filter((one) => one.state === 'planned-parts-on'))
       expect([state, would_settle.length + would_tell.length > 0]).toEqual(['planned-parts-on', true]);

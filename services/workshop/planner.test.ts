@@ -56,6 +56,16 @@ describe('from a half-built state', () => {
     expect(step?.amounts['amount']?.value).toBe(35);
   });
 
+  it('is written so that nothing of a name is live in Markdown, and ids can be copied', async () => {
+    const fitted = [{ from: 'inline', kind: 'shaft', name: '@everyone http://e.test', attributes: { engagement: '5 mm ± 0' } }];
+    const accepted = [{ finding: 'shaft-engaged:shaft', by: 'A. Dale', date: '2026-12-01' }];
+    const plan = planOf(smallRequest({ vehicle: { from: 'inline', class: 'small', fitted } as never, state: { accepted } }));
+    const text = Buffer.from(await planSheet(plan, 'markdown')).toString();
+    expect(text).not.toMatch(/@everyone|http:\/\/e/);
+    expect(text).toContain('(at)everyone');
+    expect(text).toContain('`shaft-engaged:shaft`');
+  });
+
   it('refuses prices of what is not in the job', () => {
     const priced = (more: object) => faultsOf(smallRequest({ estimate: { currency: 'EUR', labour: { default: '70.00' }, ...more } }));
     expect(priced({ parts: { wnich: { price: '1.00' } } })).toEqual([['/estimate/parts/wnich', 'PART_NOT_PLANNED']]);

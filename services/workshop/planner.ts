@@ -130,7 +130,7 @@ function assemblePlan({ request, shop, assembly, job, whole, standing, judged, d
   const ordered = orderJob(job.steps, job);
   const periods = periodsOf(ordered);
   const check = shop.answerOf(request, assembly, job);
-  const calendar = calendarOf(ordered, periods, world, request.shop ?? {}, waitsOf(request.estimate, ordered, world));
+  const calendar = calendarOf(ordered, periods, world, request.shop ?? {}, waitsOf(request.estimate, ordered, world), system);
   return {
     check,
     done: done.map(({ input, asked }) => ({ step: input.step, title: titleOf(asked, world, system), as_built: 'passed' in input })),
@@ -139,7 +139,7 @@ function assemblePlan({ request, shop, assembly, job, whole, standing, judged, d
     calendar,
     estimate: request.estimate ? estimate(ordered, periods, job, check, request.estimate, system) : null,
     risks: risksOf(ordered, world, job.worldAfter, system),
-    inspection: inspectionFindings(request.state?.inspection ?? [], job.steps, world.library, (key) => idOf(key, job)),
+    inspection: inspectionFindings(request.state?.inspection ?? [], job.steps, world.library, (key) => idOf(key, job), system),
     contacts: judged.contacts,
     as_built: asBuilt,
     variation: null,

@@ -109,7 +109,7 @@ export interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects'>
   readonly kept: number;
 }
 
-/** The best of them, those first without which a finding about safety cannot be told. */
+/** The best of them: those first without which something cannot be told at all, of these those of safety. */
 function bestOf(
   candidates: readonly Candidate[],
   findings: readonly OpenFinding[],
@@ -117,11 +117,17 @@ function bestOf(
   stands: ReadonlySet<string>,
 ): Candidate | undefined {
   const allowed = candidates.filter((one) => later || !one.later || isOnlyWay(one, candidates));
-  const safety = allowed.filter(tellsOfSafety);
-  return bestSet(safety.length > 0 ? safety : allowed, findings, stands, later)?.[0];
+  const telling = allowed.filter(tellsOfAny);
+  const safety = telling.filter(tellsOfSafety);
+  for (const first of [safety, telling]) {
+    const [one] = (first.length > 0 && bestSet(first, findings, stands, later)) || [];
+    if (one) return one;
+  }
+  return bestSet(allowed, findings, stands, later)?.[0];
 }
 
 const isSafety = ({ group }: OpenFinding): boolean => group.evaluations[0].rule.hazard === 'safety';
+const tellsOfAny = ({ tells }: Candidate): boolean => [...tells].some(({ missing }) => missing.size > 0);
 const tellsOfSafety = ({ tells }: Candidate): boolean => [...tells].some((finding) => isSafety(finding) && finding.missing.size > 0);
 
 /** With the planned parts on is the last way to read: it is asked for first only where a finding has no other. */

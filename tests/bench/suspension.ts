@@ -3,11 +3,14 @@
  * constants in local variables and nothing answered but a checksum. Ratios count, not the numbers of one machine.
  */
 import { MEASURES, measureFittings, prepareFittings } from '../../services/models/suspension/attachments.ts';
+import { pieceDistance, ridingPieces, sweepAxle, together } from '../../services/models/suspension/axle-sweep.ts';
+import { axleMotion, heaves, MOTION_SIZE, mostTilt, wheelPlace } from '../../services/models/suspension/beam-axle.ts';
 import { AXIS, CENTRE, type Linkage, makeLinkage, POSE_SIZE, solveTravel } from '../../services/models/suspension/double-wishbone.ts';
 import type { SweptTyre } from '../../services/models/suspension/gap-search.ts';
 import type { FrontCorner, Obstacle } from '../../services/models/suspension/geometry.ts';
 import { samplePoints, shapesOf } from '../../services/models/suspension/obstacle-shapes.ts';
 import { type SweepRequest, sampledGaps, sweepTyre } from '../../services/models/suspension/swept-tyre.ts';
+import type { Profile } from '../../services/models/suspension/tyre-shape.ts';
 import type { Vec3 } from '../../services/models/suspension/vector.ts';
 import { readClassGeometry } from '../published/suspension/class-geometry.ts';
 import { timeAll } from './timing.ts';
@@ -200,6 +203,66 @@ function bareDistances(swept: SweptTyre, points: Float64Array): number {
   return sum;
 }
 
+/** A beam axle's tyre against two hundred points at 25 × 13 places, over the bare distances with the places given. */
+export function axleRatio(): Ratio {
+  const axle = {
+    halfTrack: 0.8,
+    wheelHeight: 0.37,
+    rollHeight: 0.45,
+    stopAt: 0.48,
+    damperAt: 0.48,
+    springAt: 0.56,
+    swingRadius: 0.44,
+    swingDrop: 0.04,
+  };
+  const travel = { droop: -0.105, bump: 0.105 };
+  const swept = sweepAxle({ axle, travel, tyre: { freeRadius: 0.388, loadedRadius: 0.37, sectionWidth: 0.272, shoulderRadius: 0.035 } });
+  const points = Array.from({ length: 200 }, (_, i): Vec3 => [0.4 * Math.sin(i), 0.6 + 0.0015 * i, 0.9 + 0.1 * Math.cos(i)]);
+  const made = ridingPieces({ id: 'points', frame: 'body', radius: 0, lines: points.map((point) => [point]), patches: [] });
+  if (!swept.ok || !made.ok) throw new Error('no axle');
+  const [s, pieces] = [swept.value, together(made.value)];
+  const most = mostTilt(axle, travel);
+  const places = Array.from({ length: 25 * 13 }, (_, i): readonly [number, number] => {
+    const tilt = (most * ((i % 25) - 12)) / 12;
+    const [low, high] = heaves(axle, travel, tilt);
+    return [low + ((high - low) * Math.floor(i / 25)) / 12, tilt];
+  });
+  const given = Float64Array.from(
+    places.flatMap(([heave, tilt]) => {
+      const [motion, place] = [new Float64Array(MOTION_SIZE), new Float64Array(6)];
+      axleMotion(axle, heave, tilt, motion);
+      wheelPlace(axle, motion, 0, place);
+      return [...place];
+    }),
+  );
+  const flat = Float64Array.from(points.flat());
+  const whole = () => places.reduce((sum, [heave, tilt]) => sum + pieceDistance(s, pieces, heave, tilt), 0);
+  const plain = () => barePlaces(s.profile, given, flat);
+  if (Math.abs(whole() - plain()) > 1e-9) throw new Error('the bare distances are others');
+  const { ours, bare } = timeAll({ ours: whole, bare: plain });
+  return { name: 'rear axle, 200 points at 25 × 13', ours: ours.rate, bare: bare.rate, ratio: ours.rate / bare.rate, floor: 1 / 6 };
+}
+
+function barePlaces({ belly, top, round }: Profile, places: Float64Array, points: Float64Array): number {
+  let sum = 0;
+  for (let n = 0; n < places.length; n += 6) {
+    const [cx, cy, cz, ax, ay, az] = [places[n]!, places[n + 1]!, places[n + 2]!, places[n + 3]!, places[n + 4]!, places[n + 5]!];
+    let least = 1e9;
+    for (let i = 0; i < points.length; i += 3) {
+      const x = points[i]! - cx;
+      const y = points[i + 1]! - cy;
+      const z = points[i + 2]! - cz;
+      const along = x * ax + y * ay + z * az;
+      const u = Math.abs(along) - belly;
+      const v = Math.sqrt(x * x + y * y + z * z - along * along) - top;
+      const d = u > 0 && v > 0 ? Math.sqrt(u * u + v * v) : Math.max(u, v);
+      if (d < least) least = d;
+    }
+    sum += least - round;
+  }
+  return sum;
+}
+
 export function suspensionRatios(): readonly Ratio[] {
-  return [poseRatio(), cornerRatio()];
+  return [poseRatio(), cornerRatio(), axleRatio()];
 }

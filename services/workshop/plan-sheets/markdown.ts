@@ -12,6 +12,9 @@ const safe = (text: string): string =>
     .replace(/@/g, '(at)')
     .replace(/\s+/g, ' ');
 
+/** An id, to be copied as it is. */
+const code = (id: string): string => `\`${id.replace(/[`|\s]+/g, ' ')}\``;
+
 export function planMarkdown(plan: Plan): string {
   const parts = [
     head(plan),
@@ -188,9 +191,9 @@ const variation = ({ variation: change }: Plan): string =>
     ? ''
     : section('Variation', [
         ...(change.note ? [safe(change.note), ''] : []),
-        ...change.added.map((step) => `- more: ${safe(step)}`),
-        ...change.dropped.map((step) => `- no longer: ${safe(step)}`),
-        ...change.changed.map((step) => `- otherwise: ${safe(step)}`),
+        ...change.added.map((step) => `- more: ${code(step)}`),
+        ...change.dropped.map((step) => `- no longer: ${code(step)}`),
+        ...change.changed.map((step) => `- otherwise: ${code(step)}`),
         `- hours ${change.hours.before} before, ${change.hours.after} after`,
         ...(change.price
           ? [`- price ${change.price.before} before, ${change.price.after} after: ${change.price.difference} ${change.price.currency}`]
@@ -204,7 +207,7 @@ const stages = ({ stages: spread }: Plan): string =>
     : section('Stages', [
         ...spread.stages.map(
           ({ name, hours, money: cost, safe_to_drive, verdict, again }, i) =>
-            `${i + 1}. **${safe(name)}**: ${hours} h; ${cost ? `${cost.complete ? '' : 'so far '}${cost.total} ${cost.currency}${cost.over ? ` (${cost.over} beyond its budget of ${cost.budget})` : ''}; ` : ''}${verdict}; safe to drive: ${safe_to_drive.replace('_', ' ')}${again.length > 0 ? `; done again: ${again.map(safe).join(', ')}` : ''}`,
+            `${i + 1}. **${safe(name)}**: ${hours} h; ${cost ? `${cost.complete ? '' : 'so far '}${cost.total} ${cost.currency}${cost.over ? ` (${cost.over} beyond its budget of ${cost.budget})` : ''}; ` : ''}${verdict}; safe to drive: ${safe_to_drive.replace('_', ' ')}${again.length > 0 ? `; done again: ${again.map(code).join(', ')}` : ''}`,
         ),
         '',
         `${spread.hours} h in stages, ${spread.hours_at_once} h at once.`,
@@ -218,14 +221,14 @@ const asBuilt = ({ as_built }: Plan): string =>
         ({ title, read: { value, unit }, predicted }) =>
           `${safe(title)} ${value} ${unit}${predicted ? ` (predicted ${predicted.value} ${predicted.unit})` : ''}`,
       );
-      return `- ${safe(step)}: ${closed ? 'closed' : `open: ${open.map(safe).join('; ')}`}; ${safe(by)}, ${date}${read.length > 0 ? `; ${read.join('; ')}` : ''}`;
+      return `- ${code(step)}: ${closed ? 'closed' : `open: ${open.map(safe).join('; ')}`}; ${safe(by)}, ${date}${read.length > 0 ? `; ${read.join('; ')}` : ''}`;
     }),
   );
 
 const contacts = ({ contacts: { accepted, refused } }: Plan): string =>
   section('What the customer accepts', [
     ...accepted.map(({ title, says, by, date }) => `- accepted by ${safe(by)}, ${date}: ${safe(title)}: ${safe(says)}`),
-    ...refused.map(({ finding, why }) => `- refused: ${safe(finding)}: ${safe(why)}`),
+    ...refused.map(({ finding, why }) => `- refused: ${code(finding)}: ${safe(why)}`),
   ]);
 
 const amountText = (

@@ -1,6 +1,9 @@
 /** When the job is done: its operations and changes of set-up on the shop's working days, and when it is seen again. */
 
+import { findUnit, NONE } from '../../units/index.ts';
 import type { VehicleWorld } from '../../vehicle/world.ts';
+import type { Amount } from '../answer.ts';
+import { type System, show } from '../show.ts';
 import { stepId } from '../step-id.ts';
 import { type Activity, criticalPath } from './critical-path.ts';
 import type { Operation, OrderedJob } from './operations.ts';
@@ -24,7 +27,7 @@ export interface Calendar {
   readonly entries: readonly CalendarEntry[];
   readonly ready: Moment;
   readonly visits: readonly {
-    readonly after: { readonly value: number; readonly unit: 'km' };
+    readonly after: Amount;
     readonly date: string | null;
     readonly steps: readonly string[];
   }[];
@@ -44,6 +47,7 @@ export interface CalendarEntry {
   readonly contingent: boolean;
 }
 
+const LENGTH = findUnit('km')?.dimension ?? NONE;
 const HOUR = 3600;
 const DAY = 24 * HOUR;
 const WEEK = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'];
@@ -67,6 +71,7 @@ export function calendarOf(
   world: VehicleWorld,
   shop: ShopInput,
   waits: readonly PriceInput[],
+  system: System,
 ): Calendar {
   const people = shop.people ?? 1;
   const hoursPerDay = shop.hours_per_day ?? 8;
@@ -89,7 +94,7 @@ export function calendarOf(
     begins: { ...moment(first), why: lead > 0 ? `everything ordered is there after ${lead} days` : 'nothing is waited for' },
     entries: items.map((item, i) => entryOf(item, slots[i] as Slot, moment, world)),
     ready: moment(last, true),
-    visits: visitsOf(ordered, world, shop, clock, last / DAY + lead),
+    visits: visitsOf(ordered, world, shop, clock, last / DAY + lead, system),
     critical: criticalOf(ordered, world, items),
     needs_help: ordered.operations
       .filter(({ step }) => !step.contingent && step.asked.work.planning.crew > people)
@@ -166,9 +171,10 @@ function visitsOf(
   { start, km_per_week: pace }: ShopInput,
   clock: Clock,
   ready: number,
+  system: System,
 ): Calendar['visits'] {
   return visits.map(({ distance, operations }) => ({
-    after: { value: distance / 1000, unit: 'km' },
+    after: show('km', LENGTH, system).amount(distance),
     date: start !== undefined && pace !== undefined && pace > 0 ? clock.dateOf(Math.ceil(ready + (distance / 1000 / pace) * 7)) : null,
     steps: operations.map(({ step }) => stepId(step.asked, world)),
   }));

@@ -5,6 +5,8 @@ import type { Faults } from '../../vehicle/faults.ts';
 import { suggestFrom } from '../../vehicle/faults.ts';
 import type { Hazard, Verdict } from '../answer.ts';
 import { type JobStep, plainly, type Start } from '../job.ts';
+import type { System } from '../show.ts';
+import { textIn } from '../texts.ts';
 import type { InspectionInput } from './request.ts';
 
 export interface InspectionFinding {
@@ -66,6 +68,7 @@ export function inspectionFindings(
   steps: ReadonlyMap<string, JobStep>,
   { inspections }: Library,
   idOf: (key: string) => string,
+  system: System,
 ): InspectionFinding[] {
   return [...inspections.values()].map((inspection) => {
     const last = given.filter(({ point }) => point === inspection.id).at(-1);
@@ -77,9 +80,9 @@ export function inspectionFindings(
       hazard: inspection.hazard,
       verdict: VERDICT[result],
       says: SAYS[result],
-      how: inspection.how,
+      how: textIn(inspection.how, system),
       tool: inspection.tool,
-      accept: inspection.accept,
+      accept: textIn(inspection.accept, system),
       minutes: inspection.minutes,
       before: waitingFor(inspection, steps).map(idOf),
       work: [...steps].filter(([, { findings }]) => findings.has(inspectionId(inspection.id))).map(([key]) => idOf(key)),
