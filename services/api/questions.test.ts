@@ -44,7 +44,10 @@ describe('a question', { timeout: 180_000 }, () => {
 
   it('of a truck that was read is yes, and says what of it the class stands in for', async () => {
     const { verdict, answer, findings } = await ask(`${PARTS}, 3 people at 110 km/h`, { vehicle: measured });
-    expect([verdict, answer.split(':')[0]]).toEqual(['yes', 'Yes, if it stands as its class does']);
+    expect([verdict, answer.split(':')[0]]).toEqual([
+      'yes',
+      'Yes for mass and room, not asked of the electrics, if it stands as its class does',
+    ]);
     expect(answer).toContain('as its class');
     expect(findings).toMatchObject([{ verdict: 'clear' }]);
     const unclear = await ask(`${PARTS}, 3 people, flurbo brackets`, { vehicle: measured });

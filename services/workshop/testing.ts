@@ -21,11 +21,16 @@ export const checker: Checker = createChecker(loadRules(RULES_FOLDER));
 export const demoBuild = (name: 'modest' | 'bolder' | 'bold' | 'bare' | 'wagon' | 'carrier'): Mutable<CheckRequest> =>
   read(`builds/${name}.yaml`);
 
-/** The truck of the modest build, with the reading it lacks of what its class has behind the rear tyres: nothing of it is open. */
+/** The truck of the modest build with every gap round its tyres gauged: those that it has no reading of at what is computed of them. */
 export function gaugedTruck(): VehicleInput {
-  const vehicle = demoBuild('modest').vehicle as VehicleInput;
-  const wing = [...(checker.library.classes.get('midsize_independent_front')?.fitted ?? [])].find(({ kind }) => kind === 'inner_wing');
-  const readings = wing ? [{ quantity: 'tyre_gap', of: wing.id, value: '45 mm ± 4' }] : [];
+  const build = demoBuild('modest');
+  const { values } = answer({ ...build, values: 'all' });
+  const readings = Object.entries(values).flatMap(([id, { name, value, origin }]) => {
+    const of = /\((.+)\)$/.exec(id)?.[1];
+    const open = name === 'tyre_gap' && of !== undefined && typeof value === 'number' && origin.kind !== 'measured';
+    return open ? [{ quantity: name, of, value: `${value} mm ± 3` }] : [];
+  });
+  const vehicle = build.vehicle as VehicleInput;
   return { ...vehicle, measured: [...(vehicle.measured ?? []), ...readings] };
 }
 
