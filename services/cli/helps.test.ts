@@ -67,8 +67,14 @@ describe('what check is called with', () => {
   ])('%j is refused with its fix', (args, help) => expect(readArguments(args)).toEqual({ fault: expect.stringContaining(help) }));
 
   it('is taken', () => {
-    expect(readArguments(['a.yaml'])).toEqual({ file: 'a.yaml', json: false, all: false });
-    expect(readArguments(['--units=us', '--json', 'a.yaml'])).toEqual({ file: 'a.yaml', json: true, all: false, units: 'us' });
+    expect(readArguments(['a.yaml'])).toEqual({ file: 'a.yaml', json: false, all: false, alternatives: false });
+    expect(readArguments(['--units=us', '--json', 'a.yaml'])).toEqual({
+      file: 'a.yaml',
+      json: true,
+      all: false,
+      alternatives: false,
+      units: 'us',
+    });
   });
 });
 

@@ -191,6 +191,8 @@ describe.each(databases)('%s', (_, where) => {
     await sheets.queue.send(added.id);
     const failed = await until(added, 'failed');
     expect(failed.problem).toMatch(/failed at this sheet three times/);
+    // What went wrong is told after the job is put away.
+    await setTimeout(500);
     const tried = sheets.errors.length;
     await setTimeout(1000);
     expect(sheets.errors.length).toBe(tried);

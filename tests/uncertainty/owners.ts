@@ -146,7 +146,9 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
     if (Number.isNaN(real) || one.signature.type.is !== 'number') return;
     const { unit } = show(one.signature.unit, one.signature.type.dimension, 'metric');
     const symbol = unit.symbol === '1' ? '' : ` ${unit.symbol}`;
-    const value = toUnit(real + (2 * next() - 1) * one.accuracy, unit);
+    // A gauge held to what cannot be less than nothing shows no less.
+    const { atLeast = -Infinity, atMost = Infinity } = one.signature.range ?? {};
+    const value = toUnit(Math.min(atMost, Math.max(atLeast, real + (2 * next() - 1) * one.accuracy)), unit);
     measured.push({ quantity: name, ...(under && { of: under }), value: `${value}${symbol} ± ${toUnitDelta(one.accuracy, unit)}` });
     now = look(of, measured);
   };
