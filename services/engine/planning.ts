@@ -55,6 +55,8 @@ export interface Aspect {
 export interface Earlier {
   readonly work: string;
   readonly otherwise?: string;
+  /** It changes what the later work rests on: done again, it undoes what that one made so. */
+  readonly undoes: boolean;
   readonly span: Span;
 }
 

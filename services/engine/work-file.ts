@@ -116,13 +116,16 @@ function readVerify(fields: Fields | undefined, checker: Checker, report: Report
 /** Puts together what works say of their order, by name or by what they change, whichever of two says it. */
 export function putInOrder(works: ReadonlyMap<string, ReadWork>, names: PlanningNames, report: Report): Map<string, Work> {
   const after = new Map<string, Map<string, Earlier>>([...works.keys()].map((id) => [id, new Map()]));
-  const put = (earlier: string, later: string, { otherwise, span }: Order): void => {
-    if (earlier !== later && !after.get(later)?.get(earlier)?.otherwise)
-      after.get(later)?.set(earlier, { work: earlier, ...(otherwise !== undefined && { otherwise }), span });
+  const put = (earlier: string, later: string, { otherwise, span }: Order, undoes: boolean): void => {
+    const said = after.get(later)?.get(earlier);
+    if (earlier === later) return;
+    const how = said?.otherwise ? said : { work: earlier, ...(otherwise !== undefined && { otherwise }), span };
+    after.get(later)?.set(earlier, { ...how, undoes: undoes || said?.undoes === true });
   };
   for (const { id, orders } of works.values()) {
-    for (const order of orders.after) for (const other of namedIn(order, works, names, report)) put(other, id, order);
-    for (const order of orders.before) for (const other of namedIn(order, works, names, report)) put(id, other, order);
+    for (const order of orders.after)
+      for (const other of namedIn(order, works, names, report)) put(other, id, order, order.changing !== undefined);
+    for (const order of orders.before) for (const other of namedIn(order, works, names, report)) put(id, other, order, false);
   }
   return new Map([...works].map(([id, { orders: _, ...work }]) => [id, { ...work, after: [...(after.get(id)?.values() ?? [])] }]));
 }

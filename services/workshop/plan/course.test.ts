@@ -130,7 +130,63 @@ describe('stages', () => {
     ]);
   });
 
-  it('in the best order put safety before hours, and tear open again what a stage disturbs', () => {
+  const planWith = (rules: readonly SmallRule[], more: Readonly<Record<string, string>> = {}) => {
+    const fitted = [{ from: 'inline', kind: 'shaft', attributes: { engagement: '5 mm ± 0' } }];
+    const request = { vehicle: { from: 'inline', class: 'small', fitted }, parts, stages: { groups } } as unknown as PlanRequest;
+    const planned = createChecker(smallLibrary(rules, { ...FILES, ...more })).plan(request, nothing);
+    if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
+    return planned.plan.stages;
+  };
+
+  it('do again what a later stage undoes, and say so', () => {
+    const aligned: SmallRule = { id: 'aligned', hazard: 'safety', body: 'for: { w: winch }\nrequire: "aligned"', work: '- align' };
+    const spread = planWith([aligned], {
+      'quantities/aligned.yaml':
+        'aligned: { title: Aligned, truth: yes, per: vehicle, meaning: how it stands, comes: state, initially: no }\n',
+      'aspects.yaml': 'mass: { title: Mass }\n',
+      ...Object.fromEntries([
+        WORK('install-winch', 'takes: { part: { part: winch } }\nsetups: [up]\nchanges: [mass]'),
+        WORK('align', 'after: [{ changing: mass, otherwise: it is out again }]\neffects: [{ set: aligned, to: "yes" }]'),
+      ]),
+    });
+    expect(spread?.stages.map(({ steps, again }) => [steps, again])).toEqual([
+      [['install-winch:first', 'align'], []],
+      [['install-winch:second', 'align'], ['align']],
+    ]);
+    // Aligned once more: its two hours.
+    expect(spread?.dearer_by).toBe(2);
+  });
+
+  /** A shaft that must reach 10 mm for each winch: 5 mm further with one, 15 with both. */
+  const reach: SmallRule = {
+    id: 'reach',
+    hazard: 'damage',
+    body: 'for: { shaft: shaft }\nrequire: "shaft.engagement >= 10 mm * count(w in winch)"',
+    work: '- extend-shaft: { shaft: shaft, amount: "10 mm * count(w in winch) - shaft.engagement" }',
+  };
+
+  it('do at once what grows later, so that it is done once', () => {
+    const spread = planWith([reach]);
+    expect(spread?.stages.map(({ steps, sized_for_the_end }) => [steps.includes('extend-shaft:shaft'), sized_for_the_end])).toEqual([
+      [true, ['extend-shaft:shaft']],
+      [false, []],
+    ]);
+  });
+
+  it('do no more at once than is safe in between', () => {
+    const bottoms: SmallRule = {
+      id: 'bottoms',
+      hazard: 'safety',
+      body: 'for: { shaft: shaft }\nrequire: "shaft.engagement <= 12 mm * count(w in winch)"',
+    };
+    const spread = planWith([reach, bottoms]);
+    expect(spread?.stages.map(({ sized_for_the_end, safe_to_drive }) => [sized_for_the_end, safe_to_drive])).toEqual([
+      [[], 'yes'],
+      [[], 'yes'],
+    ]);
+  });
+
+  it('in the best order put safety before hours', () => {
     // The second winch is dangerous without the first.
     const pair: SmallRule = { id: 'pair', hazard: 'safety', body: 'for: { w: hoist }\nrequire: "count(v in winch) >= 1"' };
     const files = { ...FILES, 'kinds/hoist.yaml': 'id: hoist\ntitle: Hoist\nis: part\nfits: vehicle\nframe: chassis\nfitting: none\n' };

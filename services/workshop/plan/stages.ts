@@ -3,6 +3,7 @@
  * is done to the amounts the last one asks for, so that nothing is done twice, unless the state in between is worse for it.
  */
 import { type Evaluation, VERDICTS } from '../../engine/evaluate.ts';
+import type { Work } from '../../engine/tree.ts';
 import type { Assembly, Part } from '../../vehicle/assembly.ts';
 import { unread, type VehicleWorld } from '../../vehicle/world.ts';
 import type { Verdict } from '../answer.ts';
@@ -189,13 +190,19 @@ function dueIn(job: Job, done: ReadonlyMap<string, JobStep>, whole: Job): Due[] 
   for (let more = true; more; ) {
     more = false;
     for (const step of sureOf(job))
-      if (!due.has(step.asked.key) && [...step.broughtBy].some((by) => due.has(by))) {
+      if (!due.has(step.asked.key) && ([...step.broughtBy].some((by) => due.has(by)) || isUndone(step.asked.work, due))) {
         due.set(step.asked.key, { step, again: true, grown: false });
         more = true;
       }
   }
   return [...due.values()];
 }
+
+/** Whether a work that only makes something so, such as aligned or zeroed, rests on what is done now: then it is so no longer. */
+const isUndone = ({ effects, after }: Work, due: ReadonlyMap<string, Due>): boolean =>
+  effects.length > 0 &&
+  effects.every(({ how, target }) => how === 'set' && target.type.is === 'truth') &&
+  after.some(({ work, undoes }) => undoes && [...due.values()].some(({ step }) => step.asked.work.id === work));
 
 /** Whether any amount of the one goes further than the other's. */
 const exceeds = (a: AskedWork, b: AskedWork): boolean =>
