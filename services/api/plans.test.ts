@@ -36,6 +36,12 @@ describe('POST /v1/plans', () => {
       400,
       ['/estimate/currency', '/estimate/labour/default'],
     ]);
+    const wrong = { estimate: { currency: 'EUR', labour: { default: 72 } }, state: { done: ['fit-body-lift'] } };
+    const helped = (await post({ ...demoBuild('modest'), ...wrong })).json().faults as { readonly help: string }[];
+    expect(helped.map(({ help }) => help)).toEqual([
+      'write money as a text, such as "72.00": numbers of JSON are not exact',
+      'an object is expected, such as { "step": "fit-body-lift" }',
+    ]);
     const skill = await post({ ...demoBuild('modest'), estimate: { currency: 'EUR', labour: { wellding: '80.00' } } });
     expect([skill.statusCode, faults(skill)]).toEqual([422, [['/estimate/labour/wellding', 'SKILL_UNKNOWN']]]);
     const group = await post({ ...demoBuild('modest'), stages: { groups: [{ name: 'now', parts: ['moon'] }] } });

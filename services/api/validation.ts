@@ -113,6 +113,8 @@ function typeHelp(type: string, input: unknown, pointer: string): string {
   const unit = UNITS[nameOf(pointer)];
   if (typeof input === 'number' && unit)
     return `write it as a text with its unit, such as ${unit.map((of) => `"${input} ${of}"`).join(' or ')}`;
+  if (typeof input === 'number' && MONEY.test(pointer))
+    return `write money as a text, such as "${input.toFixed(2)}": numbers of JSON are not exact`;
   const example = exampleAt(pointer);
   return `${expected(type)} is expected${example === undefined ? '' : `, such as ${example}`}`;
 }
@@ -125,6 +127,8 @@ const UNITS: Readonly<Record<string, readonly string[]>> = {
   height: ['in', 'mm'],
 };
 
+const MONEY = /^\/estimate\/((labour|consumables|sent_out)\/[^/]+|(parts|buys)\/[^/]+\/price|approval_above)$/;
+
 /** A pointer with every index as `*`. */
 const generic = (pointer: string): string => pointer.replaceAll(/\/\d+(?=\/|$)/g, '/*');
 
@@ -133,8 +137,14 @@ const PART = '{ "from": "inline", "kind": "body_lift", "attributes": { "height":
 const READING = '{ "quantity": "tyre_gap", "of": "cab-mounts", "value": "26 mm ± 3" }';
 const ITEM = '{ "name": "tool chest", "mass": "40 kg", "behind_front_axle": "3.2 m" }';
 
+const SIGNED = '"by": "M. Hart", "date": "2026-12-01"';
+
 /** How fields that are often left out, or given in another form, are written. */
 const EXAMPLES: ReadonlyMap<string, string> = new Map([
+  ['/state/done/*', '{ "step": "fit-body-lift" }'],
+  ['/state/accepted/*', `{ "finding": "liner-gap:top-liners", ${SIGNED} }`],
+  ['/state/inspection/*', `{ "point": "rust", "result": "sound", ${SIGNED} }`],
+  ['/state/as_built/*', `{ "step": "bleed-brakes", "passed": true, ${SIGNED} }`],
   ['', `{ "vehicle": ${VEHICLE} }`],
   ['/vehicle', `${VEHICLE}, or one of /v1/vehicles as { "from": "catalogue", "vehicle": "merrowdale-ghyll" }`],
   ['/vehicle/class', '"midsize_independent_front"; /v1/classes lists them'],
