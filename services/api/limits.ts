@@ -6,6 +6,8 @@ import { ANYONE, routeOf } from './keys.ts';
 
 /** For an answer, unless its route needs longer. */
 export const ANSWER_WITHIN_MS = 30_000;
+/** For what checks a vehicle many times: plans and what-ifs. */
+export const MANY_CHECKS_WITHIN_MS = 110_000;
 
 /** Limits requests a minute under `/v1/` for each key, or each address where there are no keys. */
 export async function limitRate(app: FastifyInstance, perMinute: number): Promise<void> {

@@ -3,12 +3,10 @@ import { z } from 'zod';
 import type { PlanRequest as Request, SheetForm } from '../../workshop/index.ts';
 import { answerTo, sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
+import { MANY_CHECKS_WITHIN_MS } from '../limits.ts';
 import { Plan, PlanRequest } from '../schemas/plans.ts';
 import { Problem } from '../schemas/problem.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-
-/** Stages are a check each, and more: more time than one is given. */
-const HANDLER_TIMEOUT_MS = 110_000;
 
 const TYPES: Readonly<Record<SheetForm, string>> = {
   markdown: 'text/markdown; charset=utf-8',
@@ -30,7 +28,7 @@ export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databas
   app.post(
     '/v1/plans',
     {
-      handlerTimeout: HANDLER_TIMEOUT_MS,
+      handlerTimeout: MANY_CHECKS_WITHIN_MS,
       schema: {
         operationId: 'plan',
         tags: ['plans'],
@@ -49,7 +47,7 @@ export const planRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { databas
   app.post(
     '/v1/plans/sheet',
     {
-      handlerTimeout: HANDLER_TIMEOUT_MS,
+      handlerTimeout: MANY_CHECKS_WITHIN_MS,
       schema: {
         operationId: 'planSheet',
         tags: ['plans'],

@@ -2,20 +2,18 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { WhatIfRequest as Request } from '../../vehicle/index.ts';
 import { answerTo, sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
+import { MANY_CHECKS_WITHIN_MS } from '../limits.ts';
 import { Problem } from '../schemas/problem.ts';
 import { WhatIfRequest } from '../schemas/request.ts';
 import { WhatIf } from '../schemas/what-if.ts';
 import { storedLookup } from '../stored-catalogue.ts';
-
-/** Some dozens of checks: more time than one is given. */
-const HANDLER_TIMEOUT_MS = 110_000;
 
 export const whatIfRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database, checks }) => {
   const lookup = storedLookup(database.tables);
   app.post(
     '/v1/what-ifs',
     {
-      handlerTimeout: HANDLER_TIMEOUT_MS,
+      handlerTimeout: MANY_CHECKS_WITHIN_MS,
       schema: {
         operationId: 'whatIf',
         tags: ['checks'],

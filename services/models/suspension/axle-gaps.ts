@@ -19,7 +19,7 @@ import {
 } from './axle-sweep.ts';
 import { type AxlePlace, type AxleTravel, type BeamAxle, heaves, mostTilt } from './beam-axle.ts';
 import { ByNumbers } from './by-numbers.ts';
-import type { TyreShape } from './tyre-shape.ts';
+import { numbersOfTyre, type TyreShape } from './tyre-shape.ts';
 
 /** Everything a gap depends on apart from the axle. Metres. */
 export interface AxleInputs extends AxleTravel {
@@ -147,11 +147,7 @@ const DESIGN: Shares = { tilt: 0, heave: 0.5 };
 const within = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
 
 const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride }: AxleInputs): readonly number[] => [
-  tyre.freeRadius,
-  tyre.sectionWidth,
-  tyre.treadWidth ?? Number.NaN,
-  tyre.shoulderRadius,
-  tyre.bellyRadius ?? Number.NaN,
+  ...numbersOfTyre(tyre),
   outwardShift,
   offCentre,
   bodyLift,

@@ -24,7 +24,7 @@ import {
 } from './beam-axle.ts';
 import { minimise } from './line-search.ts';
 import { asVectors, leastToPieces, nearest, type Pieces, piecesOf, type Shape } from './obstacle-shapes.ts';
-import { MOST_TRIMMED, trimTo } from './trim-search.ts';
+import { noTrim, trimTo } from './trim-search.ts';
 import { makeProfile, type Profile, type TyreShape, tyreNormal } from './tyre-shape.ts';
 import { addScaled, distance as between, dot, type Vec3 } from './vector.ts';
 
@@ -334,6 +334,5 @@ export function trimForAxle(s: SweptAxle, o: AxleObstacle, required: number): Ou
     least({ ...o, lines: o.lines.map(back(amount)), patches: o.patches.map(back(amount)) }),
   );
   if (!trim.ok) return trim;
-  if (trim.value) return found({ ...trim.value, before: before.value });
-  return refused(`${o.id}: no trim up to ${MOST_TRIMMED * 1000} mm along one direction gives it that gap; it must be moved or reshaped`);
+  return trim.value ? found({ ...trim.value, before: before.value }) : refused(noTrim(o.id));
 }

@@ -12,6 +12,7 @@ import { type Cell, distanceAt, type Lowest, lowCells, nowhere, type SweptTyre, 
 import type { AntiRollBar, CoilOver, FrameName, Obstacle, Sweep } from './geometry.ts';
 import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { nearestCell, type PoseGrid, positionOf, solveGrid, tyrePlace, type WheelPosition } from './pose-grid.ts';
+import { noTrim, trimTo } from './trim-search.ts';
 import { makeProfile, type TyreShape, tyreNormal } from './tyre-shape.ts';
 import { addScaled, dot, mirrored, type Vec3 } from './vector.ts';
 
@@ -204,39 +205,22 @@ function contactAt(swept: SweptTyre, o: Obstacle, shape: Shape, { arm, rack }: L
   });
 }
 
-/** No bracket is cut further than this; past it, say so. */
-const MOST_TRIMMED = 0.15;
-
 /**
  * What must come off an obstacle of the left corner so that it keeps exactly `required` from the tyre. The trim moves
  * the whole obstacle back along the normal of its worst contact; another place may then be the nearest, so the amount
  * is found by repeating the whole search, and is at least `required` less the gap.
  */
 export function trimFor(swept: SweptTyre, obstacle: Obstacle, required: number): Outcome<Trim> {
-  const first = leastGapsLeft(swept, [obstacle]);
-  if (!first.ok) return first;
-  const before = first.value[0]!;
-  const { normal } = before;
-  if (before.gap >= required) return found({ amount: 0, normal, before, after: before });
-  let amount = required - before.gap;
-  let low = 0;
-  let high = Number.POSITIVE_INFINITY;
-  let slope = 1;
-  let last = { amount: 0, gap: before.gap };
-  for (let i = 0; i < 40; i++) {
-    if (amount > MOST_TRIMMED) break;
-    const again = leastGapsLeft(swept, [movedObstacle(obstacle, [normal[0] * amount, normal[1] * amount, normal[2] * amount])]);
-    if (!again.ok) return again;
-    const after = again.value[0]!;
-    if (Math.abs(after.gap - required) < 2e-8) return found({ amount, normal, before, after });
-    if (after.gap < required) low = amount;
-    else high = amount;
-    if (after.gap !== last.gap && amount !== last.amount) slope = (after.gap - last.gap) / (amount - last.amount);
-    last = { amount, gap: after.gap };
-    const next = amount + (required - after.gap) / Math.min(1.5, Math.max(0.2, slope));
-    amount = next > low && next < high ? next : high < 1 ? (low + high) / 2 : low * 1.5;
-  }
-  return refused(
-    `${obstacle.id}: no trim up to ${MOST_TRIMMED * 1000} mm along one direction gives it that gap; it must be moved or reshaped`,
+  const least = (of: Obstacle): Outcome<Contact> => {
+    const gaps = leastGapsLeft(swept, [of]);
+    return gaps.ok ? found(gaps.value[0]!) : gaps;
+  };
+  const before = least(obstacle);
+  if (!before.ok) return before;
+  const { normal } = before.value;
+  const trim = trimTo(before.value, required, (amount) =>
+    least(movedObstacle(obstacle, [normal[0] * amount, normal[1] * amount, normal[2] * amount])),
   );
+  if (!trim.ok) return trim;
+  return trim.value ? found({ ...trim.value, normal, before: before.value }) : refused(noTrim(obstacle.id));
 }

@@ -2,7 +2,10 @@
 import { found, type Outcome } from '../result.ts';
 
 /** No bracket is cut further than this; past it, say so. */
-export const MOST_TRIMMED = 0.15;
+const MOST_TRIMMED = 0.15;
+
+export const noTrim = (obstacle: string): string =>
+  `${obstacle}: no trim up to ${MOST_TRIMMED * 1000} mm along one direction gives it that gap; it must be moved or reshaped`;
 
 export interface Gapped {
   readonly gap: number;

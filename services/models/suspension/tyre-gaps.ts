@@ -8,7 +8,7 @@
  * error is of second order and on one side: a followed gap is never less than the true one. Inputs that are far from those searched are searched anew.
  */
 import { found, type Outcome } from '../result.ts';
-import { type BarFitting, type CoilFitting, prepareBar, prepareCoil } from './attachments.ts';
+import { prepareBar, prepareCoil } from './attachments.ts';
 import { ByNumbers } from './by-numbers.ts';
 import { armAt, type Linkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
 import type { FrameName, FrontCorner, Obstacle } from './geometry.ts';
@@ -16,7 +16,7 @@ import { leastToPieces, type Pieces, piecesOf, shapesOf } from './obstacle-shape
 import { tyrePlace } from './pose-grid.ts';
 import { type SteeringLock, steeringLock } from './steering-lock.ts';
 import { type Contact, leastGapsLeft, sweepTyre } from './swept-tyre.ts';
-import { makeProfile, type Profile, type TyreShape } from './tyre-shape.ts';
+import { makeProfile, numbersOfTyre, type Profile, type TyreShape } from './tyre-shape.ts';
 
 /** Everything a gap depends on apart from the linkage. Metres. */
 export interface GapInputs {
@@ -54,28 +54,14 @@ export function searchGaps(
   const least = leastGapsLeft(swept.value, obstacles);
   if (!least.ok) return least;
   const contacts = new Map(least.value.map((contact) => [contact.obstacle, contact]));
-  const bars = new WeakMap<Linkage, BarFitting>();
   const targets = new Map(
     obstacles.map(({ id, frame, radius, ...shape }): [string, Target] => [
       id,
       { contact: contacts.get(id) as Contact, frame, radius, pieces: piecesOf(shapesOf({ id, frame, radius, ...shape })) },
     ]),
   );
-  const barOf = (of: Linkage): BarFitting | undefined => {
-    const known = bars.get(of);
-    if (known || !antiRollBar) return known;
-    const made = prepareBar(of, antiRollBar);
-    bars.set(of, made);
-    return made;
-  };
-  const coils = new WeakMap<Linkage, CoilFitting>();
-  const coilOf = (of: Linkage): CoilFitting | undefined => {
-    const known = coils.get(of);
-    if (known || !coilOver) return known;
-    const made = prepareCoil(of, coilOver);
-    coils.set(of, made);
-    return made;
-  };
+  const barOf = antiRollBar && onceEach((of) => prepareBar(of, antiRollBar));
+  const coilOf = coilOver && onceEach((of) => prepareCoil(of, coilOver));
   const racks = new WeakMap<Linkage, Map<number, number>>();
   /** The rack at that lock; NaN where the linkage cannot turn so far. */
   const rackAt = (of: Linkage, angle: number): number => {
@@ -97,8 +83,8 @@ export function searchGaps(
   ): number => {
     const rack = rackAt(of, now.lock);
     if (!profile || Number.isNaN(rack)) return Number.NaN;
-    const bar = frame === 'anti_roll_bar' ? barOf(of) : undefined;
-    const coil = frame === 'coil_over' ? coilOf(of) : undefined;
+    const bar = frame === 'anti_roll_bar' ? barOf?.(of) : undefined;
+    const coil = frame === 'coil_over' ? coilOf?.(of) : undefined;
     const bodyShift = [0, 0, now.bodyLift] as const;
     const around = { linkage: of, outwardShift: now.outwardShift, bodyShift, ...(bar && { bar }), ...(coil && { coil }) };
     let least = Number.POSITIVE_INFINITY;
@@ -133,6 +119,18 @@ export function searchGaps(
   });
 }
 
+/** What is prepared of a linkage, once for each. */
+function onceEach<T extends object>(prepare: (of: Linkage) => T): (of: Linkage) => T {
+  const made = new WeakMap<Linkage, T>();
+  return (of) => {
+    const known = made.get(of);
+    if (known) return known;
+    const prepared = prepare(of);
+    made.set(of, prepared);
+    return prepared;
+  };
+}
+
 /** What a gap is followed to, and from where. */
 interface Target {
   readonly contact: Contact;
@@ -157,11 +155,7 @@ function stateOf(now: GapInputs): State {
 }
 
 const numbersOf = ({ tyre, outwardShift, bodyLift, droop, bump, lock }: GapInputs): readonly number[] => [
-  tyre.freeRadius,
-  tyre.sectionWidth,
-  tyre.treadWidth ?? Number.NaN,
-  tyre.shoulderRadius,
-  tyre.bellyRadius ?? Number.NaN,
+  ...numbersOfTyre(tyre),
   outwardShift,
   bodyLift,
   droop,

@@ -25,6 +25,15 @@ export interface TyreShape {
   readonly bellyRadius?: number;
 }
 
+/** What it is told apart by. */
+export const numbersOfTyre = ({ freeRadius, sectionWidth, treadWidth, shoulderRadius, bellyRadius }: TyreShape): readonly number[] => [
+  freeRadius,
+  sectionWidth,
+  treadWidth ?? Number.NaN,
+  shoulderRadius,
+  bellyRadius ?? Number.NaN,
+];
+
 /** Core polygon: (0, top) – (crown, top) – (belly, waist) – (belly, 0); offset by `round`. */
 export interface Profile {
   readonly crown: number;

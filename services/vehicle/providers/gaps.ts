@@ -1,8 +1,7 @@
 import { LRUCache } from 'lru-cache';
 import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
-import { found, type Outcome } from '../../models/result.ts';
-import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
+import type { Outcome } from '../../models/result.ts';
 import { solvePose } from '../../models/suspension/double-wishbone.ts';
 import type { When } from '../../models/suspension/front-study.ts';
 import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
@@ -10,8 +9,6 @@ import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
-import { parseDesignation } from '../../models/tyres/designation.ts';
-import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
@@ -20,6 +17,18 @@ import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
+import {
+  atRest,
+  bodyLeanArm,
+  gapsNear,
+  isOnTread,
+  largestTyreIn,
+  type Near,
+  type Placed,
+  partOfTyre,
+  placedFrom,
+  tyreShape,
+} from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
 const searches = new LRUCache<string, Outcome<TyreGaps>>({ max: 256 });
@@ -39,15 +48,6 @@ function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
   return spread;
 }
 
-/** Where on the tyre a contact is, by the way it looks: straight out of the tread, straight out of a wall, or between. */
-function partOfTyre(outOfPlane: number): string {
-  const off = Math.abs(outOfPlane);
-  if (off < TREAD) return 'tread';
-  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
-}
-
-type Placed = NonNullable<Part['shape']>;
-
 /** Points measured from the hub's face where it stands, as the drawing has them. */
 function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }: FrontCase, ask: Ask): Placed {
   if (shape.from !== 'hub') return shape;
@@ -57,15 +57,8 @@ function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }
   const [centre, axis] = pose?.ok ? [pose.value.wheelCentre, pose.value.wheelAxis] : [wheelCentre, wheelAxis];
   const face = addScaled(centre, axis, ask.folded('design_wheel_offset', subjectOf('front')).value);
   const origin: Vec3 = frame === 'body' ? add(face, [0, 0, -ask.folded('body_lift_fitted').value]) : face;
-  const moved = (run: Placed['lines'][number]) => run.map((point) => add(point, origin));
-  return { ...shape, lines: shape.lines.map(moved), patches: shape.patches.map(moved) };
+  return placedFrom(shape, origin);
 }
-
-/** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
-const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
-
-const TREAD = (3 * Math.PI) / 180;
-const WALL = (75 * Math.PI) / 180;
 
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
@@ -144,38 +137,17 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     };
   };
 
-  /** The planned tyre at the most its standard allows, on the planned rim; undefined with the reason recorded. */
-  const largestAt = (ask: Ask, corner: number) => {
-    const tyre = partsOf(corner).tyres.after;
-    const typed = tyre && ask.text('tyre.designation', tyre.subject);
-    if (typed === undefined) return void ask.unknown('the designation of the tyre is not known');
-    const size = settled(parseDesignation(typed), ask);
-    const wheel = planned('wheel', corner)[0];
-    const rim = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
-    return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
-  };
-
-  /** With chains on, the planned tyre is so much larger that it is searched for itself. */
-  const bases = { before: new Map<number, TyreGaps>(), after: new Map<number, TyreGaps>(), chained: new Map<number, TyreGaps>() };
-  /** Gaps near those inputs: those first searched for that corner, or a search of their own. */
-  const gapsAt = (
-    ask: Ask,
-    corner: number,
-    when: When,
-    known: FrontCase,
-    inputs: GapInputs,
-    near: keyof typeof bases = when,
-  ): Outcome<TyreGaps> => {
-    const base = bases[near].get(corner);
-    if (base && isNear(base.inputs, inputs)) return found(base);
-    const { linkage, corner: drawn } = known[when];
-    const obstacles = obstaclesAt(corner, known, ask);
-    const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
-    const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
-    searches.set(key, made);
-    if (made.ok && !base) bases[near].set(corner, made.value);
-    return made;
-  };
+  const largestAt = largestTyreIn(world);
+  const near = gapsNear<GapInputs, TyreGaps>(isNear);
+  const gapsAt = (ask: Ask, corner: number, when: When, known: FrontCase, inputs: GapInputs, of: Near = when): Outcome<TyreGaps> =>
+    near(of, corner, inputs, () => {
+      const { linkage, corner: drawn } = known[when];
+      const obstacles = obstaclesAt(corner, known, ask);
+      const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
+      const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
+      searches.set(key, made);
+      return made;
+    });
 
   interface Both {
     readonly known: FrontCase;
@@ -295,17 +267,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const tyre = at && largestAt(resting, at.corner);
         if (!at || !tyre) return Number.NaN;
         const { known, after, id, corner } = at;
-        const width = tyre.width;
-        const inputs = {
-          ...after.inputs,
-          tyre: {
-            ...after.inputs.tyre,
-            freeRadius: tyre.diameter / 2,
-            loadedRadius: tyre.diameter / 2,
-            sectionWidth: width,
-            shoulderRadius: Math.min(after.inputs.tyre.shoulderRadius, width / 2),
-          },
-        };
+        const inputs = { ...after.inputs, tyre: tyreShape(tyre.diameter, tyre.width, after.inputs.tyre.shoulderRadius) };
         const gaps = settled(gapsAt(ask, corner, 'after', known, inputs), ask);
         if (!gaps) return Number.NaN;
         return ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs);
@@ -355,15 +317,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       return angle?.ok ? angle.value.inner : 0;
     }),
     contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
-    {
-      provides: 'body_lean_arm',
-      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
-      compute: (ask, obstacle) => {
-        const resting = atRest(ask);
-        const at = isDrawn(partAt(obstacle).part) ? swept(resting, obstacle)?.contact : undefined;
-        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
-      },
-    },
+    bodyLeanArm((ask, obstacle) => (isDrawn(partAt(obstacle).part) ? swept(ask, obstacle)?.contact : undefined)),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];
@@ -374,7 +328,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     const at = swept(resting, obstacle);
     if (!at) return Number.NaN;
     const { contact, known, after } = at;
-    if (Math.abs(contact.outOfPlane) < TREAD) return 0;
+    if (isOnTread(contact.outOfPlane)) return 0;
     const pose = solvePose(known.after.linkage, contact.travel);
     const hub = pose.ok ? pose.value.wheelCentre[2] : known.after.linkage.hardpoints.wheelCentre[2];
     return Math.min(1, Math.max(0, (hub - contact.at[2]) / after.inputs.tyre.freeRadius));

@@ -4,20 +4,18 @@
  */
 import { LRUCache } from 'lru-cache';
 import type { Ask, Provider } from '../../engine/values.ts';
-import { found, type Outcome } from '../../models/result.ts';
+import type { Outcome } from '../../models/result.ts';
 import { type AxleGaps, type AxleInputs, areNear, searchAxleGaps } from '../../models/suspension/axle-gaps.ts';
 import type { AxleContact, AxleObstacle } from '../../models/suspension/axle-sweep.ts';
 import { type AxleFrame, type BeamAxle, mostTilt } from '../../models/suspension/beam-axle.ts';
-import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
-import { add, type Vec3 } from '../../models/suspension/vector.ts';
-import { parseDesignation } from '../../models/tyres/designation.ts';
-import { largestEnvelope } from '../../models/tyres/dimensions.ts';
+import type { Vec3 } from '../../models/suspension/vector.ts';
 import { type Part, saidKey } from '../assembly.ts';
 import { PLACES, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
+import { atRest, bodyLeanArm, gapsNear, largestTyreIn, type Near, type Placed, partOfTyre, placedFrom, tyreShape } from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
 const REAR = subjectOf('rear');
@@ -38,8 +36,6 @@ const DRAWING: Readonly<Record<keyof BeamAxle, string>> = {
   swingDrop: 'axle_swing_drop',
 };
 
-type Placed = NonNullable<Part['shape']>;
-
 interface Drawn {
   readonly axle: BeamAxle;
   /** With one number moved by what it may be off, for each. */
@@ -51,8 +47,6 @@ interface State {
   readonly inputs: AxleInputs;
 }
 type When = 'before' | 'after';
-
-const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
 
 const spreads = new WeakMap<AxleGaps, Map<AxleGaps | undefined, Map<string, number>>>();
 
@@ -102,8 +96,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const face = axle.halfTrack + ask.folded('design_wheel_offset', REAR).value;
     const risen = frame === 'rear_axle' ? 0 : ride;
     const origin: Vec3 = [0, face, axle.wheelHeight + risen - (frame === 'body' ? ask.folded('body_lift_fitted').value : 0)];
-    const moved = (run: Placed['lines'][number]) => run.map((point) => add(point, origin));
-    return { ...shape, lines: shape.lines.map(moved), patches: shape.patches.map(moved) };
+    return placedFrom(shape, origin);
   };
 
   let made: Drawn | undefined;
@@ -124,7 +117,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const suffix = after ? '' : '_fitted';
     const [bump, droop] = [ask.value(`full_bump${suffix}`, REAR), ask.value(`full_droop${suffix}`, REAR)];
     const inputs: AxleInputs = {
-      tyre: shaped(diameter, width, ask.folded('tyre_shoulder_radius', REAR).value),
+      tyre: tyreShape(diameter, width, ask.folded('tyre_shoulder_radius', REAR).value),
       outwardShift: after ? standsOut + ask.value('wheel_outward_shift', corner) : standsOut,
       offCentre: ask.value('axle_off_centre', REAR) * (PLACES[corner] === 'rear-left' ? 1 : -1),
       bodyLift: ask.value(after ? 'body_lift_total' : 'body_lift_fitted'),
@@ -146,24 +139,15 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     return numbers.some(Number.isNaN) ? undefined : inputs;
   };
 
-  const bases = { before: new Map<number, AxleGaps>(), after: new Map<number, AxleGaps>(), chained: new Map<number, AxleGaps>() };
-  const gapsAt = (
-    ask: Ask,
-    corner: number,
-    when: When,
-    axle: BeamAxle,
-    inputs: AxleInputs,
-    near: keyof typeof bases = when,
-  ): Outcome<AxleGaps> => {
-    const base = bases[near].get(corner);
-    if (base && areNear(base.inputs, inputs)) return found(base);
-    const obstacles = drawnAt(ask, corner, axle, standsAt(ask));
-    const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
-    const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
-    searches.set(key, made);
-    if (made.ok && !base) bases[near].set(corner, made.value);
-    return made;
-  };
+  const near = gapsNear<AxleInputs, AxleGaps>(areNear);
+  const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs, of: Near = when): Outcome<AxleGaps> =>
+    near(of, corner, inputs, () => {
+      const obstacles = drawnAt(ask, corner, axle, standsAt(ask));
+      const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
+      const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
+      searches.set(key, made);
+      return made;
+    });
   const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
     const inputs = inputsAt(ask, corner, when);
     const gaps = inputs && settled(gapsAt(ask, corner, when, axle, inputs), ask);
@@ -184,7 +168,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const asBuiltAt = (ask: Ask, { inputs }: State): AxleInputs | undefined => {
     const [diameter, width] = ['design_tyre_diameter', 'design_tyre_width'].map((name) => ask.folded(name, REAR).value) as [number, number];
     if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
-    return { ...inputs, tyre: shaped(diameter, width, inputs.tyre.shoulderRadius), outwardShift: 0, offCentre: 0, bodyLift: 0 };
+    return { ...inputs, tyre: tyreShape(diameter, width, inputs.tyre.shoulderRadius), outwardShift: 0, offCentre: 0, bodyLift: 0 };
   };
 
   const standing = (ask: Ask, obstacle: number): number => {
@@ -220,25 +204,17 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
   };
 
+  const largestAt = largestTyreIn(world);
   const largest = (ask: Ask, obstacle: number): number => {
     const resting = atRest(ask);
     const at = swept(resting, obstacle);
     const tyre = at && largestAt(resting, at.corner);
     if (!tyre) return Number.NaN;
     const { after, id, corner, drawn } = at;
-    const inputs = { ...after.inputs, tyre: shaped(tyre.diameter, tyre.width, after.inputs.tyre.shoulderRadius) };
+    const inputs = { ...after.inputs, tyre: tyreShape(tyre.diameter, tyre.width, after.inputs.tyre.shoulderRadius) };
     const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs), ask);
     return gaps ? ask.value('tyre_gap_after', obstacle) + gaps.follow(id, inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
   };
-  const largestAt = (ask: Ask, corner: number) => {
-    const [tyre, wheel] = [planned('tyre', corner)[0], planned('wheel', corner)[0]];
-    const typed = tyre && ask.text('tyre.designation', tyre.subject);
-    if (typed === undefined) return void ask.unknown('the designation of the tyre is not known');
-    const size = settled(parseDesignation(typed), ask);
-    const rim = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
-    return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
-  };
-
   /** Told as it is with nothing moved. */
   const told = (provides: string, give: (at: NonNullable<ReturnType<typeof swept>>, ask: Ask, obstacle: number) => number): Provider => ({
     provides,
@@ -295,14 +271,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       intern(postureOf(frame, place.tilt / mostTilt(drawn.axle, after.inputs))),
     ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
-    {
-      provides: 'body_lean_arm',
-      model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
-      compute: (ask, obstacle) => {
-        const at = partOf(obstacle).shape && isDrawn() ? swept(atRest(ask), obstacle)?.contact : undefined;
-        return at ? leanArm(at.at, at.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME) : ask.folded('wheel_track').value / 2;
-      },
-    },
+    bodyLeanArm((ask, obstacle) => (partOf(obstacle).shape && isDrawn() ? swept(ask, obstacle)?.contact : undefined)),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
     inPosture('tyre_gap_level', 'level'),
@@ -316,13 +285,6 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
 /** A millimetre. */
 const STEP = 1e-3;
 
-const shaped = (diameter: number, width: number, shoulder: number) => ({
-  freeRadius: diameter / 2,
-  loadedRadius: diameter / 2,
-  sectionWidth: width,
-  shoulderRadius: Math.min(shoulder, width / 2),
-});
-
 /** Less than that of the most tilt is none. */
 const LEVEL = 0.02;
 
@@ -330,15 +292,6 @@ function postureOf(frame: AxleFrame, share: number): string {
   if (frame === 'rear_axle') return 'in every posture alike';
   if (Math.abs(share) < LEVEL) return 'with both wheels alike';
   return share > 0 ? 'crossed up, this wheel up and the other down' : 'crossed up, this wheel down and the other up';
-}
-
-const TREAD = (3 * Math.PI) / 180;
-const WALL = (75 * Math.PI) / 180;
-
-function partOfTyre(outOfPlane: number): string {
-  const off = Math.abs(outOfPlane);
-  if (off < TREAD) return 'tread';
-  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${off > WALL ? 'sidewall' : 'shoulder'}`;
 }
 
 /** Where both wheels alike are hard up and where they hang, from design height. A class's own readings are of the height it was built with. */

@@ -1,0 +1,86 @@
+/** What gaps by geometry have in common, of a steered front tyre and of one on a beam axle. */
+import type { Ask, Provider } from '../../engine/values.ts';
+import { found, type Outcome } from '../../models/result.ts';
+import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
+import { add, type Vec3 } from '../../models/suspension/vector.ts';
+import { parseDesignation } from '../../models/tyres/designation.ts';
+import { largestEnvelope } from '../../models/tyres/dimensions.ts';
+import type { Part } from '../assembly.ts';
+import type { VehicleWorld } from '../world.ts';
+import { structureOf } from './structure.ts';
+import { settled } from './tyres.ts';
+
+export type Placed = NonNullable<Part['shape']>;
+
+/** A shape whose points were measured from somewhere, as from the origin of the drawing. */
+export function placedFrom(shape: Placed, origin: Vec3): Placed {
+  const moved = (run: Placed['lines'][number]) => run.map((point) => add(point, origin));
+  return { ...shape, lines: shape.lines.map(moved), patches: shape.patches.map(moved) };
+}
+
+/** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
+export const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
+
+const TREAD = (3 * Math.PI) / 180;
+const WALL = (75 * Math.PI) / 180;
+
+export const isOnTread = (outOfPlane: number): boolean => Math.abs(outOfPlane) < TREAD;
+
+/** Where on the tyre a contact is, by the way it looks: straight out of the tread, straight out of a wall, or between. */
+export function partOfTyre(outOfPlane: number): string {
+  if (isOnTread(outOfPlane)) return 'tread';
+  return `${outOfPlane > 0 ? 'outer' : 'inner'} ${Math.abs(outOfPlane) > WALL ? 'sidewall' : 'shoulder'}`;
+}
+
+/** A tyre for clearance, by its outside; its shoulders are no rounder than it is wide. Metres. */
+export const tyreShape = (diameter: number, width: number, shoulder: number) => ({
+  freeRadius: diameter / 2,
+  loadedRadius: diameter / 2,
+  sectionWidth: width,
+  shoulderRadius: Math.min(shoulder, width / 2),
+});
+
+/** The planned tyre at the most its standard allows, on the planned rim; undefined with the reason recorded. */
+export function largestTyreIn(world: VehicleWorld) {
+  const { planned } = structureOf(world);
+  return (ask: Ask, corner: number) => {
+    const [tyre, wheel] = [planned('tyre', corner)[0], planned('wheel', corner)[0]];
+    const typed = tyre && ask.text('tyre.designation', tyre.subject);
+    if (typed === undefined) return void ask.unknown('the designation of the tyre is not known');
+    const size = settled(parseDesignation(typed), ask);
+    const rim = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
+    return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
+  };
+}
+
+interface LookedAt {
+  readonly at: Vec3;
+  readonly normal: Vec3;
+}
+
+/** How far a contact is from what the body leans about; undefined where nothing is drawn. */
+export const bodyLeanArm = (contactOf: (ask: Ask, obstacle: number) => LookedAt | undefined): Provider => ({
+  provides: 'body_lean_arm',
+  model: 'a body that turns about its mounts; not drawn, as for something straight above the tyre',
+  compute: (ask, obstacle) => {
+    const contact = contactOf(atRest(ask), obstacle);
+    return contact
+      ? leanArm(contact.at, contact.normal, ask.folded('frame_height').value + MOUNTS_ABOVE_FRAME)
+      : ask.folded('wheel_track').value / 2;
+  },
+});
+
+/** With chains on, the planned tyre is so much larger that it is searched for itself. */
+export type Near = 'before' | 'after' | 'chained';
+
+/** Gaps near those inputs: those first searched for that corner, or a search of their own. */
+export function gapsNear<I, G extends { readonly inputs: I }>(isNear: (a: I, b: I) => boolean) {
+  const bases = { before: new Map<number, G>(), after: new Map<number, G>(), chained: new Map<number, G>() };
+  return (near: Near, corner: number, inputs: I, search: () => Outcome<G>): Outcome<G> => {
+    const base = bases[near].get(corner);
+    if (base && isNear(base.inputs, inputs)) return found(base);
+    const made = search();
+    if (made.ok && !base) bases[near].set(corner, made.value);
+    return made;
+  };
+}
