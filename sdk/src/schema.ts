@@ -2908,9 +2908,14 @@ export interface components {
             };
             loads: {
                 pressure: components["schemas"]["Amount"];
+                /** @description Where tables of such sizes only lie above the law, the lower load. */
                 load: components["schemas"]["Amount"];
+                /** @description The most that tables of such sizes print at that pressure. */
+                tables_up_to?: components["schemas"]["Amount"];
                 on_truck: components["schemas"]["Amount"];
             }[];
+            /** @description On which side of load tables the loads and pressures told here lie. */
+            safe_side: string | null;
             /** @description On the road, for the load asked for. */
             pressure_needed: components["schemas"]["Amount"] | null;
             /** @description On a truck, at the pressure asked for. */
