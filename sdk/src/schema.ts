@@ -1462,7 +1462,7 @@ export interface components {
             text: string;
             /** @description Which vehicle, where the text does not say: a name, an id or a class, or a vehicle as a check takes it. It wins over the text. */
             vehicle?: string | components["schemas"]["VehicleInput"];
-            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. */
+            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 60 as text or 66 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
             length?: number;
             /**
              * @description `text` when left out.
