@@ -34,8 +34,7 @@ describe('statements that bound each other', () => {
     expect(again.map(({ why }) => why)).toEqual(Array(2).fill('what was said of it contradicts something else that was said'));
     expect(agreeing.measure.filter(({ why }) => why.includes('contradicts'))).toEqual([]);
     // Elsewhere nothing is doubted.
-    const right = (given: ReturnType<typeof read>) =>
-      given.findings.find(({ id }) => id === 'cab-mount-gap:cab-mounts@front-right');
+    const right = (given: ReturnType<typeof read>) => given.findings.find(({ id }) => id === 'cab-mount-gap:cab-mounts@front-right');
     expect(right(apart)).toEqual(right(agreeing));
   });
 

@@ -38,21 +38,20 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   return first && other && { slot, pair: [first, other], isOfReadings: first.isRead && other.isRead };
 }
 
-/** Two statements of which one cannot pass the other, such as the least gap over all travel and the gap standing. */
-export interface PassedBound {
+/** A value, and what it cannot pass, such as the least gap over all travel and the gap standing. */
+export interface BoundPair {
   readonly slot: number;
   readonly bound: Bound;
   readonly others: readonly number[];
 }
 
-export function passedBounds(world: VehicleWorld): PassedBound[] {
+export const passedBounds = (world: VehicleWorld): BoundPair[] => boundPairs(world).filter((pair) => isPassed(pair, world));
+
+/** All that bound each other among what is said of the vehicle, defaults too. */
+export function boundPairs(world: VehicleWorld): BoundPair[] {
   const boundsOf = (name: string): readonly Bound[] => world.library.quantities.get(name)?.never ?? [];
   return saidSlots(world, (_, name) => boundsOf(name).length > 0).flatMap((slot) =>
-    boundsOf(world.values.node(slot).name).flatMap((bound) =>
-      boundSlots(slot, bound, world)
-        .map((others) => ({ slot, bound, others }))
-        .filter((one) => isPassed(one, world)),
-    ),
+    boundsOf(world.values.node(slot).name).flatMap((bound) => boundSlots(slot, bound, world).map((others) => ({ slot, bound, others }))),
   );
 }
 
@@ -89,7 +88,7 @@ function boundSlots(slot: number, { name, sum }: Bound, { values, library }: Veh
   return sum ? [axles] : axles.map((axle) => [axle]);
 }
 
-function isPassed({ slot, bound: { is }, others }: PassedBound, { values }: VehicleWorld): boolean {
+function isPassed({ slot, bound: { is }, others }: BoundPair, { values }: VehicleWorld): boolean {
   const [one, ...rest] = [slot, ...others].map((at) => spoken(values.node(at)));
   if (!one || rest.some((each) => each === undefined)) return false;
   const way = is === 'above' ? 1 : -1;

@@ -2,7 +2,7 @@
 import type { Candidate } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Finding } from './answer.ts';
-import { disagreementAt, type PassedBound, passedBounds, spoken } from './contradictions.ts';
+import { type BoundPair, disagreementAt, passedBounds, spoken } from './contradictions.ts';
 import { joinWords, nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
 import { originOf, valueId } from './values-out.ts';
@@ -71,7 +71,7 @@ export function boundFindings(world: VehicleWorld, system: System): Finding[] {
   return passedBounds(world).map((passed) => boundFinding(passed, world, system));
 }
 
-function boundFinding({ slot, bound: { is, sum }, others }: PassedBound, world: VehicleWorld, system: System): Finding {
+function boundFinding({ slot, bound: { is, sum }, others }: BoundPair, world: VehicleWorld, system: System): Finding {
   const told = (at: number): string => {
     const { signature, subjects } = world.values.node(at);
     const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;

@@ -56,6 +56,7 @@ function readable(world: VehicleWorld): Read[] {
 /** A true truck of the class: what each reading would be of it. */
 function truthOf(world: VehicleWorld, reads: readonly Read[], next: () => number): number[] {
   const { values } = world;
+  for (const { slot } of reads) values.read(slot);
   const open = values.givensOf(reads.map(({ slot }) => slot)).filter((slot) => values.toleranceOf(slot) > 0);
   const leans = new Map<number, number>();
   for (const slot of open) {
