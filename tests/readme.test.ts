@@ -131,7 +131,7 @@ describe('README', { timeout: 180_000 }, () => {
   });
 
   it('names the findings that come from no rule', () => {
-    for (const rule of ['position-filled', 'statements-agree']) expect(readme).toContain(`\`${rule}\``);
+    for (const rule of ['position-filled', 'statements-agree', 'law-reaches']) expect(readme).toContain(`\`${rule}\``);
   });
 
   it('its table of settings has every setting', () => {

@@ -1462,7 +1462,7 @@ export interface components {
             text: string;
             /** @description Which vehicle, where the text does not say: a name, an id or a class, or a vehicle as a check takes it. It wins over the text. */
             vehicle?: string | components["schemas"]["VehicleInput"];
-            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. */
+            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 60 as text or 66 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
             length?: number;
             /**
              * @description `text` when left out.
@@ -2910,9 +2910,14 @@ export interface components {
             };
             loads: {
                 pressure: components["schemas"]["Amount"];
+                /** @description Where tables of such sizes only lie above the law, the lower load. */
                 load: components["schemas"]["Amount"];
+                /** @description The most that tables of such sizes print at that pressure. */
+                tables_up_to?: components["schemas"]["Amount"];
                 on_truck: components["schemas"]["Amount"];
             }[];
+            /** @description On which side of load tables the loads and pressures told here lie. */
+            safe_side: string | null;
             /** @description On the road, for the load asked for. */
             pressure_needed: components["schemas"]["Amount"] | null;
             /** @description On a truck, at the pressure asked for. */

@@ -62,13 +62,29 @@ describe('GET /v1/tyres/{designation}', () => {
     expect(right.not_said).toEqual([]);
   });
 
-  it('tells a load below the rated pressure with how far tables lie off it, and the rating as the index has it', async () => {
-    const facts = (await of('35x12.50R17LT 121Q E', '?units=us&load=900kg&pressure=35psi')).json();
-    // A trade page's flotation table (second-hand): 2405 lb at 35 psi.
+  it('tells the lower load below the rated pressure, what tables may print above it, and says which side is safe', async () => {
+    const facts = (await of('35x12.50R17LT 121Q E', '?units=us&load=2405lb&pressure=35psi')).json();
+    // A trade page's flotation table (second-hand): 2405 lb at 35 psi, 3195 lb at 65 psi. By the law 3195·(35/65)^0.7 = 2072 lb.
     expect(facts.carries.value).toBeLessThanOrEqual(2405);
-    expect(facts.carries.value + facts.carries.plus_minus).toBeGreaterThan(2370);
+    expect(facts.carries.value).toBeGreaterThan(2050);
+    expect(facts.carries.plus_minus).toBeUndefined();
+    // The load of the table at 35 psi asks by the lower load for 65·(2405/3197)^(1/0.7) = 43.3 psi.
+    expect(facts.pressure_needed.value).toBeGreaterThan(43);
+    expect(facts.pressure_needed.value).toBeLessThan(45);
+    expect(facts.safe_side).toMatch(/lower ones.*18 %.*pressure needed goes by the lower load/);
+    const at35 = facts.loads.find(({ pressure }: { pressure: { value: number } }) => Math.abs(pressure.value - 36.3) < 0.5);
+    expect(at35.tables_up_to.value / at35.load.value).toBeCloseTo(1.18, 2);
     const { rating, loads } = facts;
     expect([rating.load.value, rating.on_truck.value, loads.at(-1).load.value]).toEqual([3197, 3197, 3197]);
+    expect(loads.at(-1).tables_up_to).toBeUndefined();
+    for (const { load, tables_up_to: most } of loads) if (most) expect(most.value).toBeGreaterThanOrEqual(load.value);
+  });
+
+  it('tells a passenger tyre’s with its tolerance either way', async () => {
+    const facts = (await of('265/70R17 115S')).json();
+    expect(facts.loads[0].load.plus_minus).toBeGreaterThan(0);
+    expect(facts.loads[0].tables_up_to).toBeUndefined();
+    expect(facts.safe_side).toMatch(/count on the lower end/);
   });
 
   it('says of a bare size what it is taken for, and of a high wall that its sidewall must say', async () => {

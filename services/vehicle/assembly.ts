@@ -10,7 +10,7 @@ import { NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
-import { readPlacedShape, type ShapeFrame } from './read-shape.ts';
+import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
 import { type ReadValue, readValue } from './read-value.ts';
 import type {
   CataloguePart,
@@ -106,6 +106,7 @@ class Assembler {
   #statements = 0;
   readonly #outdated = new Map<string, string>();
   #planned: readonly PartInput[] = [];
+  #defaults: ClassDefaults | undefined;
 
   constructor(library: Library, catalogue: Catalogue) {
     this.#library = library;
@@ -118,6 +119,7 @@ class Assembler {
     const vehicle = this.#vehicle(request.vehicle, at);
     const defaults = vehicle && this.#class(vehicle.class, at);
     if (!vehicle || !defaults) return this.#partsAlone(request, faults);
+    this.#defaults = defaults;
     this.#classValues(defaults);
     const rank: Rank = request.vehicle.from === 'catalogue' ? 'catalogue' : 'stated';
     // What the catalogue states is told where the entry was named.
@@ -312,7 +314,7 @@ class Assembler {
     const { kind, places } = found;
     const group = this.#freeId(input.id, found.id, faults);
     if (!this.#inputs.has(group)) this.#inputs.set(group, faults);
-    const where = this.#placing(input, kind, faults);
+    const where = this.#placing(input, kind, places, faults);
     const made = places.map((place) => this.#add({ group, kind, name: found.name, place, state, single: places.length === 1, ...where }));
     for (const [name, value] of Object.entries(found.attributes))
       this.#attribute(made, name, value, { rank: found.rank, ...(found.note && { note: found.note }) }, found.at(name));
@@ -374,7 +376,7 @@ class Assembler {
   }
 
   /** Where a part was said to be: only of what a tyre can touch does anybody ask. */
-  #placing(input: PartInput, kind: string, faults: Faults): Pick<Part, 'shape' | 'on'> {
+  #placing(input: PartInput, kind: string, places: readonly Place[], faults: Faults): Pick<Part, 'shape' | 'on'> {
     if (input.from !== 'inline' || !input.shape) return {};
     const at = faults.in('shape');
     if (!isKind(this.#library, kind, OBSTACLE))
@@ -384,8 +386,30 @@ class Assembler {
         'leave `shape` out',
       );
     const { on } = input.shape;
+    if (on !== undefined) this.#carried(on, places, at.in('on'));
     const shape = readPlacedShape(input.shape, at);
     return { ...(shape && { shape }), ...(on && { on }) };
+  }
+
+  /** What a part is said to ride on must be there: every place has frame, body and wheel, the rest is as the class has it. */
+  #carried(on: ShapeFrame, places: readonly Place[], faults: Faults): void {
+    const defaults = this.#defaults;
+    if (!defaults) return;
+    const bears = (frame: string, place: Place): boolean =>
+      FROM_HUB.some((every) => every === frame) ||
+      defaults.fitted.some(({ kind, at }) => {
+        const known = this.#library.kinds.get(kind);
+        return known?.frame === frame && placesFor(known.fits, (at ?? 'vehicle') as PlaceInput).includes(place);
+      });
+    const without = places.find((place) => !bears(on, place));
+    if (without === undefined) return;
+    const possible = SHAPE_FRAMES.filter((frame) => places.every((place) => bears(frame, place)));
+    const what = this.#library.frames.get(on)?.title.toLowerCase() ?? on;
+    faults.add(
+      'SHAPE_ON_WRONG',
+      `${defaults.title} has no \`${on}\` (${what}) at its ${without.replace('-', ' ')}`,
+      `say what it is fixed to there: ${possible.map((frame) => `\`${frame}\``).join(', ')}; \`knuckle\` is whatever carries the wheel`,
+    );
   }
 
   #below(kind: string): string {

@@ -11,8 +11,8 @@ import type { ShapeInput } from './request.ts';
 export const SHAPE_FRAMES = ['chassis', 'body', 'knuckle', 'upper_arm', 'lower_arm', 'coil_over', 'anti_roll_bar'] as const;
 export type ShapeFrame = (typeof SHAPE_FRAMES)[number];
 
-/** What a tape at the hub can be related to: the arms and the bar stand elsewhere at ride height than as drawn. */
-const FROM_HUB: readonly ShapeFrame[] = ['chassis', 'body', 'knuckle'];
+/** What there is at every wheel, and a tape at the hub can be related to: the arms and the bar stand elsewhere at ride height than as drawn. */
+export const FROM_HUB: readonly ShapeFrame[] = ['chassis', 'body', 'knuckle'];
 
 /** What a careful person gets with a tape and a square, where nothing is said. */
 const USUAL = '10 mm';

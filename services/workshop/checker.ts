@@ -1,6 +1,6 @@
 /** A check from end to end: request in, answer out. Pure and synchronous; the same request gives the same bytes. */
 import { createHash } from 'node:crypto';
-import { type Evaluation, VERDICTS, worst } from '../engine/evaluate.ts';
+import { VERDICTS, worst } from '../engine/evaluate.ts';
 import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
@@ -14,6 +14,7 @@ import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
 import { fitToReadings } from './fit-readings.ts';
 import { type Job, planJob, workFor } from './job.ts';
+import { unreachedFindings } from './law-reach.ts';
 import { planMeasuring } from './measure.ts';
 import { boundFindings, disagreementFindings, unfilledFindings } from './own-findings.ts';
 import type { PlanRequest } from './plan/request.ts';
@@ -74,7 +75,12 @@ function answerFor(
   const { before, worldBefore: world } = job;
   const groups = groupEvaluations(before, world, job.standing);
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
-  const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, system), ...boundFindings(world, system)];
+  const own = [
+    ...unfilledFindings(world),
+    ...unreachedFindings(before, world, system),
+    ...disagreementFindings(reads, world, system),
+    ...boundFindings(world, system),
+  ];
   const cures = request.alternatives ? new Cures(rules, assembly, job, system) : undefined;
   const told = groups.map((group): Finding => {
     const alternatives = cures?.of(group);
@@ -113,29 +119,10 @@ function answerFor(
       system,
       request.most_readings,
     ),
-    assumptions: [...assembly.assumptions, ...unreached(before, world), ...assumed(reads, world)],
+    assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph([...shown, ...also], world, system),
     versions: versionsOf(rules, catalogue),
   };
-}
-
-/** Limits of the law packs named that hold for other vehicles than this: a place that was named is not passed over in silence. */
-function unreached(before: readonly Evaluation[], world: VehicleWorld): string[] {
-  const reached = new Map<string, boolean>();
-  for (const { id, kind, name, state, subject } of world.assembly.parts) {
-    if (state !== 'law') continue;
-    const key = `${name}|${world.library.kinds.get(kind)?.title ?? id}`;
-    const applies = before.some(({ subjects, verdict }) => verdict !== 'not-applicable' && subjects.includes(subject));
-    reached.set(key, (reached.get(key) ?? false) || applies);
-  }
-  return [...reached].flatMap(([key, applies]) => {
-    const [pack, what] = key.split('|') as [string, string];
-    return applies
-      ? []
-      : [
-          `${pack}: ${what.replace(/^./, (c) => c.toLowerCase())}: nothing of it that is held here reaches this vehicle; check the local text`,
-        ];
-  });
 }
 
 /** Values that nobody gave and rules read all the same: those of the class, and those of the trade at large. */

@@ -2,12 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { loadLibrary, readRuleFiles, renderDiagnostics } from '../engine/index.ts';
 import { RULES_FOLDER } from '../paths.ts';
 import { PLACE_LEVELS } from '../vehicle/index.ts';
+import { createChecker } from './index.ts';
 import { answer, checker, demoBuild, faults, findingsOf } from './testing.ts';
+import { shaft, smallLibrary } from './testing-small.ts';
 
 const bold = (...jurisdictions: string[]) => {
   const build = demoBuild('bold');
   return { ...build, use: { ...build.use, jurisdictions } };
 };
+const LIMITED = 'for: { law: roof_limit }\nwhen: "floor_gap < law.below"\nrequire: "roof_gap >= 0 mm"';
 const legal = (given: ReturnType<typeof answer>) => given.findings.filter(({ hazard }) => hazard === 'legal');
 
 /** What the texts print, in inches by rated mass in pounds: read again from REFERENCES and the sources, not from the packs. */
@@ -97,13 +100,83 @@ describe('law packs', () => {
     ]);
   });
 
-  it('a pack that does not reach the vehicle is not passed over in silence', () => {
-    const heavy = answer({
-      vehicle: { from: 'inline', class: 'light_truck_solid_axles', values: { gross_mass_rating: '5200 kg ± 0' } },
-      use: { jurisdictions: ['us-oh'] },
+  describe('that do not reach the vehicle', () => {
+    const rated = (mass: string | undefined, ...jurisdictions: string[]) =>
+      answer({
+        vehicle: { from: 'inline', class: 'light_truck_solid_axles', ...(mass && { values: { gross_mass_rating: mass } }) },
+        use: { jurisdictions },
+      });
+    const heavy = rated('5200 kg ± 0', 'us-oh', 'us-ca');
+
+    it('are a finding each: not known, with what to find out', () => {
+      expect(heavy.findings.some(({ rule }) => rule.startsWith('legal-bumper') || rule.startsWith('legal-frame'))).toBe(false);
+      const told = findingsOf(heavy, 'law-reaches');
+      expect(told.map(({ subject, verdict, hazard, as_before }) => [subject, verdict, hazard, as_before])).toEqual([
+        ['Ohio, United States: limit of the bumpers’ height', 'unknown', 'legal', false],
+        ['California, United States: limit of the frame’s height', 'unknown', 'legal', false],
+      ]);
+      expect(told[0]?.says).toMatch(
+        /for other vehicles, going by the .*5200 kg.*read its current version \(Ohio Administrative Code.*\(B\)\)/,
+      );
+      expect(told[0]?.basis[0]).toMatchObject({ kind: 'law', source: 'oac-4501-43-04', read: 'seen', on: '2026-11-26' });
+      expect(told[0]?.cautions.join(' ')).toContain('Check the local text');
+      // The bands that are held, so that it can be seen that none is this vehicle's: the last ends at 10 000 lb.
+      expect(told[0]?.numbers.map(({ value }) => value)).toEqual(expect.arrayContaining([5200, 4536]));
     });
-    expect(heavy.findings.some(({ rule }) => rule.startsWith('legal-bumper'))).toBe(false);
-    expect(heavy.assumptions.join(' ')).toMatch(/Ohio.*bumper.*check the local text/);
+
+    it('count: the whole is not known, nor is it after the work', () => {
+      expect(heavy.checked.unknown).toBeGreaterThanOrEqual(2);
+      expect(heavy.after_work.remaining.filter(({ id, verdict }) => id.startsWith('law-reaches') && verdict === 'unknown')).toHaveLength(2);
+    });
+
+    it('are not told of where a limit for its rated mass is held', () =>
+      expect(findingsOf(rated('4500 kg ± 0', 'us-oh', 'us-ca'), 'law-reaches')).toEqual([]));
+
+    describe('by a value that is varied or lacking', () => {
+      const library = smallLibrary([{ id: 'legal-roof', hazard: 'legal', body: LIMITED }], {
+        'sources.yaml': 'act: { title: An act, kind: law, read: memory, on: "2026-11-26" }\n',
+        'kinds/legal_limit.yaml':
+          'id: legal_limit\ntitle: Limit\nis: part\nabstract: yes\nfits: vehicle\nframe: chassis\ntypical: { mass: "0 kg" }\n',
+        'kinds/roof_limit.yaml': `id: roof_limit
+title: Limit of the roof
+is: legal_limit
+fits: vehicle
+frame: chassis
+attributes:
+  below: { title: For a floor below, unit: mm, meaning: whom it is for }
+`,
+        'jurisdictions/xx.yaml':
+          'id: xx\ntitle: Somewhere\nlimits: [{ kind: roof_limit, attributes: { below: 80 mm }, basis: [{ source: act }] }]\n',
+      });
+      const small = createChecker(library);
+      const nothing = { vehicles: new Map(), parts: new Map(), hash: 'small' };
+      const build = (values: Record<string, string>) => ({
+        vehicle: { from: 'inline', class: 'small', values, fitted: [shaft('60 mm')] } as const,
+        use: { jurisdictions: ['xx'] },
+      });
+      const ROOM = { roof_gap: '20 mm ± 0' };
+      const checkOf = (values: Record<string, string>) => {
+        const checked = small.check(build(values), nothing);
+        if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
+        return [checked.answer.verdict, checked.answer.findings.map(({ rule, verdict }) => `${rule} ${verdict}`)];
+      };
+
+      it('is clear within reach, and not known beyond it or where nobody says', () => {
+        expect(checkOf({ ...ROOM, floor_gap: '79 mm ± 0' })).toEqual(['clear', ['legal-roof clear']]);
+        expect(checkOf({ ...ROOM, floor_gap: '81 mm ± 0' })).toEqual(['unknown', ['law-reaches unknown']]);
+        expect(checkOf({ floor_gap: '50 mm ± 0' })).toEqual(['unknown', ['legal-roof unknown']]);
+      });
+
+      it('turns a what-if where the vehicle leaves their reach', () => {
+        const vary = { quantity: 'floor_gap', from: '70 mm', to: '90 mm', step: '1 mm' };
+        const asked = small.whatIf({ ...build(ROOM), vary }, nothing);
+        if (!asked.ok) throw new Error(JSON.stringify(asked.faults));
+        expect(asked.answer.bands.map(({ verdict, from, to }) => [verdict, from.value, to.value])).toEqual([
+          ['clear', 70, 79],
+          ['unknown', 80, 90],
+        ]);
+      });
+    });
   });
 
   it('one that is not there is a fault with the nearest', () => {

@@ -108,6 +108,17 @@ describe('an obstacle of one’s own', () => {
     expect(faultsOf(build([own({ on: 'upper_arm', from: 'hub', lines: [['0, 0, 0 mm']] })]))).toEqual([
       { pointer: '/vehicle/fitted/0/shape/from', code: 'SHAPE_FROM_WRONG' },
     ]);
+    // A live rear axle has no arms, nor has a front the class of which has none; what carries the wheel is everywhere.
+    const armed = (at: string, of = CLASS) => {
+      const request = build([own({ on: 'upper_arm', lines: [['0, 600, 600 mm']] }, { at })]);
+      const checked = checker.check({ ...request, vehicle: { ...request.vehicle, class: of } } as CheckRequest, demoCatalogue);
+      return checked.ok ? [] : checked.faults;
+    };
+    expect(armed('rear-left')).toMatchObject([
+      { pointer: '/vehicle/fitted/0/shape/on', code: 'SHAPE_ON_WRONG', help: expect.stringMatching(/`chassis`, `body`, `knuckle`;/) },
+    ]);
+    expect(armed('all')).toMatchObject([{ message: expect.stringContaining('at its rear left') }]);
+    expect(armed('front', 'solid_axle_short')).toMatchObject([{ code: 'SHAPE_ON_WRONG', help: expect.stringContaining('`coil_over`') }]);
     const lift = { from: 'inline', kind: 'body_lift', attributes: { height: '50 mm' }, shape: { lines: [['0, 0, 0 mm']] } };
     expect(faultsOf(build([], [], [lift]))).toEqual([{ pointer: '/parts/0/shape', code: 'SHAPE_NOT_HERE' }]);
   });

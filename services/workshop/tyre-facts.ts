@@ -66,7 +66,10 @@ export interface Spread {
 
 export interface LoadStep {
   readonly pressure: Amount;
+  /** By the law: where tables of such sizes only lie above it, the lower load, without a tolerance. */
   readonly load: Amount;
+  /** The most that tables of such sizes print at that pressure, where that is more. */
+  readonly tables_up_to?: Amount;
   /** What of it may be counted on a truck: a passenger tyre's divided by 1.10. */
   readonly on_truck: Amount;
 }
@@ -105,6 +108,8 @@ export interface TyreFacts {
     readonly greatest_pressure: { readonly least: Amount; readonly most: Amount } | null;
   };
   readonly loads: readonly LoadStep[];
+  /** On which side of load tables the loads and pressures told here lie; null where none are told. */
+  readonly safe_side: string | null;
   /** The road pressure that the given load asks for. */
   readonly pressure_needed: Amount | null;
   /** What it carries on a truck at the given pressure. */
@@ -135,6 +140,7 @@ export function tyreFacts(tyre: Designation, asked: TyreAsked, library: Library,
     rims,
     rating,
     loads,
+    safe_side: loads.length > 0 ? safeSide(tyre) : null,
     pressure_needed: pressure,
     carries,
     off_road: offRoad,
@@ -165,6 +171,16 @@ export function tyreRating(tyre: Designation): Outcome<Rating> {
 }
 
 export const onTruck = (tyre: Designation, load: number): number => (tyre.service === 'passenger' ? deratedOnTruck(load) : load);
+
+/** Whether tables of such sizes were only ever found above the law. */
+const isOneSided = ({ form, service }: Designation): boolean => form === 'flotation' || form === 'plain' || service === 'light-truck';
+
+function safeSide(tyre: Designation): string {
+  if (!isOneSided(tyre))
+    return 'loads below the rated pressure are those of the power law, give or take the tolerance told: count on the lower end, and where it matters read the maker’s table';
+  const most = tyre.form === 'flotation' || tyre.form === 'plain' ? 18 : 5;
+  return `loads below the rated pressure are the lower ones: tables of such sizes print up to ${most} % more, and none that was read prints less. The pressure needed goes by the lower load, so it is enough; the maker’s table may allow less`;
+}
 
 const LOAD_STEP = 25_000;
 /** Tyres that the power law is told of: a table below 180 kPa would ask to be driven by. */
@@ -283,17 +299,23 @@ class Facts {
     return [...pressures, rating.value.pressure].flatMap((pressure) => {
       const load = loadAtPressure(rating.value, pressure, this.#tyre);
       if (!load.ok) return [];
-      const spread = loadSpread(this.#tyre, rating.value, pressure);
-      // The rating itself is told as the index has it; less than it is rounded to the safe side.
-      const told = (value: number): Amount => kg.amount(value, spread * value, value === rating.value.load ? 'nearest' : 'down');
+      const { over } = loadSpread(this.#tyre, rating.value, pressure);
+      const most = load.value * (1 + over);
       return [
         {
           pressure: kPa.amount(pressure),
-          load: told(load.value),
-          on_truck: told(onTruck(this.#tyre, load.value)),
+          load: this.#counted(load.value, rating.value, pressure),
+          ...(isOneSided(this.#tyre) && over > 0 && { tables_up_to: kg.amount(Math.min(most, rating.value.load), 0, 'down') }),
+          on_truck: this.#counted(onTruck(this.#tyre, load.value), rating.value, pressure),
         },
       ];
     });
+  }
+
+  /** The rating itself is told as the index has it; less than it is rounded to the safe side, with a tolerance only where it may be less. */
+  #counted(load: number, rating: Rating, pressure: number): Amount {
+    const { under } = loadSpread(this.#tyre, rating, pressure);
+    return this.#show('kg').amount(load, under * load, load === rating.load ? 'nearest' : 'down');
   }
 
   /** On a truck, where a passenger tyre counts for less. */
@@ -329,7 +351,7 @@ class Facts {
     const [kg, carried] = [this.#show('kg'), onTruck(this.#tyre, at)];
     if (load !== undefined && load > carried * (1 + 1e-9))
       this.notSaid.push(`${kPa.text(pressure)} carries ${kg.text(carried, 'down')} on a truck, too little for ${kg.text(load)}`);
-    return kg.amount(carried, loadSpread(this.#tyre, rating.value, pressure) * carried, 'down');
+    return kg.amount(carried, loadSpread(this.#tyre, rating.value, pressure).under * carried, 'down');
   }
 
   /** From the pressure given, or the one the load asks for. */

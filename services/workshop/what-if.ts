@@ -8,6 +8,7 @@ import type { Assembly } from '../vehicle/assembly.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import type { Verdict } from './answer.ts';
 import { evaluationId } from './evaluation-id.ts';
+import { LAW_REACHES, unreachedLimits } from './law-reach.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { evaluateAll, evaluateRule, type RuleSet } from './rule-set.ts';
 import { Standing } from './standing.ts';
@@ -114,7 +115,8 @@ class Asking {
     const world = createWorld(assembly, this.#rules.library, this.#rules.texts);
     const standing = this.#standing ?? new Standing(this.#rules, assembly);
     const moved = this.#resting.flatMap((rule) => evaluateRule(rule, world)).flatMap((evaluation) => told(evaluation, world, standing));
-    const all = new Map([...this.#fixed, ...moved].map((one) => [one.id, one]));
+    const ruled = [...this.#fixed, ...moved];
+    const all = new Map([...ruled, ...unreached(ruled, world)].map((one) => [one.id, one]));
     return {
       at,
       told: all,
@@ -130,6 +132,19 @@ function told(evaluation: ReturnType<typeof evaluateAll>[number], world: Vehicle
   const counts = verdict === 'clear' || verdict === 'conflict' || !standing.same(evaluation, world);
   const named = { id: evaluationId(evaluation, world), rule: rule.id, title: rule.title, hazard: rule.hazard, subjects };
   return [{ ...named, verdict, low, high, counts }];
+}
+
+/** Limits of law that reach the vehicle at one point may not at the next. */
+function unreached(ruled: readonly Told[], world: VehicleWorld): Told[] {
+  const reached = new Set(ruled.flatMap(({ subjects }) => subjects));
+  return unreachedLimits(reached, world).map(([{ id, subject }]) => ({
+    id: `${LAW_REACHES.rule}:${id}`,
+    ...LAW_REACHES,
+    subjects: [subject],
+    low: Number.NaN,
+    high: Number.NaN,
+    counts: true,
+  }));
 }
 
 /** Between which points something turns that is not told to the step yet: the whole verdict first. */

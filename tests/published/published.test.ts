@@ -137,6 +137,17 @@ for (const file of ['tyres', 'vehicle']) {
 }
 
 describe('load at a pressure', () => {
+  const rows = (parse(readFileSync(new URL('./tyres.yaml', import.meta.url), 'utf8')) as Table[])
+    .filter(({ model }) => model === 'loadAtLowerPressure')
+    .flatMap(cases);
+  it.each(rows)('by the law is the safe side of the tables, $given', ({ given, is }) => {
+    const [law] = (MODELS['loadAtLowerPressure'] as (given: string) => readonly number[])(given) as [number];
+    const printed = si(is[0] as string);
+    // Tables are in steps of 5 to 15 lb and of 5 psi, which is where the half per cent goes.
+    expect(law).toBeLessThanOrEqual(1.005 * printed);
+    expect(printed).toBeLessThanOrEqual(1.18 * law);
+  });
+
   it('is the law of the pressure for a load turned round, and never above the rating', () => {
     const rating = { load: 1000, pressure: 250_000 };
     const pressure = pressureForLoad(rating, 700, LIGHT_TRUCK);

@@ -43,7 +43,15 @@ export const TyreFacts = z
       pressure: amount.describe('At which the rating holds.'),
       greatest_pressure: z.object({ least: Amount, most: Amount }).nullable(),
     }),
-    loads: z.array(z.object({ pressure: Amount, load: Amount, on_truck: Amount })),
+    loads: z.array(
+      z.object({
+        pressure: Amount,
+        load: Amount.describe('Where tables of such sizes only lie above the law, the lower load.'),
+        tables_up_to: Amount.optional().describe('The most that tables of such sizes print at that pressure.'),
+        on_truck: Amount,
+      }),
+    ),
+    safe_side: text.nullable().describe('On which side of load tables the loads and pressures told here lie.'),
     pressure_needed: amount.describe('On the road, for the load asked for.'),
     carries: amount.describe('On a truck, at the pressure asked for.'),
     off_road: z.array(z.object({ ground: text, pressure: Amount, at_most: Amount })),

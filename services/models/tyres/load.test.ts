@@ -2,7 +2,16 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../units/testing.ts';
 import { type Designation, parseDesignation } from './designation.ts';
-import { greatestPressure, type LoadClass, loadAtPressure, loadOfIndex, pressureForLoad, ratedPressure, speedOfSymbol } from './load.ts';
+import {
+  greatestPressure,
+  type LoadClass,
+  loadAtPressure,
+  loadOfIndex,
+  loadSpread,
+  pressureForLoad,
+  ratedPressure,
+  speedOfSymbol,
+} from './load.ts';
 
 const size = (typed: string): Designation => {
   const read = parseDesignation(typed);
@@ -70,6 +79,18 @@ describe('load and pressure', () => {
     expect(pressureForLoad(rating, 1300, PASSENGER)).toBeGreaterThan(250_000));
   it.each([Number.NaN, 0, 99_000])('%s Pa says no load', (pressure) => expect(loadAtPressure(rating, pressure, PASSENGER).ok).toBe(false));
   it('a rating of nothing says no load', () => expect(loadAtPressure({ load: 0, pressure: 0 }, 200_000, PASSENGER).ok).toBe(false));
+});
+
+describe('what load tables leave open', () => {
+  const rating = { load: 1450, pressure: 450_000 };
+  it.each([
+    ['35x12.50R17LT 121Q E', 0, 0.18],
+    ['LT265/70R17 121/118R E', 0, 0.05],
+    ['265/70R17 115S', 0.05, 0.05],
+  ])('%s: under the law by %d, over it by %d of it', (typed, under, over) => {
+    expect(loadSpread(size(typed), rating, 300_000)).toEqual({ under, over });
+    expect(loadSpread(size(typed), rating, 450_000)).toEqual({ under: 0, over: 0 });
+  });
 });
 
 describe('two load indices or a load range without LT or C', () => {

@@ -3,7 +3,8 @@
  *
  *   load at pressure    Q = Qref · (P / Pref)^n, n = 0.8 (attributed to ETRTO: P = Pref·(Q/Qref)^1.25; second-hand),
  *                       n = 0.7 for light-truck tyres (from memory; load tables of flotation sizes and of LT235/85R16, second-hand,
- *                       lie up to 5 % above it, and up to 15 % where single flotation sizes are kinked: on the safe side)
+ *                       lie up to 8 % above it, and up to 17 % where single flotation sizes are kinked; none that was read lies below it by
+ *                       more than its own rounding, so that the law is the safe side: the lower load, and the higher pressure for a load)
  *                       n = 0.5 for passenger tyres marked P (from memory; one value of P265/70R17 second-hand agrees)
  *   passenger tyre on a truck or multipurpose vehicle: rating ÷ 1.10 (49 CFR 571.120 S5.1.2; seen)
  *
@@ -134,9 +135,22 @@ export function loadAtPressure(rating: Rating, pressure: number, tyre: LoadClass
   return found(rating.load * Math.min(1, (pressure / rating.pressure) ** exponentOf(tyre)));
 }
 
-/** How far load tables lie off the law below the rated pressure: flotation sizes are kinked, up to 15 % above it; others up to 5 % (second-hand). */
-export const loadSpread = ({ form }: Pick<Designation, 'form'>, rating: Rating, pressure: number): number =>
-  pressure >= rating.pressure ? 0 : form === 'flotation' || form === 'plain' ? 0.15 : 0.05;
+/** How far load tables lie off the law, as shares of it. */
+export interface LoadSpread {
+  readonly under: number;
+  readonly over: number;
+}
+
+const NO_SPREAD: LoadSpread = { under: 0, over: 0 };
+/** Of a law that was held against no table of loads but single values. */
+const EITHER_WAY: LoadSpread = { under: 0.05, over: 0.05 };
+
+/** Below the rated pressure: tables of light-truck sizes only ever above the law, those of flotation sizes, which are kinked, the most (second-hand). */
+export function loadSpread({ form, service }: Pick<Designation, 'form' | 'service'>, rating: Rating, pressure: number): LoadSpread {
+  if (pressure >= rating.pressure) return NO_SPREAD;
+  if (form === 'flotation' || form === 'plain') return { under: 0, over: 0.18 };
+  return service === 'light-truck' ? { under: 0, over: 0.05 } : EITHER_WAY;
+}
 
 /** The pressure a load asks for, by the same law; never under 100 kPa, below which it does not hold. Above the rating's own it means: too much. */
 export const pressureForLoad = (rating: Rating, load: number, tyre: LoadClass): number =>
