@@ -1638,6 +1638,8 @@ export interface components {
                     share: number;
                 }[];
             };
+            /** @description Values it rests on of which what was said cannot all be true: it is settled when they are read again. */
+            contested?: string[];
             missing: string[];
             /** @description Groups of what is missing of which any one would do. */
             any_of?: string[][];

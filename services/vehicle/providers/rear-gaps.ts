@@ -15,7 +15,18 @@ import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
-import { atRest, bodyLeanArm, gapsNear, largestTyreIn, type Near, type Placed, partOfTyre, placedFrom, tyreShape } from './swept-gaps.ts';
+import {
+  atRest,
+  bodyLeanArm,
+  gapsNear,
+  largestTyreIn,
+  type Near,
+  type Placed,
+  partOfTyre,
+  placedFrom,
+  spreadsOfDrawing,
+  tyreShape,
+} from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
 const REAR = subjectOf('rear');
@@ -48,21 +59,11 @@ interface State {
 }
 type When = 'before' | 'after';
 
-const spreads = new WeakMap<AxleGaps, Map<AxleGaps | undefined, Map<string, number>>>();
-
-/** What the drawing leaves open of a gap, or of how it changes; taken once for a search, not at every step of a band. */
-function spreadOf(gaps: AxleGaps, from: AxleGaps | undefined, id: string, { axle, moved }: Drawn): number {
-  const ofPair = spreads.get(gaps) ?? new Map<AxleGaps | undefined, Map<string, number>>();
-  spreads.set(gaps, ofPair);
-  const known = ofPair.get(from) ?? new Map<string, number>();
-  ofPair.set(from, known);
-  const spread = known.get(id);
-  if (spread !== undefined) return spread;
+/** What the drawing leaves open of a gap, or of how it changes. */
+function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: string }, { axle, moved }: Drawn): number {
   const at = (one: BeamAxle): number => gaps.follow(id, gaps.inputs, one) - (from ? from.follow(id, from.inputs, one) : 0);
   const rest = at(axle);
-  const made = Math.hypot(...moved.map((one) => at(one) - rest));
-  known.set(id, made);
-  return made;
+  return Math.hypot(...moved.map((one) => at(one) - rest));
 }
 
 /** Drawn once for a vehicle: nothing that is folded moves. */
@@ -76,6 +77,7 @@ function draw(ask: Ask): Drawn | undefined {
 }
 
 export function rearGapProviders(world: VehicleWorld): Provider[] {
+  const spreadOf = spreadsOfDrawing<AxleGaps>();
   const { library, assembly } = world;
   const { fitted, planned } = structureOf(world);
   const undrawn = undrawnGaps(world);
@@ -187,7 +189,12 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
     if (Number.isNaN(built) || part.shape.stated) {
-      ask.within(Math.hypot(part.shape.plusMinus, spreadOf(gaps, undefined, part.group, drawn)));
+      ask.within(
+        Math.hypot(
+          part.shape.plusMinus,
+          spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn)),
+        ),
+      );
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
@@ -200,7 +207,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const at = swept(ask, obstacle);
     if (!at) return Number.NaN;
     const { before, after, id, drawn } = at;
-    ask.within(spreadOf(after.gaps, before.gaps, id, drawn));
+    ask.within(spreadOf([after.gaps, before.gaps], id, () => looseness({ gaps: after.gaps, from: before.gaps, id }, drawn)));
     return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
   };
 
