@@ -7,6 +7,7 @@ import { found, type Outcome } from '../result.ts';
 import {
   type AxleContact,
   type AxleObstacle,
+  bulgeLoss,
   type LevelGaps,
   leastAxleGaps,
   levelGaps,
@@ -37,6 +38,8 @@ export interface AxleGaps {
   readonly contacts: ReadonlyMap<string, AxleContact>;
   /** With both wheels alike, and with one up alone, at the inputs searched. */
   level(obstacle: string): LevelGaps;
+  /** What a bulge of the wall below the hub takes of the gap, at the inputs searched. */
+  bulged(obstacle: string, bulge: number): number;
   /** Gap to an obstacle at nearby inputs, and with another axle; NaN where it has no places. */
   follow(obstacle: string, inputs: AxleInputs, axle?: BeamAxle): number;
 }
@@ -72,9 +75,14 @@ export function searchAxleGaps(axle: BeamAxle, obstacles: readonly AxleObstacle[
   }
   const states = new ByNumbers<Map<string, number>>(MOST_STATES);
   const levels = new Map<string, LevelGaps>();
+  const contacts = new Map(least.value.map((contact) => [contact.obstacle, contact]));
   return found({
     inputs,
-    contacts: new Map(least.value.map((contact) => [contact.obstacle, contact])),
+    contacts,
+    bulged: (id, bulge) => {
+      const [target, contact] = [targets.get(id), contacts.get(id)];
+      return target && contact ? bulgeLoss(swept.value, target.pieces, contact, bulge) : Number.NaN;
+    },
     level: (id) => {
       const known = levels.get(id);
       if (known) return known;

@@ -19,6 +19,7 @@ import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import {
   atRest,
+  BULGE_MODEL,
   bodyLeanArm,
   gapsNear,
   isOnTread,
@@ -27,6 +28,7 @@ import {
   type Placed,
   partOfTyre,
   placedFrom,
+  riseBelowHub,
   tyreShape,
 } from './swept-gaps.ts';
 import { settled } from './tyres.ts';
@@ -285,11 +287,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     }),
     {
       provides: 'aired_down_loss',
-      model: 'bulge of the wall, all of it at the ground and nothing from the hub up',
+      model: BULGE_MODEL,
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
         const bulge = ask.value('aired_down_bulge', corner);
-        const below = isDrawn(part) ? belowHub(ask, obstacle) : Math.max(0, -Math.sin(ask.value('contact_rise', obstacle)));
+        const below = isDrawn(part) ? belowHub(ask, obstacle) : riseBelowHub(ask, obstacle);
         return bulge * below;
       },
     },

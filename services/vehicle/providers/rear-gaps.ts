@@ -15,7 +15,19 @@ import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
-import { atRest, bodyLeanArm, gapsNear, largestTyreIn, type Near, type Placed, partOfTyre, placedFrom, tyreShape } from './swept-gaps.ts';
+import {
+  atRest,
+  BULGE_MODEL,
+  bodyLeanArm,
+  gapsNear,
+  largestTyreIn,
+  type Near,
+  type Placed,
+  partOfTyre,
+  placedFrom,
+  riseBelowHub,
+  tyreShape,
+} from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
 const REAR = subjectOf('rear');
@@ -263,6 +275,16 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs, 'chained'), ask);
       return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
     }),
+    {
+      provides: 'aired_down_loss',
+      model: BULGE_MODEL,
+      compute: (ask, obstacle) => {
+        const bulge = ask.value('aired_down_bulge', world.placeOf(obstacle));
+        if (!partOf(obstacle).shape || !isDrawn()) return bulge * riseBelowHub(ask, obstacle);
+        const at = swept(atRest(ask), obstacle);
+        return at ? at.after.gaps.bulged(at.id, bulge) : Number.NaN;
+      },
+    },
     contact('contact_travel', ({ travel }) => travel),
     // Rear wheels are not steered; what a tilt turns them by is in the sweep.
     contact('contact_steer', () => 0),

@@ -53,6 +53,11 @@ export function largestTyreIn(world: VehicleWorld) {
   };
 }
 
+export const BULGE_MODEL = 'bulge of the wall, all of it at the ground and nothing from the hub up';
+
+/** How far below the hub something is that nobody has drawn, as a share of the radius: by the direction of its contact. */
+export const riseBelowHub = (ask: Ask, obstacle: number): number => Math.max(0, -Math.sin(ask.value('contact_rise', obstacle)));
+
 interface LookedAt {
   readonly at: Vec3;
   readonly normal: Vec3;
