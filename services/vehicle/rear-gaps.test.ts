@@ -145,6 +145,27 @@ describe('gaps of a rear tyre', () => {
       expect(fresh.of('tyre_gap_change', id) - worn.of('tyre_gap_change', id), id).toBeCloseTo(gone, 3);
   });
 
+  it('are swept with the leaves where a block stands them, and with nothing else of the axle moved', () => {
+    const sprung = (block: string) =>
+      worldOf({
+        measured: EXACT,
+        parts: [
+          tyre(800, 272),
+          {
+            from: 'inline',
+            kind: 'rear_spring',
+            at: 'rear',
+            attributes: { height_added: '60 mm ± 0', droop_added: '0 mm ± 0', rated_extra_mass: '0 kg ± 0', block_height: block },
+          },
+        ],
+      });
+    const [pack, block] = [sprung('0 mm'), sprung('60 mm')];
+    expect(Math.abs(block.of('tyre_gap_after', `rear-leaves${LEFT}`) - pack.of('tyre_gap_after', `rear-leaves${LEFT}`))).toBeGreaterThan(
+      0.001,
+    );
+    expect(block.of('tyre_gap_after', `spring-clamps${LEFT}`)).toBeCloseTo(pack.of('tyre_gap_after', `spring-clamps${LEFT}`), 9);
+  });
+
   it('ask for what is missing', () => {
     const bare = worldOf({ parts: [tyre(800, 280, { attributes: { section_width: '280 mm' } })] });
     expect(bare.of('tyre_gap_after', `rear-arches${LEFT}`)).toBeNaN();

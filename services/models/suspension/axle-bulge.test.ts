@@ -16,7 +16,7 @@ const axle: BeamAxle = {
   swingDrop: 0,
 };
 const tyre = { freeRadius: 0.4, loadedRadius: 0.38, sectionWidth: 0.25, shoulderRadius: 0.02 };
-const inputs: AxleInputs = { tyre, outwardShift: 0, offCentre: 0, bodyLift: 0, droop: -0.1, bump: 0.1, ride: 0 };
+const inputs: AxleInputs = { tyre, outwardShift: 0, offCentre: 0, bodyLift: 0, droop: -0.1, bump: 0.1, ride: 0, block: 0 };
 const on = (id: string, frame: AxleFrame, ...points: Vec3[]): AxleObstacle => ({ id, frame, radius: 0.01, lines: [points], patches: [] });
 
 function lossOf(obstacle: AxleObstacle, bulge: number): number {

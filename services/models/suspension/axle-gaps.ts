@@ -31,6 +31,8 @@ export interface AxleInputs extends AxleTravel {
   readonly bodyLift: number;
   /** Where the wheels are at ride height. */
   readonly ride: number;
+  /** Height of the blocks between axle and leaves, beyond those of the drawing. */
+  readonly block: number;
 }
 
 export interface AxleGaps {
@@ -108,8 +110,8 @@ export function searchAxleGaps(axle: BeamAxle, obstacles: readonly AxleObstacle[
 const NOTHING: AxleObstacle = { id: 'nothing', frame: 'chassis', radius: 0, lines: [], patches: [] };
 const MOST_STATES = 4096;
 
-const sweptFor = (axle: BeamAxle, { droop, bump, ...inputs }: AxleInputs): Outcome<SweptAxle> =>
-  sweepAxle({ axle, travel: { droop, bump }, ...inputs });
+const sweptFor = (axle: BeamAxle, { droop, bump, block, ...inputs }: AxleInputs): Outcome<SweptAxle> =>
+  sweepAxle({ axle: { ...axle, block }, travel: { droop, bump }, ...inputs });
 
 function sharesOf(axle: BeamAxle, travel: AxleTravel, { heave, tilt }: AxlePlace): Shares {
   const [low, high] = heaves(axle, travel, tilt);
@@ -154,7 +156,7 @@ const DESIGN: Shares = { tilt: 0, heave: 0.5 };
 
 const within = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
 
-const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride }: AxleInputs): readonly number[] => [
+const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride, block }: AxleInputs): readonly number[] => [
   ...numbersOfTyre(tyre),
   outwardShift,
   offCentre,
@@ -162,6 +164,7 @@ const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride 
   droop,
   bump,
   ride,
+  block,
 ];
 
 /** How far inputs may lie from those searched for a gap to be followed: looked at all over, it is found within half a millimetre. */

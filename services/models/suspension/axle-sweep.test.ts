@@ -462,7 +462,7 @@ describe('a trim at the rear', () => {
 });
 
 describe('gaps followed from a search of a rear axle', () => {
-  const base: AxleInputs = { tyre, outwardShift: 0, offCentre: 0, bodyLift: 0, ride: 0, ...travel };
+  const base: AxleInputs = { tyre, outwardShift: 0, offCentre: 0, bodyLift: 0, ride: 0, block: 0, ...travel };
   const search = (inputs: AxleInputs, of = axle) => {
     const made = searchAxleGaps(of, obstacles, inputs);
     if (!made.ok) throw new Error(made.reason);

@@ -152,7 +152,9 @@ function pose(s: SweptAxle, { frame, design, shares, pieces }: RidingPieces, hea
   const { segments } = pieces;
   for (let i = 0; i < shares.length; i++) {
     const at = 3 * i;
-    movePoint(s.axle, motion, design[at]!, design[at + 1]!, design[at + 2]!, segments, at);
+    // A leaf's seat stands higher against the axle by the block below it.
+    const raised = frame === 'rear_spring' ? (s.axle.block ?? 0) : 0;
+    movePoint(s.axle, motion, design[at]!, design[at + 1]!, design[at + 2]! + raised, segments, at);
     for (let k = at; k < at + 3; k++) segments[k] = design[k]! + shares[i]! * (segments[k]! - design[k]!);
   }
 }

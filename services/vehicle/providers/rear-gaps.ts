@@ -37,7 +37,7 @@ const SWEPT = 'tyre of a beam axle swept over heave and tilt, up to its stops an
 const searches = new LRUCache<string, Outcome<AxleGaps>>({ max: 256 });
 
 /** Nobody answers for them one by one: each is folded in with its tolerance. */
-const DRAWING: Readonly<Record<keyof BeamAxle, string>> = {
+const DRAWING: Readonly<Record<Exclude<keyof BeamAxle, 'block'>, string>> = {
   halfTrack: 'axle_half_track',
   wheelHeight: 'axle_centre_height',
   rollHeight: 'axle_roll_height',
@@ -126,6 +126,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const width = ask.value('tyre.section_width', tyre.subject);
     const spacers = sum(fitted('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
     const standsOut = ask.folded('design_wheel_offset', REAR).value - ask.value('wheel.offset', wheel.subject) + spacers;
+    const springs = (after ? planned : fitted)('rear_spring', REAR);
+    const block = sum(springs.map(({ subject }) => ask.value('rear_spring.block_height', subject)));
     const suffix = after ? '' : '_fitted';
     const [bump, droop] = [ask.value(`full_bump${suffix}`, REAR), ask.value(`full_droop${suffix}`, REAR)];
     const inputs: AxleInputs = {
@@ -136,6 +138,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       bump,
       droop,
       ride: Math.min(bump, Math.max(droop, standsAt(ask) - (after ? ask.folded('ride_height_change', REAR).value : 0))),
+      block,
     };
     const numbers = [
       diameter,
@@ -147,6 +150,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       bump,
       droop,
       inputs.ride,
+      block,
     ];
     return numbers.some(Number.isNaN) ? undefined : inputs;
   };
@@ -180,7 +184,14 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const asBuiltAt = (ask: Ask, { inputs }: State): AxleInputs | undefined => {
     const [diameter, width] = ['design_tyre_diameter', 'design_tyre_width'].map((name) => ask.folded(name, REAR).value) as [number, number];
     if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
-    return { ...inputs, tyre: tyreShape(diameter, width, inputs.tyre.shoulderRadius), outwardShift: 0, offCentre: 0, bodyLift: 0 };
+    return {
+      ...inputs,
+      tyre: tyreShape(diameter, width, inputs.tyre.shoulderRadius),
+      outwardShift: 0,
+      offCentre: 0,
+      bodyLift: 0,
+      block: 0,
+    };
   };
 
   const standing = (ask: Ask, obstacle: number): number => {
