@@ -18,7 +18,17 @@ import {
 } from './dictionary-file.ts';
 import { type References, readWorkCalls } from './fields.ts';
 import { readJurisdiction } from './jurisdiction-file.ts';
-import { known, type PlanningNames, readAspect, readHandOver, readInspection, readSetup, readSkill, type Setup } from './planning.ts';
+import {
+  known,
+  type PlanningNames,
+  readAspect,
+  readHandOver,
+  readInspection,
+  readSetup,
+  readSkill,
+  type Setup,
+  standingOn,
+} from './planning.ts';
 import { readRule } from './rule-file.ts';
 import type { Source } from './source.ts';
 import type {
@@ -134,6 +144,7 @@ class Loader {
     );
     const worksRead = putInOrder(asWritten, planning, report);
     this.#checkWorks(worksRead, planning.setups);
+    this.#checkReadings(worksRead, planning.setups, quantities, kinds);
     const kindsWithFitting = this.#fittings(kinds, vocabulary, references);
     const rules = this.#each<Rule>('constraints', (fields, { name, path }) =>
       readRule(fields, { fileName: name, area: path.slice(1, -1).join('/') }, vocabulary, references, report),
@@ -300,6 +311,33 @@ class Loader {
     }
   }
 
+  /** What is read standing on its wheels is a work of its own where the work itself is done off the ground. */
+  #checkReadings(
+    works: ReadonlyMap<string, Work>,
+    setups: ReadonlyMap<string, Setup>,
+    quantities: ReadonlyMap<string, Quantity>,
+    kinds: ReadonlyMap<string, Kind>,
+  ): void {
+    for (const { id, planning, verify, span } of works.values()) {
+      const needed = standingOn(
+        planning.setups.map(({ setup }) => setup),
+        setups,
+      );
+      if (![...needed].some((setup) => setups.get(setup)?.offGround)) continue;
+      for (const { name } of verify?.reads ?? []) {
+        const [kind = '', attribute = ''] = name.split('.');
+        const { measure } = quantities.get(name) ?? kinds.get(kind)?.attributes.get(attribute) ?? {};
+        if (measure?.suspension === STANDING)
+          this.#report.add(
+            'RULE_BAD_VALUE',
+            span,
+            `\`${name}\` is read standing on its wheels, and \`${id}\` is done off the ground`,
+            'let a work of its own read it, and bring that with `then:`',
+          );
+      }
+    }
+  }
+
   /** Works that bring each other, or come before each other, in a ring could never be done. */
   #checkWorks(works: ReadonlyMap<string, Work>, setups: ReadonlyMap<string, Setup>): void {
     for (const work of works.values()) {
@@ -323,6 +361,8 @@ class Loader {
     }
   }
 }
+
+const STANDING = 'at ride height';
 
 const parentOf = (kinds: ReadonlyMap<string, Kind>, id: string): readonly string[] => {
   const parent = kinds.get(id)?.is;

@@ -32,6 +32,8 @@ export interface Setup {
   /** Works it brings to the job, later. */
   readonly then: readonly string[];
   readonly crew: number;
+  /** What is read standing cannot be read while it stands. */
+  readonly offGround: boolean;
   readonly cautions: readonly string[];
   readonly span: Span;
 }
@@ -60,10 +62,11 @@ export interface Earlier {
   readonly span: Span;
 }
 
-/** The same as files say it: works by name, or all that change an aspect. */
+/** The same as files say it: works by name, all that change an aspect, or all that need a set-up. */
 export interface Order {
   readonly works: readonly YamlText[];
   readonly changing?: YamlText;
+  readonly needing?: YamlText;
   readonly otherwise?: string;
   readonly span: Span;
 }
@@ -162,6 +165,7 @@ export function readSetup(id: string, fields: Fields, cautions: ReadonlyMap<stri
     without: fields.texts('without').map(({ text }) => text),
     then: fields.texts('then').map(({ text }) => text),
     crew: readCrew(fields, report),
+    offGround: fields.truth('off_the_ground') ?? false,
     cautions: fields.texts('cautions').map((text) => known(text, cautions, 'RULE_UNKNOWN_CAUTION', 'caution', report)),
   };
   if (!title || !make || !unmake) return undefined;
@@ -236,20 +240,40 @@ function readCrew(fields: Fields, report: Report): number {
   return 1;
 }
 
-/** `- work-id`, or `- { works: […], otherwise: … }`, or `- { changing: aspect, otherwise: … }`. */
+/** `- work-id`, `- { works: […], otherwise: … }`, `- { changing: aspect, otherwise: … }`, or `- { needing: set-up, otherwise: … }`. */
 export function readOrders(fields: Fields, key: 'after' | 'before', report: Report): Order[] {
   return fields.list(key).flatMap((node): Order[] => {
     if (node.is === 'text') return [{ works: [node], span: node.span }];
     const entry = Fields.of(node, 'an order', report);
     if (!entry) return [];
     const works = entry.texts('works');
-    const changing = entry.text('changing');
+    const [changing, needing] = [entry.text('changing'), entry.text('needing')];
     const otherwise = entry.neededText('otherwise', 'say what goes wrong in the other order');
     entry.done();
-    if (works.length === 0 && !changing)
-      report.add('RULE_MISSING_KEY', entry.span, 'nothing says what comes first', 'give `works: […]` or `changing: <aspect>`');
-    return [{ works, ...(changing && { changing }), ...(otherwise && { otherwise: otherwise.text }), span: entry.span }];
+    if (works.length === 0 && !changing && !needing)
+      report.add(
+        'RULE_MISSING_KEY',
+        entry.span,
+        'nothing says what comes first',
+        'give `works: […]`, `changing: <aspect>` or `needing: <set-up>`',
+      );
+    return [
+      {
+        works,
+        ...(changing && { changing }),
+        ...(needing && { needing }),
+        ...(otherwise && { otherwise: otherwise.text }),
+        span: entry.span,
+      },
+    ];
   });
+}
+
+/** Set-ups with all that each stands on. */
+export function standingOn(ids: Iterable<string>, setups: ReadonlyMap<string, Setup>): ReadonlySet<string> {
+  const all = new Set(ids);
+  for (const id of all) for (const more of setups.get(id)?.needs ?? []) all.add(more);
+  return all;
 }
 
 /** Everything of a work that planning alone reads. */

@@ -5,7 +5,17 @@ import { Checker, type Vocabulary } from './checker.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { readId } from './dictionary-file.ts';
 import { expressionOf, type References, readBasis, readCautions, readQuantity, readTemplate, readWorkCalls } from './fields.ts';
-import { checkVerified, type Earlier, known, type Order, type PlanningNames, readOrders, readPlanning, readSpread } from './planning.ts';
+import {
+  checkVerified,
+  type Earlier,
+  known,
+  type Order,
+  type PlanningNames,
+  readOrders,
+  readPlanning,
+  readSpread,
+  standingOn,
+} from './planning.ts';
 import type { Effect, Leaf, SubjectType, Work, WorkParameter } from './tree.ts';
 import { Fields, type YamlNode } from './yaml-reader.ts';
 
@@ -124,18 +134,25 @@ export function putInOrder(works: ReadonlyMap<string, ReadWork>, names: Planning
   };
   for (const { id, orders } of works.values()) {
     for (const order of orders.after)
-      for (const other of namedIn(order, works, names, report)) put(other, id, order, order.changing !== undefined);
+      for (const other of namedIn(order, works, names, report)) put(other, id, order, (order.changing ?? order.needing) !== undefined);
     for (const order of orders.before) for (const other of namedIn(order, works, names, report)) put(id, other, order, false);
   }
   return new Map([...works].map(([id, { orders: _, ...work }]) => [id, { ...work, after: [...(after.get(id)?.values() ?? [])] }]));
 }
 
 function namedIn(order: Order, works: ReadonlyMap<string, ReadWork>, names: PlanningNames, report: Report): string[] {
-  const { changing } = order;
+  const { changing, needing } = order;
+  if (needing) known(needing, names.setups, 'RULE_UNKNOWN_NAME', 'set-up', report);
   if (changing) known(changing, names.aspects, 'RULE_UNKNOWN_NAME', 'aspect', report);
   const those = changing ? [...works.values()].filter(({ planning }) => planning.changes.includes(changing.text)) : [];
+  const needed = ({ planning }: Work): ReadonlySet<string> =>
+    standingOn(
+      planning.setups.map(({ setup }) => setup),
+      names.setups,
+    );
+  const under = needing ? [...works.values()].filter((work) => needed(work).has(needing.text)) : [];
   const byName = order.works.map((text) => known(text, works, 'RULE_UNKNOWN_WORK', 'work', report));
-  return [...byName, ...those.map(({ id }) => id)];
+  return [...byName, ...[...those, ...under].map(({ id }) => id)];
 }
 
 function readEffect(node: YamlNode, checker: Checker, vocabulary: Vocabulary, report: Report): Effect[] {

@@ -95,7 +95,8 @@ export function readPeople(line: Line, text: string, notes: Notes): void {
   };
   for (const i of line.where((j) => line.means(j, 'people') !== undefined)) {
     const { how } = line.means(i, 'people') as { how: string };
-    const numbered = numberBeside(line, i, how === 'family' ? [1, -1] : [-1, 1]);
+    // There is one wife; a number beside her is of who comes next: `the wife and three kids`.
+    const numbered = how === 'one' ? undefined : numberBeside(line, i, how === 'family' ? [1, -1] : [-1, 1]);
     if (how === 'alone' || how === 'two') {
       people += how === 'alone' ? 1 : 2;
       cover([i]);

@@ -22,6 +22,7 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
     if (refused.has(j) && isJoined(line, j, i)) return { items: [], says: 'no' };
     if (refused.has(j)) break;
     if (item.used || isHead(line, j)) break;
+    if (isSign(line, j)) continue;
     if (line.means(j, 'not') || line.means(j, 'removing')) return means(line, j, i) ? { items: [j, ...between], says: 'no' } : undefined;
     if (line.means(j, 'stock') && j >= i - 2) return { items: [j], says: 'as it came' };
     if (item.token.is === 'amount') between.push(j);
@@ -34,6 +35,9 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
   }
   return undefined;
 }
+
+/** `offset minus 10` refuses nothing. */
+const isSign = (line: Line, j: number): boolean => line.means(j, 'sign') !== undefined && line.at(j + 1)?.token.is === 'amount';
 
 /** The word is left for the parts between. */
 const keepsFor = (line: Line, from: number, to: number): boolean => {

@@ -38,10 +38,14 @@ interface TyreRead {
 export function readTyres(line: Line, text: string, notes: Notes, stock: Stock): void {
   const found = tyresIn(line, text, notes, stock);
   const wanted = found.filter(({ now }) => !now);
-  for (const { i, size } of found.filter(({ now }) => now)) {
+  for (const { i, size, inches } of found.filter(({ now }) => now)) {
     const item = line.at(i);
     line.use(i);
-    if (!item || size === undefined) continue;
+    if (!item) continue;
+    if (size === undefined) {
+      notes.pieces.push({ ...span(item), as: 'state', says: `on it now: tyres ${tidyNumber(inches as number)} in tall` });
+      continue;
+    }
     const fitted: PartInput = {
       from: 'inline',
       id: stock.tyreId,
@@ -88,7 +92,7 @@ const span = ({ start, end }: { start: number; end: number }): { start: number; 
 
 function tyresIn(line: Line, text: string, notes: Notes, stock: Stock): TyreRead[] {
   const rim = rimSaid(line);
-  const sizes = line.items.filter(({ token }) => isSize(token)).length;
+  const sizes = line.items.filter(({ token }, i) => isSize(token) && (token.is !== 'inches' || tyreInches(line, i))).length;
   return line.items.flatMap((item, i): TyreRead[] => {
     const { token } = item;
     if (item.used) return [];
@@ -308,12 +312,12 @@ function settingOf(line: Line, i: number, named = false): Setting {
     for (let j = i + 1; j <= i + 4; j++) {
       const amount = line.amount(j);
       const sign = amount && signBefore(line, j);
-      if (amount && (isBareOffset(amount) || sign)) {
+      if (amount && isBareOffset(sign ? { ...amount, signed: true } : amount)) {
         offset = offsetOf(sign?.negative ? { ...amount, value: -Math.abs(amount.value) } : amount);
         used.push(j, ...(sign ? [sign.i] : []));
         break;
       }
-      if (!line.isIdle(j) && !line.isParting(j) && line.at(j)?.token.is !== 'bolts') break;
+      if (!line.isIdle(j) && !line.isParting(j) && !line.means(j, 'sign') && line.at(j)?.token.is !== 'bolts') break;
     }
   }
   return { ...(offset && { offset }), ...(backspacing !== undefined && { backspacing }), items: used };
@@ -328,11 +332,14 @@ function signBefore(line: Line, j: number): { readonly i: number; readonly negat
 /** The number nearest to the word; of two as near the one behind `ET` and `offset`, else the one before. */
 function nearestNumber(line: Line, word: number, is: 'offset' | 'backspacing'): number | undefined {
   const behindFirst = is === 'offset';
-  const found = [line.beside(word, 1, 1), line.beside(word, -1, 1)].filter(
+  const found = [behindSign(line, line.beside(word, 1, 1)), line.beside(word, -1, 1)].filter(
     (k): k is number => k !== undefined && settingNumber(line, k, is) !== undefined,
   );
   return found.sort((a, b) => Math.abs(a - word) - Math.abs(b - word) || (behindFirst ? b - a : a - b))[0];
 }
+
+/** `offset minus 10`: the number that a sign in words is of. */
+const behindSign = (line: Line, k: number | undefined): number | undefined => (k !== undefined && line.means(k, 'sign') ? k + 1 : k);
 
 const isBareOffset = ({ value, unit, signed }: Amount): boolean =>
   (!unit || unit.symbol === 'mm') && Math.abs(value) <= 110 && (signed || value === 0 || unit?.symbol === 'mm');

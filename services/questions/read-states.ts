@@ -58,7 +58,9 @@ export function readCuts(line: Line, notes: Notes, words: Words): void {
     const item = line.at(i);
     if (!obstacle || !item) continue;
     const { says, also = [], cut_words = [] } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
-    const done = [i - 1, line.beside(i, 1, 2), i + 1, i - 2].find((j) => j !== undefined && !line.at(j)?.used && line.means(j, 'done'));
+    const done = [doneBefore(line, i), line.beside(i, 1, 2), i + 1].find(
+      (j) => j !== undefined && !line.at(j)?.used && line.means(j, 'done'),
+    );
     const cut = done !== undefined || cut_words.includes(item.phrase);
     if (!cut) continue;
     const length = near(
@@ -82,6 +84,15 @@ export function readCuts(line: Line, notes: Notes, words: Words): void {
     const measured = [obstacle.id, ...also].map((of) => ({ quantity: 'cut_back', of, value, note: 'as the question says' }));
     notes.pieces.push({ ...where, as: 'state', says: `${says} cut back by ${value}`, puts: { measured } });
   }
+}
+
+/** `trimmed 10 mm off the liners`: lengths and words that say nothing may stand between. */
+function doneBefore(line: Line, i: number): number | undefined {
+  for (let j = i - 1; j >= i - SPAN; j--) {
+    if (line.at(j)?.used === false && line.means(j, 'done')) return j;
+    if (line.isParting(j) || !(line.isIdle(j) || isLength(line.amount(j)) || j === i - 1)) return undefined;
+  }
+  return undefined;
 }
 
 /** `stock height`, `all stock`, `not trimmed`: nothing is planned there. */

@@ -88,7 +88,7 @@ const RIM = '(\\d{2}(?:\\.5)?)(?![\\d.,]\\d|\\d)(?:"|\'?s(?![a-z\\d]))?';
 /** A size in one spelling; what is no size to the reader of designations says why. */
 function tyre(size: string, service = ''): Body<Token> {
   const tail = service.replace(/load range|rated|range|lr/g, ' ').replace(/\//g, (stroke, i: number) => (i === 0 ? ' ' : stroke));
-  const read = parseDesignation(`${size}${tail}`.replace(/\s+/g, ' ').trim());
+  const read = parseDesignation(`${size} ${tail}`.replace(/\s+/g, ' ').trim());
   if (read.ok) return { is: 'tyre', designation: read.value };
   const bare = parseDesignation(size);
   return bare.ok && tail ? { is: 'tyre', designation: bare.value } : { is: 'tyre-refused', why: read.reason };
@@ -189,6 +189,27 @@ const fraction: Reader = ([, sign, whole, over, under, word, mark]) => {
   return { is: 'amount', amount: plain({ value, signed: sign !== undefined, ...withUnit(word, mark) }) };
 };
 
+const COUNTS: Readonly<Record<string, number>> = {
+  one: 1,
+  two: 2,
+  three: 3,
+  four: 4,
+  five: 5,
+  six: 6,
+  seven: 7,
+  eight: 8,
+  nine: 9,
+  ten: 10,
+  twelve: 12,
+};
+const WORDED_UNIT = 'inch(?:es)?|mm|cm|millimet(?:er|re)s?|centimet(?:er|re)s?|feet|foot|pounds?|lbs?|kilograms?|kilos?|kgs?|tonnes?';
+
+/** `two-inch`, `2 and a half inches`, `half a tonne`. */
+const worded: Reader = ([, whole, more, unit]) => {
+  const value = whole === undefined ? 0.5 : (COUNTS[whole] ?? Number(whole)) + (more ? 0.5 : 0);
+  return { is: 'amount', amount: plain({ value, ...withUnit(unit) }) };
+};
+
 const range: Reader = ([, from = '', to = '', word, mark]) => {
   const [a, b] = [decimal(from), decimal(to)];
   if (!(a < b) || b > 4 * a) return undefined;
@@ -255,11 +276,12 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
   ],
   [sticky('(\\d{2,3}(?:\\.\\d)?)"?\'?s(?![\\p{L}\\d])'), ([, inches]) => ({ is: 'inches', value: Number(inches) })],
   [sticky('(?:19[6-9]\\d|20[0-4]\\d)(?![\\d.,])(?! ?(?:lb|kg|mm|pound|kilo|#|w|in))'), () => ({ is: 'year' })],
+  [sticky(`(?:half(?: an?)?|(\\d{1,2}|${Object.keys(COUNTS).join('|')})( and a half)?)[ -](${WORDED_UNIT})(?![\\p{L}\\d])`), worded],
   [sticky(`([+-])? ?(?:(\\d{1,2})[ -])?(\\d)/(\\d{1,2})${UNIT}?(?![\\d.])`), fraction],
   [sticky(`(\\d{1,3}(?:[.,]\\d{1,2})?) ?(?:-|to|or) ?(\\d{1,3}(?:[.,]\\d{1,2})?)${UNIT}`), range],
   [sticky(`(\\d{1,2}(?:[.,]\\d{1,2})?)${UNIT}? ?/ ?(\\d{1,2}(?:[.,]\\d{1,2})?)(?!\\d)${UNIT}?`), pair],
   [sticky(`([+-](?=[\\d.]))?${NUMBER}(?!\\d)( ?k(?![\\p{L}\\d]))?${UNIT}?`), amount, true],
-  [sticky('(?:et|os|bs|bl|sl)(?= ?[+-]?\\d)'), ([word]) => ({ is: 'word', word })],
+  [sticky('(?:et|os|bs|bl|sl|neg|pos|minus)(?= ?[+-]?\\d)'), ([word]) => ({ is: 'word', word })],
   [sticky('w/o(?!\\p{L})'), () => ({ is: 'word', word: 'without' })],
   [sticky('w/'), () => ({ is: 'word', word: 'with' })],
   [sticky('[amrh]/t(?!\\p{L})'), () => ({ is: 'word', word: 'tire' })],

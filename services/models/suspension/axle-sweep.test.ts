@@ -8,8 +8,11 @@ import {
   type AxleSweepRequest,
   leastAxleGaps,
   levelGaps,
+  pieceDistance,
+  ridingPieces,
   type SweptAxle,
   sweepAxle,
+  together,
   trimForAxle,
 } from './axle-sweep.ts';
 import {
@@ -26,6 +29,7 @@ import {
   wheelPlace,
   wheelTravel,
 } from './beam-axle.ts';
+import { containing } from './testing-profiles.ts';
 import type { TyreShape } from './tyre-shape.ts';
 import type { Vec3 } from './vector.ts';
 
@@ -402,6 +406,28 @@ describe('the least gap over all places of a rear axle', () => {
         for (const [i, { obstacle: id, gap }] of a.entries()) expect(b[i]!.gap, id).toBeLessThanOrEqual(gap + 1e-7);
       }),
       { numRuns: 12 },
+    );
+  });
+
+  it('is no greater at any one place with a tyre that contains the other, of whatever profile', () => {
+    const s = swept();
+    const pieces = obstacles.map((o) => {
+      const made = ridingPieces(o);
+      if (!made.ok) throw new Error(made.reason);
+      return together(made.value);
+    });
+    fc.assert(
+      fc.property(containing, between(-1, 1), between(0, 1), between(-0.03, 0.05), ({ inner, outer }, share, up, outwardShift) => {
+        const tilt = share * mostTilt(axle, travel);
+        const [low, high] = heaves(axle, travel, tilt);
+        for (const [i, piece] of pieces.entries()) {
+          const [more, less] = [inner, outer].map((profile) =>
+            pieceDistance({ ...s, profile, outwardShift }, piece, low + up * (high - low), tilt),
+          ) as [number, number];
+          expect(less, obstacles[i]!.id).toBeLessThanOrEqual(more + 1e-9);
+        }
+      }),
+      { numRuns: 200 },
     );
   });
 

@@ -5,9 +5,10 @@ import { uniform } from '../../../tests/published/suspension/uniform.ts';
 import { armAt, makeLinkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
 import { type SweptTyre, sampledDistances } from './gap-search.ts';
 import type { Obstacle } from './geometry.ts';
-import { movedObstacle, samplePoints, shapesOf } from './obstacle-shapes.ts';
+import { leastToPieces, movedObstacle, piecesOf, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { solveGrid, tyrePlace } from './pose-grid.ts';
 import { type Contact, leastGaps, leastGapsLeft, type SweepRequest, sweepTyre, trimFor } from './swept-tyre.ts';
+import { containing } from './testing-profiles.ts';
 import { distance, length, scale } from './vector.ts';
 
 const { corner, tyre } = readClassGeometry();
@@ -192,6 +193,27 @@ describe('the least gap over travel and steering', () => {
         for (let i = 0; i < a.length; i++) expect(b[i]!.gap, a[i]!.obstacle).toBeLessThanOrEqual(a[i]!.gap + 1e-7);
       }),
       { numRuns: 8 },
+    );
+  });
+
+  it('is no greater at any pose with a tyre that contains the other, of whatever profile', () => {
+    const grid = solveGrid(linkage, sweep, 12, 9);
+    if (!grid.ok) throw new Error(grid.reason);
+    const s = swept();
+    const place = new Float64Array(6);
+    const pieces = [...corner.obstacles, patched].map((o) => ({ frame: o.frame, of: piecesOf(shapesOf(o)) }));
+    fc.assert(
+      fc.property(containing, fc.nat(12 * 9 - 1), uniform(-0.03, 0.05), ({ inner, outer }, n, outwardShift) => {
+        for (const { frame, of } of pieces) {
+          if (!tyrePlace({ ...s, outwardShift }, grid.value.raw, n * POSE_SIZE, frame, place)) throw new Error('no place');
+          const [more, less] = [inner, outer].map((profile) => leastToPieces(profile, place, of, Number.POSITIVE_INFINITY)) as [
+            number,
+            number,
+          ];
+          expect(less, frame).toBeLessThanOrEqual(more + 1e-9);
+        }
+      }),
+      { numRuns: 200 },
     );
   });
 

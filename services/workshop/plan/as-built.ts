@@ -103,13 +103,14 @@ export function readingsOf({ asked, input }: DoneStep, world: VehicleWorld, faul
   const given = 'readings' in input ? (input.readings ?? []) : [];
   return given.flatMap(({ quantity, value }, i): Read[] => {
     const at = faults.in('readings', i);
-    const leaf = leaves.find(({ name }) => name === quantity || name.endsWith(`.${quantity}`));
+    const leaf = leaves.find(({ name }) => isNamed(name, quantity));
     const signature = leaf && signatureOf(world.library, leaf.name);
     if (!leaf || !signature) {
       at.in('quantity').add(
         'QUANTITY_UNKNOWN',
         `\`${quantity}\` is not read for \`${input.step}\``,
-        leaves.length > 0 ? `its readings are ${listed(leaves.map(({ name }) => name))}` : 'write it into `note`',
+        whereRead(asked.work, quantity, world) ??
+          (leaves.length > 0 ? `its readings are ${listed(leaves.map(({ name }) => name))}` : 'write it into `note`'),
       );
       return [];
     }
@@ -119,6 +120,14 @@ export function readingsOf({ asked, input }: DoneStep, world: VehicleWorld, faul
     const subjects = leaf.subjects.map((ref) => resolve(ref, asked.subjects, world));
     return [{ leaf, key: saidKey(leaf.name, subjects), slot: slotOf(leaf, asked.subjects, world), value: read.value, plusMinus }];
   });
+}
+
+const isNamed = (name: string, quantity: string): boolean => name === quantity || name.endsWith(`.${quantity}`);
+
+/** A sign-off that the work brings, where the reading is taken there: of a height, once it stands on its wheels. */
+function whereRead({ then }: AskedWork['work'], quantity: string, { library }: VehicleWorld): string | undefined {
+  const reader = then.find(({ work }) => library.works.get(work)?.verify?.reads.some(({ name }) => isNamed(name, quantity)));
+  return reader && `it is read in the step of \`${reader.work}\` that comes later`;
 }
 
 export const candidateOf = ({ value, plusMinus }: Read, { by, date }: AsBuiltInput): Candidate => ({
