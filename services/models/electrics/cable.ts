@@ -29,6 +29,8 @@ const MM2 = 1e-6;
 /** 10.75 ohm circular mil / ft, in ohm metres: a circular mil is 5.067e-10 m^2. */
 const COPPER = (10.75 * 5.067075e-10) / 0.3048;
 const MOST_LOAD = 0.8;
+/** Of the voltage, there and back: what must work loses no more. ABYC E-11 (second-hand). */
+export const MOST_DROP = 0.03;
 const INSIDE_ENGINE_SPACE = 0.85;
 
 /** Gauge, mm², the next metric size, amperes outside of engine spaces. */

@@ -10,6 +10,7 @@ import { airedDownProviders } from './aired-down.ts';
 import { brakeProviders } from './brakes.ts';
 import { chainProviders } from './chains.ts';
 import { drivelineProviders } from './driveline.ts';
+import { electricProviders } from './electrics.ts';
 import { frameProviders } from './frames.ts';
 import { frontProviders } from './front-suspension.ts';
 import { travelProviders } from './gap-readings.ts';
@@ -36,6 +37,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
       drivelineProviders,
       rearAxleProviders,
       airedDownProviders,
+      electricProviders,
     ].flatMap((make) => make(world)),
     front.provider,
     ...byAxle(world, [...frontProviders(world, front.case), ...gapProviders(world, front.case)], rearGapProviders(world)),

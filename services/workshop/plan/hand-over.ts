@@ -70,7 +70,7 @@ export function handOverOf(
     alignment: alignmentOf(world, system),
     wiring,
     known_contacts: contacts.accepted,
-    still_open: [...remaining.filter(({ id }) => !id.split('+').every((each) => accepted.has(each))), ...wiringFaults(wiring)],
+    still_open: remaining.filter(({ id }) => !id.split('+').every((each) => accepted.has(each))),
     visits: calendar.visits,
     parts_taken_off: [
       ...new Set([...assembly.removed].map(({ name, place }) => (place === 'vehicle' ? name : `${name} (${place.replace('-', ' ')})`))),
@@ -78,11 +78,6 @@ export function handOverOf(
     cautions: [...new Set(cautions)].map((caution) => library.cautions.get(caution) ?? caution),
   };
 }
-
-const wiringFaults = ({ circuits }: WiringMap): HandOverSheet['still_open'] =>
-  circuits
-    .filter(({ state }) => state === 'conflict')
-    .map(({ part, name, says }) => ({ id: `wiring:${part}`, verdict: 'conflict', says: `${name}: ${says}` }));
 
 function valuesOf({ quantities, ofFront, attributes }: Section, world: VehicleWorld, system: System): AnswerValue[] {
   const ofQuantities = quantities.flatMap((name) =>

@@ -10,8 +10,16 @@ const lights = (attributes: Record<string, unknown>) => {
   };
   const planned = checker.plan(request as unknown as PlanRequest, demoCatalogue);
   if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
-  const { wiring, still_open } = planned.plan.hand_over;
-  return { ...wiring.circuits.find(({ part }) => part === 'lights'), still: still_open.map(({ id }) => id) };
+  const { check, hand_over } = planned.plan;
+  const about = (id: string): boolean => /^(fuse|cable)-.*:lights$/.test(id);
+  return {
+    ...hand_over.wiring.circuits.find(({ part }) => part === 'lights'),
+    found: check.findings
+      .filter(({ id, verdict }) => about(id) && verdict !== 'clear')
+      .map(({ id, verdict, hazard }) => [id, verdict, hazard]),
+    work: check.work.steps.flatMap(({ work, amounts }) => (['change-fuse', 'renew-cable'].includes(work) ? [[work, amounts]] : [])),
+    left: [...check.after_work.remaining, ...hand_over.still_open].map(({ id }) => id).filter(about),
+  };
 };
 
 describe('the wiring and fuse map', () => {
@@ -34,15 +42,32 @@ describe('the wiring and fuse map', () => {
     });
   });
 
-  it('tells a fuse that the cable burns before, whatever else is known, and leaves it open', () => {
+  it('is put right where the cable burns before the fuse goes: a finding, with its work, and nothing left open', () => {
+    // 2.5 mm² bears what AWG 14 does, 35 A · 0.85; the largest fuse below is 25 A.
     const found = lights({ cable_area: '2.5 mm^2 ± 0', fuse_rating: '40 A ± 0' });
-    expect(found).toMatchObject({ state: 'conflict', fuse: { at_most: { value: 25 } } });
-    expect(found.still).toContain('wiring:lights');
+    expect(found).toMatchObject({
+      found: [['fuse-protects-cable:lights', 'conflict', 'safety']],
+      work: [['change-fuse', { rating: { value: 25, unit: 'A' } }]],
+      fuse: { fitted: { value: 25 } },
+      left: [],
+    });
   });
 
-  it('is content with a fuse that cable and current suit', () => {
+  it('takes a thicker cable where no fuse both protects it and lasts', () => {
+    // 30 A at 80 %: 40 A, which AWG 12 is too thin for (38.25 A) and AWG 10 bears.
+    const found = lights({ current: '30 A ± 0', cable_area: '2.5 mm^2 ± 0', fuse_rating: '40 A ± 0' });
+    expect(found.found.map(([id]) => id).sort()).toEqual(['cable-bears-current:lights', 'fuse-protects-cable:lights']);
+    expect(found.work).toEqual([
+      ['renew-cable', { area: expect.objectContaining({ value: 6, unit: 'mm^2' }) }],
+      ['change-fuse', { rating: expect.objectContaining({ value: 40, unit: 'A' }) }],
+    ]);
+    expect(found.left).toEqual([]);
+  });
+
+  it('is content with a fuse that cable and current suit, and says nothing of what works for minutes', () => {
     const stated = { current: '8 A ± 0', cable_length: '2 m ± 0', cable_area: '2.5 mm^2 ± 0', fuse_rating: '10 A ± 0' };
-    expect(lights(stated)).toMatchObject({ state: 'fits', asked: [], still: expect.not.arrayContaining(['wiring:lights']) });
-    expect(lights({ ...stated, current: '12 A ± 0' })).toMatchObject({ state: 'conflict' });
+    expect(lights(stated)).toMatchObject({ state: 'fits', asked: [], found: [], left: [] });
+    expect(lights({ ...stated, current: '12 A ± 0' }).found).toEqual([['fuse-bears-current:lights', 'conflict', 'damage']]);
+    expect(lights({ ...stated, fuse_rating: '80 A ± 0', works_for_minutes: 'yes' })).toMatchObject({ found: [], state: 'maker' });
   });
 });

@@ -3,7 +3,7 @@
  * they are stated. What is not stated is asked for.
  */
 
-import { bornBy, type CableSize, cableFor, FUSES, fuseFor, voltageDrop } from '../../models/electrics/cable.ts';
+import { bornBy, type CableSize, cableFor, FUSES, fuseFor, MOST_DROP, voltageDrop } from '../../models/electrics/cable.ts';
 import { findUnit } from '../../units/index.ts';
 import type { Part } from '../../vehicle/assembly.ts';
 import { attributesOf, fittingFor, isKind } from '../../vehicle/library-view.ts';
@@ -38,7 +38,6 @@ const RULE =
   'The fuse sits at the tap and protects the cable: no larger than what the cable bears in an engine bay, and loaded to 80 % at most. The cable loses at most 3 % of the voltage, there and back.';
 const SOURCE =
   'ABYC E-11, copper for 105 °C inside engine spaces, and its drop of voltage (second-hand); ISO 10133, protection of conductors (from memory); 80 % of a fuse: common practice. They are rules for boats; the vehicle maker’s and local rules come first';
-const MOST_DROP = 0.03;
 const ATTRIBUTES = ['current', 'cable_length', 'cable_area', 'fuse_rating', 'works_for_minutes'] as const;
 type Attribute = (typeof ATTRIBUTES)[number];
 
@@ -140,7 +139,8 @@ function judge(known: Known, volts: number): Told {
   const bears = known.cable_area && bornBy(worst(known.cable_area, -1) as number);
   const fuse = known.fuse_rating?.value;
   const missing = ATTRIBUTES.slice(0, 3).filter((name) => known[name] === undefined);
-  if (fuse !== undefined && bears !== undefined && fuse > bears)
+  const minutes = known.works_for_minutes?.value === 1;
+  if (!minutes && fuse !== undefined && bears !== undefined && fuse > bears)
     return {
       state: 'conflict',
       says: `the fuse lets ${round(fuse)} A through a cable that bears ${round(bears)} A: the cable burns before the fuse goes`,
@@ -154,7 +154,7 @@ function judge(known: Known, volts: number): Told {
       asked: missing,
       ...(bears !== undefined && { atMost: FUSES.findLast((rating) => rating <= bears) }),
     };
-  if (known.works_for_minutes?.value === 1)
+  if (minutes)
     return {
       state: 'maker',
       says: 'it works for minutes: the table is for lasting current; cable, isolator and breaker are those of its maker’s sheet, the breaker no larger than the cable is stated for',
