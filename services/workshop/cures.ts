@@ -62,7 +62,10 @@ export class Cures {
     if (cures.length === 0 || this.#told >= MOST_FINDINGS) return undefined;
     this.#told++;
     const asked = byWork(group.evaluations.flatMap((evaluation) => workFor(evaluation, world)));
-    const reached = [...asked.map((does) => this.#do(group, does)), ...cures.flatMap((cure) => this.#try(group, cure) ?? [])];
+    const tried = cures.flatMap((cure) => this.#try(group, cure) ?? []);
+    // What a rule asks for together with other work is told once, with the amount that does alone.
+    const alone = new Set(tried.map(({ does }) => workOf(does)));
+    const reached = [...asked.filter((does) => !alone.has(workOf(does))).map((does) => this.#do(group, does)), ...tried];
     const told = reached.map((one) => this.#tell(group, one));
     return [...told.filter(({ clears }) => clears), ...told.filter(({ clears }) => !clears)];
   }
@@ -217,6 +220,8 @@ export class Cures {
     );
   }
 }
+
+const workOf = (does: Does): string | undefined => does[0]?.work.id;
 
 /** What one work is asked to do, on either side; the same on the same thing is done once. */
 function byWork(asked: readonly AskedWork[]): Does[] {
