@@ -13,7 +13,6 @@ import {
   type SweptAxle,
   sweepAxle,
   together,
-  trimForAxle,
 } from './axle-sweep.ts';
 import {
   type AxleFrame,
@@ -451,39 +450,6 @@ describe('the least gap over all places of a rear axle', () => {
       expect(Math.hypot(...c.normal)).toBeCloseTo(1, 9);
       expect(Math.abs(c.place.tilt)).toBeLessThanOrEqual(mostTilt(axle, travel) + 1e-9);
     }
-  });
-});
-
-describe('a trim at the rear', () => {
-  it('by the amount stated leaves exactly the gap required', () => {
-    const ids = ['arch', 'inner_wing', 'lip', 'rail'];
-    fc.assert(
-      fc.property(
-        fc.constantFrom(...ids.map(obstacle)),
-        between(0.39, 0.44),
-        between(-0.02, 0.05),
-        between(0.002, 0.05),
-        (o, freeRadius, outwardShift, required) => {
-          const s = swept({ tyre: { ...tyre, freeRadius, sectionWidth: 0.32 }, outwardShift });
-          const trim = trimForAxle(s, o, required);
-          if (!trim.ok) {
-            expect(trim.reason).toContain('moved or reshaped');
-            return;
-          }
-          const { amount, before } = trim.value;
-          const back = (run: readonly Vec3[]) =>
-            run.map((p): Vec3 => [p[0] + amount * before.normal[0], p[1] + amount * before.normal[1], p[2] + amount * before.normal[2]]);
-          const [after] = gaps(s, [{ ...o, lines: o.lines.map(back), patches: o.patches.map(back) }]) as [AxleContact];
-          if (before.gap >= required) {
-            expect(amount).toBe(0);
-            return;
-          }
-          expect(Math.abs(after.gap - required)).toBeLessThan(1e-6);
-          expect(amount).toBeGreaterThanOrEqual(required - before.gap - 1e-7);
-        },
-      ),
-      { numRuns: 40 },
-    );
   });
 });
 

@@ -24,7 +24,6 @@ import {
 } from './beam-axle.ts';
 import { minimise } from './line-search.ts';
 import { asVectors, leastToPieces, nearest, type Pieces, piecesOf, type Shape, samplePoints } from './obstacle-shapes.ts';
-import { noTrim, trimTo } from './trim-search.ts';
 import { makeProfile, type Profile, type TyreShape, tyreDistance, tyreNormal } from './tyre-shape.ts';
 import { addScaled, distance as between, dot, type Vec3 } from './vector.ts';
 
@@ -349,28 +348,4 @@ const FLAT_OF_TREAD = Math.sin((3 * Math.PI) / 180);
 function shapesOfPieces({ pieces: { segments, triangles } }: RidingPieces): Shape[] {
   const straight = Array.from({ length: segments.length / 6 }, (_, i): Shape => ends(segments.subarray(6 * i)));
   return [...straight, ...triangles];
-}
-
-export interface AxleTrim {
-  /** How far the obstacle must go back along the normal so that its least gap is just what is required; 0 if it has it. */
-  readonly amount: number;
-  readonly before: AxleContact;
-  readonly after: AxleContact;
-}
-
-/** What must come off an obstacle of the left wheel so that it keeps exactly `required` from the tyre. */
-export function trimForAxle(s: SweptAxle, o: AxleObstacle, required: number): Outcome<AxleTrim> {
-  const least = (obstacle: AxleObstacle): Outcome<AxleContact> => {
-    const gaps = leastAxleGaps(s, [obstacle]);
-    return gaps.ok ? found(gaps.value[0]!) : gaps;
-  };
-  const before = least(o);
-  if (!before.ok) return before;
-  const { normal } = before.value;
-  const back = (amount: number) => (run: readonly Vec3[]) => run.map((corner) => addScaled(corner, normal, amount));
-  const trim = trimTo(before.value, required, (amount) =>
-    least({ ...o, lines: o.lines.map(back(amount)), patches: o.patches.map(back(amount)) }),
-  );
-  if (!trim.ok) return trim;
-  return trim.value ? found({ ...trim.value, before: before.value }) : refused(noTrim(o.id));
 }

@@ -71,9 +71,3 @@ export function nearest(profile: Profile, centre: Vec3, axis: Vec3, [a, b, c]: S
 export function asVectors(place: Float64Array): { centre: Vec3; axis: Vec3 } {
   return { centre: [place[0]!, place[1]!, place[2]!], axis: [place[3]!, place[4]!, place[5]!] };
 }
-
-/** The obstacle moved in its own frame. */
-export function movedObstacle(o: Obstacle, by: Vec3): Obstacle {
-  const move = (line: readonly Vec3[]) => line.map((p) => add(p, by));
-  return { ...o, lines: o.lines.map(move), patches: o.patches.map(move) };
-}

@@ -21,6 +21,7 @@ import {
   atRest,
   BULGE_MODEL,
   bodyLeanArm,
+  cutBack,
   gapsNear,
   isOnTread,
   largestTyreIn,
@@ -29,7 +30,9 @@ import {
   partOfTyre,
   placedFrom,
   riseBelowHub,
+  trimLost,
   tyreShape,
+  wayOf,
 } from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
@@ -251,9 +254,34 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       provides: 'tyre_gap_after',
       model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
       ...formula((ask, obstacle) =>
-        ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+        ask.minus(
+          ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+          ask.value('trim_lost', obstacle),
+        ),
       ),
     },
+    trimLost(
+      (obstacle) => isDrawn(partAt(obstacle).part),
+      (ask, obstacle, cut) => {
+        const at = swept(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { after, known, contact, id, corner } = at;
+        const drawn = obstaclesAt(corner, known, ask).filter((one) => one.id === id);
+        const { linkage, corner: front } = known.after;
+        const key = [shapesKey, known.after.bench.id, JSON.stringify([drawn, contact.normal, cut, after.gaps.inputs])].join(' ');
+        const made =
+          searches.get(key) ??
+          searchGaps(
+            linkage,
+            front,
+            drawn.map((one) => cutBack(one, contact, cut)),
+            after.gaps.inputs,
+          );
+        searches.set(key, made);
+        const gaps = settled(made, ask);
+        return gaps ? gaps.follow(id, after.inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
+      },
+    ),
     {
       provides: 'tyre_gap_start',
       model: 'the gap that is there, to what stays there',
@@ -320,6 +348,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     }),
     contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
     bodyLeanArm((ask, obstacle) => (isDrawn(partAt(obstacle).part) ? swept(ask, obstacle)?.contact : undefined)),
+    contact('contact_way', ({ normal }) => world.values.intern(wayOf(normal))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];

@@ -19,6 +19,7 @@ import {
   atRest,
   BULGE_MODEL,
   bodyLeanArm,
+  cutBack,
   gapsNear,
   largestTyreIn,
   type Near,
@@ -26,7 +27,9 @@ import {
   partOfTyre,
   placedFrom,
   riseBelowHub,
+  trimLost,
   tyreShape,
+  wayOf,
 } from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
@@ -305,6 +308,27 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
     bodyLeanArm((ask, obstacle) => (partOf(obstacle).shape && isDrawn() ? swept(ask, obstacle)?.contact : undefined)),
+    trimLost(
+      (obstacle) => partOf(obstacle).shape !== undefined && isDrawn(),
+      (ask, obstacle, cut) => {
+        const at = swept(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { after, contact, id, corner, drawn } = at;
+        const own = drawnAt(ask, corner, drawn.axle, standsAt(ask)).filter((one) => one.id === id);
+        const key = [library.hash, JSON.stringify([own, contact.normal, cut, drawn.axle, after.gaps.inputs])].join(' ');
+        const made =
+          searches.get(key) ??
+          searchAxleGaps(
+            drawn.axle,
+            own.map((one) => cutBack(one, contact, cut)),
+            after.gaps.inputs,
+          );
+        searches.set(key, made);
+        const gaps = settled(made, ask);
+        return gaps ? gaps.follow(id, after.inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
+      },
+    ),
+    told('contact_way', ({ contact: { normal } }) => intern(wayOf(normal))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
     inPosture('tyre_gap_level', 'level'),
