@@ -1462,7 +1462,7 @@ export interface components {
             text: string;
             /** @description Which vehicle, where the text does not say: a name, an id or a class, or a vehicle as a check takes it. It wins over the text. */
             vehicle?: string | components["schemas"]["VehicleInput"];
-            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. */
+            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 60 as text or 66 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
             length?: number;
             /**
              * @description `text` when left out.
@@ -1638,6 +1638,8 @@ export interface components {
                     share: number;
                 }[];
             };
+            /** @description Values it rests on of which what was said cannot all be true: it is settled when they are read again. */
+            contested?: string[];
             missing: string[];
             /** @description Groups of what is missing of which any one would do. */
             any_of?: string[][];

@@ -1,4 +1,5 @@
 /** Checks of saved builds: the revision with its measurements, against the catalogue as it is now. */
+import type { z } from 'zod';
 import { getDeleted, getMeasurements, getRevision, type Revision, saidUntil } from '../../db/builds.ts';
 import type { Tables } from '../../db/open.ts';
 import type { EntryVersion } from '../../db/schema.ts';
@@ -10,9 +11,16 @@ import { entriesFor } from './catalogue.ts';
 import { type CheckRunner, runCheck } from './checks.ts';
 import { ApiError } from './errors.ts';
 import { faultsInBuild, layMeasurements, tieReadings } from './saved-builds.ts';
+import type { Asking as AskingForm } from './schemas/request.ts';
 import { storedLookup } from './stored-catalogue.ts';
 
-export type Asking = Pick<CheckRequest, 'units' | 'values' | 'fit_to_readings'>;
+export type Asking = Pick<CheckRequest, keyof z.infer<typeof AskingForm>>;
+
+/** What is asked where nothing is said of it. */
+const UNASKED: Required<Asking> = { units: 'metric', values: 'used', fit_to_readings: false, alternatives: false, also: [] };
+
+/** All that an answer was asked with, alike whether or not it was written out. */
+export const askedFor = (asking: Asking): Required<Asking> => ({ ...UNASKED, ...asking });
 
 export interface CheckedBuild {
   readonly revision: Revision;

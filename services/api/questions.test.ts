@@ -1,7 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadLexicon } from '../questions/index.ts';
 import type { VehicleInput } from '../vehicle/index.ts';
-import { gaugedTruck } from '../workshop/testing.ts';
+import { checker, gaugedTruck } from '../workshop/testing.ts';
 import type { App } from './app.ts';
+import { demoLookup } from './catalogue.ts';
+import { answerQuestion, type Desk } from './questions.ts';
 import { testApp } from './testing.ts';
 
 let app: App;
@@ -112,9 +115,15 @@ describe('an answer', { timeout: 180_000 }, () => {
   });
 
   it('fits its length, and keeps verdict, assumptions and what to mind; too small a length is told the least', async () => {
-    const refused = await post({ text: TEXT, length: 20 });
-    expect([refused.statusCode, refused.json().code, refused.json().faults[0].pointer]).toEqual([422, 'LENGTH_TOO_SMALL', '/length']);
-    const least = Number(/at least (\d+)/.exec(refused.json().detail)?.[1]);
+    const told = async (length: number): Promise<number> => {
+      const refused = await post({ text: TEXT, length });
+      expect([refused.statusCode, refused.json().code, refused.json().faults[0].pointer]).toEqual([422, 'LENGTH_TOO_SMALL', '/length']);
+      return Number(/at least (\d+)/.exec(refused.json().detail)?.[1]);
+    };
+    // Of any answer, of one to this question, and of the answer that it comes to.
+    const [any, read] = [await told(20), await told(60)];
+    const least = await told(read);
+    expect([any, read > any, least > read]).toEqual([60, true, true]);
     expect((await post({ text: TEXT, length: least - 1 })).statusCode).toBe(422);
     let before = '';
     for (const length of [least, least + 60, 500, 4000]) {
@@ -125,6 +134,23 @@ describe('an answer', { timeout: 180_000 }, () => {
       before = answer;
     }
     expect((await ask(TEXT, { length: least })).answer).toHaveLength(least);
+  });
+
+  it('of a length that cannot do is refused before anything is checked or looked up', async () => {
+    const never = () => {
+      throw new Error('it was asked');
+    };
+    const desk = { library: checker.library, lexicon: loadLexicon(), checks: { run: never } } as unknown as Desk;
+    const lookups = { lookup: demoLookup({ vehicles: [], parts: [] }), searchVehicles: async () => [], searchParts: async () => [] };
+    const least = async (length: number, format: 'text' | 'markdown', more: object = {}): Promise<number> => {
+      const error = await answerQuestion({ text: TEXT, length, format }, { ...desk, ...more }).catch((thrown) => thrown);
+      expect(error).toMatchObject({ code: 'LENGTH_TOO_SMALL', faults: [{ pointer: '/length', help: expect.stringMatching(/^send \d+/) }] });
+      return Number(/at least (\d+)/.exec(error.message)?.[1]);
+    };
+    // `Yes: clear as it is. This is no approval: local law decides.`, counted by hand; in markdown two stars twice and a dash.
+    expect([await least(59, 'text'), await least(65, 'markdown')]).toEqual([60, 66]);
+    expect(await least(60, 'text', lookups)).toBeGreaterThan(60);
+    await expect(answerQuestion({ text: TEXT, length: 4000 }, { ...desk, ...lookups })).rejects.toThrow('it was asked');
   });
 
   it('in markdown is lines with the verdict in bold, and no text of it is markup', async () => {

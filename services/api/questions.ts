@@ -8,9 +8,11 @@ import {
   type Judged,
   judge,
   type Lexicon,
+  leastLength,
   type NamedPart,
   type NamedVehicle,
   namesIn,
+  nearnessIn,
   plainText,
   type Question,
   readQuestion,
@@ -48,6 +50,8 @@ const MOST_TRIED = 4;
 
 export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered> {
   const { text, length = USUAL_LENGTH, format = 'text' } = asked;
+  // What no answer can do without is known before anything is looked up, and what this one cannot before anything is checked.
+  if (length < leastLength(format)) throw tooSmall(length, leastLength(format), 'any');
   const vehicle = await givenVehicle(asked.vehicle, desk);
   const named = vehicle ? new Map<string, readonly NamedVehicle[]>() : await searchNames(text, desk);
   const parts = await partsNamed(text, desk);
@@ -65,13 +69,15 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
     desk.lexicon,
     desk.library,
   );
+  const least = question.build ? leastLength(format, question) : 0;
+  if (length < least) throw tooSmall(length, least, 'read');
   const answer = question.build && (await check(question.build, desk));
   const judged: Judged = answer
     ? judge(question, answer, new Set(desk.lexicon.words.swaps))
     : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
   const measure = nearestFirst(answer?.measure ?? [], judged.controlling);
   const made = compose({ question, judged, ...(answer && { answer: { ...answer, measure } }), ...desk, format, length });
-  if (!made.ok) throw tooSmall(length, made.least);
+  if (!made.ok) throw tooSmall(length, made.least, 'checked');
   return {
     reading: question.reading as never,
     verdict: judged.verdict,
@@ -81,7 +87,7 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
       ...(answer?.assumptions ?? []).map((said) => ({ text: said, could_flip: true })),
     ],
     build: (question.build ?? null) as never,
-    findings: findingsOf(answer, judged) as never,
+    findings: findingsOf(answer, judged, question) as never,
     measure: measure.slice(0, MOST_MEASURES) as never,
   };
 }
@@ -171,20 +177,36 @@ const nearestFirst = (measure: readonly ToMeasure[], controlling: Finding | unde
   return [...measure].sort((a, b) => decides(b) - decides(a));
 };
 
-/** What decides, then all else that is not clear and counts. */
-function findingsOf(answer: Answer | undefined, { controlling }: Judged): Finding[] {
-  const open = (answer?.findings ?? []).filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
-  return [...(controlling ? [controlling] : []), ...open.filter(({ id }) => id !== controlling?.id)];
+/** What decides, then all else that is not clear and counts, what the part asked about moves first. */
+function findingsOf(answer: Answer | undefined, { controlling }: Judged, { focus = [] }: Question): Finding[] {
+  if (!answer) return [];
+  const nearness = nearnessIn(answer, focus);
+  const open = answer.findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const others = open.filter(({ id }) => id !== controlling?.id).sort((a, b) => nearness(a) - nearness(b));
+  return [...(controlling ? [controlling] : []), ...others];
 }
 
-const tooSmall = (length: number, least: number): ApiError =>
+/** How much is known of the least length: that of any answer, of one to this question as it was read, or of the answer itself. */
+const KNOWN = {
+  any: 'no answer is as short',
+  read: 'verdict, assumptions and what was not understood are longer; what to mind comes to it once it is checked',
+  checked: 'they do not hold the verdict, what to mind and the assumptions that could flip it',
+} as const;
+
+const tooSmall = (length: number, least: number, known: keyof typeof KNOWN): ApiError =>
   new ApiError('LENGTH_TOO_SMALL', `The answer takes at least ${least} characters.`, [
     {
       pointer: '/length',
       code: 'LENGTH_TOO_SMALL',
-      message: `${length} characters do not hold the verdict, what to mind and the assumptions that could flip it`,
-      help: `send ${least} or more`,
+      message: `${length} characters: ${KNOWN[known]}`,
+      help:
+        known === 'checked'
+          ? `send ${least} or more`
+          : `send ${Math.max(USUAL_LENGTH, least + MIND)} or leave it out; less than ${least} is never enough`,
     },
   ]);
+
+/** What to mind takes about so much. */
+const MIND = 150;
 
 export type { Question };

@@ -47,6 +47,8 @@ export interface Evaluation {
   readonly frame: Frame;
   /** What went wrong, if the rule could not be evaluated. */
   readonly failed: string | undefined;
+  /** Slots below it whose statements cannot all be true, where there are any: then it is not settled. */
+  readonly contested?: readonly number[];
 }
 
 /** Worst first. */

@@ -54,18 +54,28 @@ function foldSlots(layout: Layout, fold: number, slots: Int32Array, at: number):
   ).flat();
 }
 
-/** The slots that some trees of the rule's own scope read. */
+/** The slots that some trees of the rule's own scope read, from inside folds too. */
 export function slotsReadBy(nodes: readonly (Num | Truth)[], layout: Layout, slots: Int32Array, at: number): number[] {
   const read = new Set<number>();
-  const visit = (node: Num | Truth): void => {
-    if (node.op === 'leaf' || node.op === 'truth-leaf') read.add(slots[at + node.leaf] as number);
-    else if (node.op === 'constant' && node.plusMinus > 0)
-      read.add(slots[at + layout.constantsAt + layout.constants.indexOf(node)] as number);
-    else if (node.op === 'fold' || node.op === 'fold-truth') for (const slot of foldSlots(layout, node.fold, slots, at)) read.add(slot);
-    else if (node.op === 'same-text')
-      for (const side of [node.a, node.b]) if (side.is === 'leaf') read.add(slots[at + side.leaf] as number);
-    for (const child of children(node)) visit(child);
+  const add = (index: number): unknown => read.add(slots[at + index] as number);
+  /** `scopes` from the rule's own inwards. What is of an inner one stands in the blocks of its fold's members, and came with them. */
+  const visit = (node: Num | Truth, scopes: readonly Layout[]): void => {
+    const scopeOf = (depth: number): number => scopes.length - 1 - depth;
+    if (node.op === 'leaf' || node.op === 'truth-leaf') {
+      if (scopeOf(node.depth) === 0) add(node.leaf);
+    } else if (node.op === 'constant' && node.plusMinus > 0) {
+      if (scopes.length === 1) add(layout.constantsAt + layout.constants.indexOf(node));
+    } else if (node.op === 'fold' || node.op === 'fold-truth') {
+      const own = scopes.slice(0, scopeOf(node.depth) + 1);
+      if (own.length === 1) for (const slot of foldSlots(layout, node.fold, slots, at)) read.add(slot);
+      const { scope, folds } = own.at(-1) as Layout;
+      const { body, over } = scope.folds[node.fold] as Fold;
+      for (const root of [body, over.where]) if (root) visit(root, [...own, folds[node.fold] as Layout]);
+    } else if (node.op === 'same-text') {
+      for (const side of [node.a, node.b]) if (side.is === 'leaf' && scopeOf(side.depth) === 0) add(side.leaf);
+    }
+    for (const child of children(node)) visit(child, scopes);
   };
-  for (const node of nodes) visit(node);
+  for (const node of nodes) visit(node, [layout]);
   return [...read];
 }

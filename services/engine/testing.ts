@@ -100,11 +100,16 @@ export type Stated = number | readonly [value: number, plusMinus: number] | stri
 
 const isFormula = (stated: Stated | undefined): stated is Formula => typeof stated === 'object' && stated !== null && 'compute' in stated;
 
-/** A requirement judged on one hose at the front left. Values go by name alone, whomever they are about. */
+/**
+ * A requirement judged on one hose at the front left. Values go by name alone, whomever they are about; of another hose, with `#1` and so on
+ * behind it, there is what is said of that one.
+ */
 export function judged(require: string, said: Readonly<Record<string, Stated>>, more = ''): Evaluation {
   const { library, faults } = probe(require, more);
   if (faults.length > 0) throw new Error(JSON.stringify(faults));
   const texts = new Texts();
+  const names = [...PLACE_FIXTURE.keys()];
+  const [front, corner, hose] = [names.indexOf('front'), names.indexOf('front-left'), names.length];
   const values: Values = new Values(
     {
       signature: () => undefined,
@@ -113,8 +118,8 @@ export function judged(require: string, said: Readonly<Record<string, Stated>>, 
         if (typeof model === 'function') return { provides: name, model: name, compute: model };
         return isFormula(model) ? { provides: name, model: name, ...model } : undefined;
       },
-      candidates: (name) => {
-        const stated = said[name];
+      candidates: (name, subjects) => {
+        const stated = said[`${name}#${(subjects[0] ?? 0) - hose}`] ?? said[name];
         if (stated === undefined || stated === null || typeof stated === 'function' || isFormula(stated)) return [];
         const [value, plusMinus] = typeof stated === 'object' ? stated : [stated, 0];
         return [{ value: typeof value === 'string' ? values.intern(value) : Number(value), plusMinus, rank: 'stated' }];
@@ -122,21 +127,21 @@ export function judged(require: string, said: Readonly<Record<string, Stated>>, 
     },
     texts,
   );
-  const names = [...PLACE_FIXTURE.keys()];
-  const [front, corner, hose] = [names.indexOf('front'), names.indexOf('front-left'), names.length];
+  const others = Object.keys(said).map((name) => Number(name.split('#')[1] ?? 0));
+  const hoses = Array.from({ length: 1 + Math.max(0, ...others) }, (_, i) => hose + i);
   const world: World = {
     values,
     bands: new Bands(values),
     ranges: new Ranges(values),
-    parts: () => [hose],
+    parts: () => hoses,
     partsAt: () => [hose],
     placed: (place) => names.indexOf(place.replaceAll('_', '-')),
-    placeOf: (subject) => (subject === hose ? corner : subject),
+    placeOf: (subject) => (subject >= hose ? corner : subject),
     step: (_, to) => (to === 'axle' ? front : corner),
   };
   const rule = compileRule(library.rules.get('probe') as Rule, (literal) => texts.intern(literal));
-  const [evaluation, ...others] = evaluate(bindRule(rule, world), world);
-  if (!evaluation || others.length > 0) throw new Error('the rule was not judged once');
+  const [evaluation, ...surplus] = evaluate(bindRule(rule, world), world);
+  if (!evaluation || surplus.length > 0) throw new Error('the rule was not judged once');
   return evaluation;
 }
 

@@ -221,6 +221,14 @@ export interface WorkParameter {
   readonly merge: 'greatest' | 'least' | 'sum';
 }
 
+/** What a work takes off for good: parts of that kind at its subject, or else what the words say. */
+export interface TakenOff {
+  readonly kind?: string;
+  /** Of the subjects the work takes, which one; the whole vehicle where it names none. */
+  readonly of?: number;
+  readonly unlessKnown?: readonly TemplatePiece[];
+}
+
 export interface Work {
   readonly id: string;
   readonly title: readonly TemplatePiece[];
@@ -246,6 +254,7 @@ export interface Work {
     /** Values that are read when it is done, and compared with what was predicted. */
     readonly reads: readonly Leaf[];
   };
+  readonly takesOff: readonly TakenOff[];
   readonly planning: Planning;
   readonly cautions: readonly string[];
   readonly basis: readonly Basis[];

@@ -26,6 +26,8 @@ const GIVES_WAY = [
   'names',
   'minor',
   'example',
+  'besides',
+  'besides',
   'work',
   'measure',
   'assumed',
@@ -40,6 +42,31 @@ const GIVES_WAY = [
   'contact',
 ];
 
+/** Of all verdicts the one that is told in the fewest letters, and what to mind where nothing can hurt: no answer about a build has less. */
+const SHORTEST_HEAD = 'Yes: clear as it is.';
+const NO_APPROVAL = 'This is no approval: local law decides.';
+
+/**
+ * Letters without which no answer does, known before anything is checked: of any answer, or of one to this question, whose assumptions
+ * and what was not understood of it are told with every verdict.
+ */
+export function leastLength(format: Format, question?: Question): number {
+  const texts = [SHORTEST_HEAD, ...(question ? [briefly(question), missedOf(question).at(-1) ?? ''] : []), NO_APPROVAL];
+  const segments = texts.map((text, i): Segment => ({ id: i === 0 ? 'head' : 'more', variants: [harmless(text)] }));
+  const fitted = fitSegments(format === 'markdown' ? segments.map(marked) : segments, [], 0, joined[format]);
+  return fitted.ok ? 0 : fitted.least;
+}
+
+const briefly = ({ assumptions }: Question): string => {
+  const flips = assumptions.filter(({ flips: could }) => could);
+  return flips.length === 0 ? '' : `Assumed: ${flips.map(({ text, brief }) => brief ?? text).join('; ')}.`;
+};
+
+const joined: Readonly<Record<Format, (texts: readonly string[]) => string>> = {
+  text: (texts) => texts.join(' '),
+  markdown: (texts) => texts.join('\n'),
+};
+
 export function compose(composing: Composing): Fitted {
   const { judged, question, answer, format, length } = composing;
   const segments: Segment[] = [
@@ -49,6 +76,7 @@ export function compose(composing: Composing): Fitted {
     { id: 'work', variants: workOf(judged, answer) },
     { id: 'measure', variants: measureOf(judged, answer?.measure ?? []) },
     { id: 'missed', variants: missedOf(question) },
+    { id: 'besides', variants: besidesOf(composing) },
     { id: 'caution', variants: [cautionOf(composing)] },
     { id: 'minor', variants: minorOf(question) },
     { id: 'names', variants: namesOf(question) },
@@ -57,9 +85,7 @@ export function compose(composing: Composing): Fitted {
   // The part that would do instead is what can be acted on: with a no it goes after all else that may.
   const order = judged.verdict === 'no' ? [...GIVES_WAY.filter((id) => id !== 'work'), 'work'] : GIVES_WAY;
   const plain = segments.map(({ id, variants }) => ({ id, variants: variants.map(harmless) }));
-  return format === 'markdown'
-    ? fitSegments(plain.map(marked), order, length, (texts) => texts.join('\n'))
-    : fitSegments(plain, order, length, (texts) => texts.join(' '));
+  return fitSegments(format === 'markdown' ? plain.map(marked) : plain, order, length, joined[format]);
 }
 
 /** In markdown the verdict is bold and everything else a line of its own, with no sign of the text read as markup. */
@@ -122,6 +148,26 @@ function contactOf({ controlling: finding, byWork }: Judged): string[] {
     `Decides: ${finding.rule.replaceAll('-', ' ')} ${marginOf(finding).replace('margin ', '')}.`,
     '',
   ];
+}
+
+const MOST_BESIDES = 2;
+
+/** What else stands against it, after what was asked about: other rules that fail, then those that are open. */
+function besidesOf({ judged: { controlling }, answer }: Composing): string[] {
+  const left = new Set((answer?.after_work.remaining ?? []).map(({ id }) => id));
+  const open = (answer?.findings ?? []).filter(
+    (finding) =>
+      counts(finding) && finding.verdict !== 'clear' && left.has(finding.id) && finding.rule !== controlling?.rule && !finding.as_before,
+  );
+  const of = (conflict: boolean): string[] =>
+    unique(open.filter(({ verdict }) => (verdict === 'conflict') === conflict).map(({ rule }) => rule.replaceAll('-', ' ')));
+  const [failing, other] = [of(true), of(false)];
+  if (failing.length + other.length === 0) return [''];
+  const listed = (rules: readonly string[]): string =>
+    `${rules.slice(0, MOST_BESIDES).join(', ')}${rules.length > MOST_BESIDES ? ` and ${rules.length - MOST_BESIDES} more` : ''}`;
+  const told = [...(failing.length > 0 ? [`fails: ${listed(failing)}`] : []), ...(other.length > 0 ? [`open: ${listed(other)}`] : [])];
+  const few = [...(failing.length > 0 ? [`${failing.length} fail`] : []), ...(other.length > 0 ? [`${other.length} open`] : [])];
+  return [`Besides ${told.join('; ')}.`, `Besides ${few.join(', ')}.`, ''];
 }
 
 /** What an answer's own list of assumptions says of weights and the like that nobody gave. */
@@ -225,7 +271,7 @@ function cautionOf({ answer, library, lexicon, judged }: Composing): string {
   const named = Object.entries(lexicon.words.cautions)
     .filter(([id]) => texts.has(library.cautions.get(id) ?? id))
     .map(([, word]) => word);
-  if (named.length === 0) return 'This is no approval: local law decides.';
+  if (named.length === 0) return NO_APPROVAL;
   return `Mind: ${joinWords(unique(named))} can hurt people: qualified hands, local law.`;
 }
 

@@ -1,5 +1,5 @@
-export { compose, type Format } from './compose.ts';
-export { type Judged, judge, type ShortVerdict } from './judge.ts';
+export { compose, type Format, leastLength } from './compose.ts';
+export { type Judged, judge, nearnessIn, type ShortVerdict } from './judge.ts';
 export { type Lexicon, loadLexicon } from './lexicon.ts';
 export { namesIn, type Question, type Reading, readQuestion } from './read.ts';
 export { clauseAround, idsIn, type NamedPart } from './read-catalogue.ts';

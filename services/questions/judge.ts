@@ -29,14 +29,15 @@ export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 
 
 export function judge(question: Question, answer: Answer, swaps: ReadonlySet<string>): Judged {
   const asked = new Set((question.build?.parts ?? []).map(({ id }) => id ?? ''));
-  const hard = hardConflicts(answer, asked, swaps);
+  const nearness = nearnessIn(answer, question.focus ?? []);
+  const hard = hardConflicts(answer, asked, swaps, nearness);
   const worst = hard.findings[0] ?? remainingConflict(answer);
   const onClass = answer.assumptions.some((text) => text.startsWith('Defaults of the class'));
   if (worst) return refusal(worst, hard.instead, question, answer);
   const broken = brokenByWork(answer);
   if (broken && !isSizedByDoubt(answer)) return { ...refusal(broken, [], question, answer), byWork: true };
   if (broken) return { verdict: 'cant_tell', why: 'work-breaks', controlling: broken, byWork: true, instead: [], onClass };
-  const controlling = controllingOf(answer);
+  const controlling = controllingOf(answer, nearness);
   const common = { ...(controlling && { controlling }), instead: [], onClass };
   const would = answer.verdict === 'clear' ? 'yes' : answer.after_work.verdict === 'clear' ? 'yes_with_work' : undefined;
   if (would === undefined) return { verdict: 'cant_tell', why: 'not-measured', ...common };
@@ -65,7 +66,7 @@ interface Hard {
 }
 
 /** Conflicts that no stated work clears while the parts asked about stay, those the parts cause first. */
-function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, swaps: ReadonlySet<string>): Hard {
+function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, swaps: ReadonlySet<string>, nearness: Nearness): Hard {
   const steps = new Map(work.steps.map((step) => [step.id, step]));
   const swapping = (finding: Finding): Step[] =>
     finding.work.flatMap(({ step }) => {
@@ -73,7 +74,7 @@ function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, s
       return found && swaps.has(found.work) && found.parts.some(({ id }) => asked.has(id.split('@')[0] ?? id)) ? [found] : [];
     });
   const hard = findings.filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0));
-  const sorted = [...hard].sort((a, b) => Number(a.as_before) - Number(b.as_before));
+  const sorted = [...hard].sort((a, b) => Number(a.as_before) - Number(b.as_before) || nearness(a) - nearness(b));
   return { findings: sorted, instead: sorted[0] ? swapping(sorted[0]) : [] };
 }
 
@@ -120,24 +121,52 @@ function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer): 
 /** What can hurt somebody first. */
 const hazards: readonly Finding['hazard'][] = ['safety', 'damage', 'legal', 'comfort'];
 
+/** How near a finding is to what was asked: 0 where the part asked about first is in it or moves a number of it. */
+export type Nearness = (finding: Finding) => number;
+
+/** `focus` are ids of the planned parts, the one asked about first. */
+export function nearnessIn({ values }: Pick<Answer, 'values'>, focus: readonly string[]): Nearness {
+  const known = new Map<string, number>();
+  const place = (part: string): number => {
+    const found = focus.indexOf(part.split('@')[0] ?? part);
+    return found < 0 ? focus.length : found;
+  };
+  // Of a value: its own part, and those of all it was worked out from. Values hang on each other without circles.
+  const of = (id: string): number => {
+    const before = known.get(id);
+    if (before !== undefined) return before;
+    known.set(id, focus.length);
+    const subject = /\((.+)\)$/.exec(id)?.[1] ?? '';
+    const near = Math.min(...subject.split(',').map((one) => place(one.trim())), ...(values[id]?.from ?? []).map(of));
+    known.set(id, near);
+    return near;
+  };
+  return ({ parts, numbers }) =>
+    Math.min(focus.length, ...parts.map(({ id }) => place(id)), ...numbers.flatMap(({ id }) => (id === undefined ? [] : [of(id)])));
+}
+
 const share = ({ margin }: Finding): number =>
   margin ? margin.value / Math.max(margin.plus_minus ?? 0, Math.abs(margin.value) * 1e-3, 1e-9) : 0;
-const least = (findings: readonly Finding[]): Finding | undefined => [...findings].sort((a, b) => share(a) - share(b))[0];
 
-/** What is still open with all certain work done, what is not known before what is close to failing; where nothing is, the worst conflict that work clears, or the nearest to spare. */
-function controllingOf({ findings, after_work }: Answer): Finding | undefined {
+/** Of several first what the part asked about moves. What is still open with all certain work done, what is not known before what is close to failing; where nothing is, the worst conflict that work clears, or the nearest to spare. */
+function controllingOf({ findings, after_work }: Answer, nearness: Nearness): Finding | undefined {
+  const least = (among: readonly Finding[]): Finding | undefined => [...among].sort((a, b) => share(a) - share(b))[0];
+  const nearest = (among: readonly Finding[]): Finding[] => {
+    const near = Math.min(...among.map(nearness));
+    return among.filter((finding) => nearness(finding) === near);
+  };
   const counted = findings.filter(counts);
   const left = new Set(after_work.remaining.map(({ id }) => id));
-  const open = counted.filter(({ id, verdict }) => verdict !== 'clear' && left.has(id));
+  const open = nearest(counted.filter(({ id, verdict }) => verdict !== 'clear' && left.has(id)));
   const of = (among: readonly Finding[], verdict: Finding['verdict']): Finding[] => among.filter((finding) => finding.verdict === verdict);
   const clear = of(counted, 'clear').filter(({ margin, as_before }) => margin !== null && !as_before);
   return (
     of(open, 'unknown').sort((a, b) => hazards.indexOf(a.hazard) - hazards.indexOf(b.hazard))[0] ??
     least(of(open, 'close').filter(({ margin }) => margin)) ??
     open[0] ??
-    of(counted, 'conflict')[0] ??
-    counted.find(({ verdict }) => verdict !== 'clear') ??
-    least(clear)
+    nearest(of(counted, 'conflict'))[0] ??
+    nearest(counted.filter(({ verdict }) => verdict !== 'clear'))[0] ??
+    least(nearest(clear))
   );
 }
 

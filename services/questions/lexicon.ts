@@ -61,6 +61,7 @@ const Words = z.strictObject({
   negative: words,
   positive: words,
   asked: words,
+  asking: words,
   describing: words,
   removing: words,
   denied: words,

@@ -207,6 +207,23 @@ describe('a judgement', () => {
     const answer = checked([conflict([{ step: 's' }]), open], 'close', { ...job('trim-cab-mount', 'x'), after_work: after });
     expect(on(asked('named'), answer).controlling?.id).toBe('open');
   });
+  it('is about the part that was asked about, whatever else is open', () => {
+    const values = {
+      'gap(cab-mounts)': { origin: { kind: 'computed' }, from: ['diameter(asked-tyre@front-left)'] },
+      'diameter(asked-tyre@front-left)': { origin: { kind: 'stated' }, from: [] },
+    };
+    const unknown = (id: string, more: object) => finding({ id, verdict: 'unknown', margin: null, hazard: 'comfort', ...more });
+    const fridge = unknown('fridge', { hazard: 'safety', parts: [{ id: 'asked-fridge' }], numbers: [] });
+    const tyre = unknown('tyre', { numbers: [{ id: 'gap(cab-mounts)' }] });
+    const remaining = [fridge, tyre].map(({ id }) => ({ id, verdict: 'unknown' }));
+    const answer = checked([fridge, tyre], 'unknown', { values, after_work: { verdict: 'unknown', remaining, broken: [] } });
+    const focused = (focus: string[]) => on(asked('named', { focus }), answer).controlling?.id;
+    expect([focused(['asked-tyre', 'asked-fridge']), focused(['asked-fridge', 'asked-tyre']), focused([])]).toEqual([
+      'tyre',
+      'fridge',
+      'fridge',
+    ]);
+  });
   it('is never a margin from before the work of what only the work breaks', () => {
     const before = finding({ id: 'shift', title: 'It stands no further out', margin: { value: 30, unit: 'mm' } as never });
     const broken = finding({

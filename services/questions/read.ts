@@ -40,6 +40,8 @@ export interface Question {
   /** How the vehicle is known: named or described, by a class that was said, or by one that was assumed. */
   readonly vehicle: 'named' | 'class' | 'assumed';
   readonly vehicleInput: CheckRequest['vehicle'];
+  /** Ids of the planned parts, what is asked about first: `with a fridge on board, will 285/70R17 fit`. */
+  readonly focus?: readonly string[];
 }
 
 /** Words of the question that may be a vehicle's name, to be looked up. */
@@ -112,7 +114,39 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
     units: asked.units ?? unitsOf(tokens),
     vehicle: vehicle.known,
     vehicleInput: vehicle.input,
+    focus: focusOf(build.build?.parts ?? [], line, notes, lexicon),
   };
+}
+
+/** What stands in the clause that asks, then tyres and wheels, then all else in the order it was said. */
+function focusOf(parts: readonly PartInput[], line: Line, notes: Notes, { words }: Lexicon): string[] {
+  const clauses = askingClauses(line, new Set(words.asking));
+  const kindOf = (part: PartInput): string => (part.from === 'inline' ? part.kind : (notes.kinds.get(part.part) ?? ''));
+  const said = new Map<string, number>();
+  for (const { start, as, puts } of notes.pieces)
+    for (const part of puts?.parts ?? []) {
+      const asked = clauses.some((clause) => start >= clause.start && start < clause.end);
+      const order = (asked ? 0 : as === 'tyre' || as === 'wheel' ? 1 : 2) * MOST_LETTERS + start;
+      said.set(kindOf(part), Math.min(order, said.get(kindOf(part)) ?? Number.POSITIVE_INFINITY));
+    }
+  const order = (part: PartInput): number => said.get(kindOf(part)) ?? Number.POSITIVE_INFINITY;
+  return [...parts].sort((a, b) => order(a) - order(b)).flatMap(({ id }) => (id === undefined ? [] : [id]));
+}
+
+/** More than a text has, which parts what is asked from what is said beside it. */
+const MOST_LETTERS = 1e6;
+/** Behind the word that asks, these begin what is said beside it: `will 33s clear with a fridge on board`. */
+const BESIDE = new Set(['with', 'w', 'on', 'having', 'running']);
+
+function askingClauses(line: Line, asking: ReadonlySet<string>): { readonly start: number; readonly end: number }[] {
+  const ends = (j: number, behind: boolean): boolean => line.isParting(j) || (behind && BESIDE.has(line.at(j)?.phrase ?? ''));
+  return line.items.flatMap(({ phrase, token }, i) => {
+    if (!asking.has(phrase) && !(token.is === 'word' && asking.has(token.word))) return [];
+    let [from, to] = [i, i];
+    while (from > 0 && !ends(from - 1, false)) from--;
+    while (to < line.items.length - 1 && !ends(to + 1, true)) to++;
+    return [{ start: line.at(from)?.start ?? 0, end: line.at(to)?.end ?? 0 }];
+  });
 }
 
 /** In this order, since an amount goes with what stands nearest in meaning: a gap before a part, a load before a bumper. */

@@ -166,6 +166,8 @@ export interface Finding {
   /** Which inputs cause the doubt, the largest share first; shares are of the whole band. */
   readonly doubt: readonly { readonly id: string; readonly share: number }[];
   readonly on_defaults?: OnDefaults;
+  /** Ids of values it rests on whose statements cannot all be true. */
+  readonly contested?: readonly string[];
   /** Values that are missing, by key in `values`. */
   readonly missing: readonly string[];
   /** Groups of them of which any one would do. */

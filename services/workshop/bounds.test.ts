@@ -19,6 +19,25 @@ describe('statements that bound each other', () => {
     expect(given.verdict).not.toBe('clear');
   });
 
+  it('what rests on readings that contradict each other is settled by neither, and asks for both again', () => {
+    const of = (ride: string) => read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3'), gap('tyre_gap_at_ride', ride)]);
+    const at = (given: ReturnType<typeof read>) =>
+      given.findings.find(({ rule, id }) => rule === 'cab-mount-gap' && id.includes('front-left'));
+    const [apart, agreeing] = [of('-10 mm ± 2'), of('70 mm ± 2')];
+    const ids = ['tyre_gap(cab-mounts@front-left)', 'tyre_gap_at_ride(cab-mounts@front-left)'];
+    expect(at(agreeing)?.verdict).toBe('clear');
+    expect(at(apart)).toMatchObject({ verdict: 'close', contested: ids });
+    expect(at(apart)?.says).toMatch(
+      /^Too close to call: what was said of .+ \(60 mm\) and .+ \(-10 mm\) contradicts each other; read them again/,
+    );
+    const again = apart.measure.filter(({ ids: [id] }) => ids.includes(id as string));
+    expect(again.map(({ why }) => why)).toEqual(Array(2).fill('what was said of it contradicts something else that was said'));
+    expect(agreeing.measure.filter(({ why }) => why.includes('contradicts'))).toEqual([]);
+    // Elsewhere nothing is doubted.
+    const right = (given: ReturnType<typeof read>) => given.findings.find(({ id }) => id === 'cab-mount-gap:cab-mounts@front-right');
+    expect(right(apart)).toEqual(right(agreeing));
+  });
+
   it('readings that touch within their tolerances are left alone', () => {
     expect(disagreeing(read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3'), gap('tyre_gap_at_ride', '56 mm ± 2')]))).toEqual([]);
     expect(disagreeing(read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3')]))).toEqual([]);

@@ -7,6 +7,7 @@ import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/reque
 import type { VehicleWorld } from '../vehicle/world.ts';
 import { faultsOfAlso, slotsAskedFor } from './also.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
+import { codeVersions } from './code-version.ts';
 import { Cures } from './cures.ts';
 import { joinWords } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -38,10 +39,6 @@ export interface Checker {
   whatIf(request: WhatIfRequest, catalogue: Catalogue): WhatIfChecked;
   plan(request: PlanRequest, catalogue: Catalogue): Planned;
 }
-
-/** Versions of the code that a saved answer depends on; raise one when answers change. */
-const ENGINE_VERSION = '1';
-const MODELS_VERSION = '1';
 
 export function createChecker(library: Library): Checker {
   const rules = makeRuleSet(library);
@@ -146,8 +143,7 @@ function assumed(reads: ReadonlySet<number>, world: VehicleWorld): string[] {
 }
 
 const versionsOf = ({ library }: RuleSet, { hash }: Catalogue): Answer['versions'] => ({
-  engine: ENGINE_VERSION,
-  models: MODELS_VERSION,
+  ...codeVersions(),
   rules: short(library.hash),
   catalogue: short(hash),
 });

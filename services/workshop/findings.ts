@@ -8,7 +8,7 @@ import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { describePart, fill, nameSubjects, unitOf } from './describe.ts';
+import { describePart, fill, joinWords, nameSubjects, unitOf } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { decideText, onDefaults } from './on-defaults.ts';
 import { prose, type System, show } from './show.ts';
@@ -93,6 +93,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     ...toldOf(group, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
+    ...(first.contested && { contested: union((evaluation) => evaluation.contested ?? []) }),
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
     work,
@@ -161,6 +162,8 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
   const likely = onDefaults(first, world);
   const decided = likely && decideText(likely);
   const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
+  if (first.contested)
+    return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
     const cure = rule.work.length > 0 && isPastCure(evaluations, world) ? `. ${PAST_CURE}` : '';
     return `${likely ? 'Likely: ' : ''}${told()}${cure}${after}`;
@@ -168,6 +171,22 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
   const lean = likely && controlling ? `, ${controlling.margin < 0 ? 'likely not met' : 'likely met'}` : '';
   const stories = `${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
   return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${after.slice(1)}`;
+}
+
+/** What would hold if the statements that are used were the true ones. */
+const asItStands = (controlling: AtomResult | undefined, told: () => string): string =>
+  controlling && controlling.low >= 0 ? 'met' : told();
+
+function contestedText(contested: readonly number[], world: VehicleWorld, system: System): string {
+  const named = contested.map((slot) => {
+    const { signature, name, subjects, candidates, chosen } = world.values.node(slot);
+    const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+    const all = candidates.length > 0 ? candidates : chosen !== 'computed' && chosen ? [chosen] : [];
+    const said = all.filter(({ rank }) => rank !== 'class-default' && rank !== 'typical').map(({ value }) => shown?.text(value));
+    const of = nameSubjects(subjects, world);
+    return `${(signature?.title ?? name).replace(/^./, (c) => c.toLowerCase())}${of ? ` of ${of}` : ''} (${said.join(' and ')})`;
+  });
+  return `Too close to call: what was said of ${joinWords(named)} contradicts ${contested.length > 1 ? 'each other' : 'itself'}; read ${contested.length > 1 ? 'them' : 'it'} again`;
 }
 
 const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';

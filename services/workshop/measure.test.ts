@@ -1,9 +1,13 @@
 /** What to measure next: the order, what shares a position, and that what is said of a reading comes true when it is taken. */
 import { describe, expect, it } from 'vitest';
-import type { CheckRequest } from '../vehicle/index.ts';
+import { assemble, type CheckRequest, createWorld } from '../vehicle/index.ts';
+import { groupEvaluations } from './findings.ts';
 import type { Answer, ToMeasure } from './index.ts';
-import { positionOf } from './reading-plan.ts';
-import { answer, checker, demoBuild, type Mutable } from './testing.ts';
+import { ofText } from './measure.ts';
+import { candidateReadings, positionOf } from './reading-plan.ts';
+import { evaluateAll, makeRuleSet } from './rule-set.ts';
+import { Standing } from './standing.ts';
+import { answer, checker, demoBuild, demoCatalogue, type Mutable } from './testing.ts';
 
 const bare = answer(demoBuild('bare'));
 const bold = answer(demoBuild('bold'));
@@ -73,6 +77,31 @@ describe('the list of what to measure', () => {
       expect(write_down.quantity).toBe(quantity);
       expect(ids[0]?.includes('(')).toBe(write_down.of !== undefined);
     }
+  });
+});
+
+describe('parts that are read as one', () => {
+  it('are alike in what is read: four tyres have one mass, and each axle its own place', () => {
+    const tyre = {
+      from: 'inline',
+      kind: 'tyre',
+      id: 'tall',
+      at: 'all',
+      replaces: 'fitted',
+      attributes: { designation: 'LT255/80R17 121/118Q E', mass: '22 kg ± 1' },
+    } as const;
+    const made = assemble({ vehicle: { from: 'inline', class: 'solid_axle_short' }, parts: [tyre] }, demoCatalogue, checker.library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const rules = makeRuleSet(checker.library);
+    const world = createWorld(made.assembly, checker.library, rules.texts);
+    const groups = groupEvaluations(evaluateAll(rules, world), world, new Standing(rules, made.assembly));
+    const told = candidateReadings(groups, world).map(({ slots, signature: { name } }) => ({
+      name,
+      values: slots.map((slot) => world.values.read(slot)),
+      of: ofText(slots, world),
+    }));
+    expect(told.filter(({ values }) => values.some((value) => !Object.is(value, values[0])))).toEqual([]);
+    expect(told.filter(({ of }) => of === 'tall').map(({ name, values }) => [name, values.length])).toContainEqual(['overall_diameter', 4]);
   });
 });
 

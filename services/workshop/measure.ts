@@ -145,6 +145,8 @@ function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld
   const { outdated } = world.assembly;
   const said = slots.map((slot) => world.values.node(slot)).map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
   const dropped = said.find((why) => why !== undefined);
-  const plain = isMissing ? 'it is not known, and the verdict hangs on it' : 'its tolerance leaves the verdict open';
+  const isKnown = slots.some((slot) => !Number.isNaN(world.values.read(slot)));
+  const missing = isKnown ? 'what was said of it contradicts something else that was said' : 'it is not known, and the verdict hangs on it';
+  const plain = isMissing ? missing : 'its tolerance leaves the verdict open';
   return joinWords([plain, ...(dropped === undefined ? [] : [dropped])]);
 }

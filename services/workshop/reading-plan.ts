@@ -4,6 +4,7 @@
  * One reading alone seldom settles anything, so that readings are weighed by the findings they finish between them (`reading-sets.ts`).
  * What is read in one position shares the time it takes to get there.
  */
+import { EQUAL_WITHIN } from '../engine/interpret.ts';
 import type { MeasuringPosition, Signature } from '../engine/tree.ts';
 import type { ValueNode } from '../engine/values.ts';
 import { asItStands } from '../vehicle/library-view.ts';
@@ -98,7 +99,6 @@ export function candidateReadings(groups: readonly Grouped[], world: VehicleWorl
 const openGroups = (groups: readonly Grouped[]): Grouped[] => groups.filter(({ verdict }) => verdict === 'unknown' || verdict === 'close');
 
 export interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects'> {
-  readonly slots: number[];
   /** Findings that cannot be told without it. */
   readonly tells: Set<OpenFinding>;
   /** Findings whose doubt it takes away, with what of it a perfect reading would. */
@@ -185,13 +185,11 @@ class Candidates {
   }
 
   #add(slot: number): Candidate | undefined {
-    const { values } = this.#world;
-    const { name, subjects, signature } = values.node(slot);
+    const { name, signature } = this.#world.values.node(slot);
     if (!signature || !this.#canBeGiven(name, signature)) return undefined;
-    const key = [name, ...subjects.map((subject) => this.#world.partOf(subject)?.group ?? subject)].join('|');
-    const known = this.#byKey.get(key) ?? this.#make(slot, signature);
-    this.#byKey.set(key, known);
-    if (!known.slots.includes(slot)) known.slots.push(slot);
+    const slots = this.#alike(slot);
+    const known = this.#byKey.get(slots.join()) ?? this.#make(slot, slots, signature);
+    this.#byKey.set(slots.join(), known);
     return known;
   }
 
@@ -200,7 +198,7 @@ class Candidates {
     return measure !== undefined || this.#world.library.quantities.get(name)?.comes !== 'computed';
   }
 
-  #make(slot: number, signature: Signature): Candidate {
+  #make(slot: number, slots: readonly number[], signature: Signature): Candidate {
     const { library, values } = this.#world;
     const { measure } = signature;
     const position = positionOf(signature, library.measuringPositions);
@@ -209,7 +207,7 @@ class Candidates {
     const open = this.#openOf(slot);
     const { subjects } = values.node(slot);
     return {
-      slots: this.#alike(slot),
+      slots,
       signature,
       accuracy,
       position,
@@ -223,13 +221,16 @@ class Candidates {
     };
   }
 
-  /** The slot and those of the other parts of its input. */
+  /** The slot and those of the other parts of its input; none, where they are not all alike, as what hangs on where each is mounted. */
   #alike(slot: number): number[] {
     const { values, assembly } = this.#world;
     const { name, subjects } = values.node(slot);
     const group = subjects.length === 1 ? this.#world.partOf(subjects[0] as number)?.group : undefined;
     if (group === undefined) return [slot];
     const others = assembly.parts.filter((part) => part.group === group).map(({ subject }) => values.slot(name, [subject]));
+    const [is, open] = [values.read(slot), this.#openOf(slot)];
+    const same = (a: number, b: number): boolean => Object.is(a, b) || Math.abs(a - b) <= EQUAL_WITHIN * Math.max(Math.abs(a), Math.abs(b));
+    if (!others.every((other) => same(values.read(other), is) && same(this.#openOf(other), open))) return [slot];
     return [...new Set([slot, ...others])].sort((a, b) => a - b);
   }
 

@@ -6,6 +6,7 @@ import { messageOf } from '../engine/interpret.ts';
 import type { Library } from '../engine/tree.ts';
 import { Texts } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
+import { contestedSlots } from './contradictions.ts';
 
 export interface RuleSet {
   readonly library: Library;
@@ -25,8 +26,18 @@ export const evaluateAll = ({ compiled }: RuleSet, world: VehicleWorld): Evaluat
 /** Every tuple of one rule. A rule with a fault says so, and takes nothing else down. */
 export function evaluateRule(compiled: CompiledRule, world: VehicleWorld): Evaluation[] {
   try {
-    return evaluate(bindRule(compiled, world), world);
+    return evaluate(bindRule(compiled, world), world).map((evaluation) => unlessContested(evaluation, world));
   } catch (error) {
     return [unanswered(compiled.rule, world, messageOf(error))];
   }
+}
+
+/** What rests on statements that cannot all be true is not settled, however clear it looks. */
+function unlessContested(evaluation: Evaluation, world: VehicleWorld): Evaluation {
+  const { verdict, reads } = evaluation;
+  const contested = contestedSlots(world);
+  if (contested.size === 0 || verdict === 'not-applicable' || verdict === 'unknown') return evaluation;
+  const below = world.values.below(reads);
+  const among = [...contested].filter(([slot]) => below.has(slot)).flatMap(([, all]) => all);
+  return among.length === 0 ? evaluation : { ...evaluation, verdict: 'close', contested: [...new Set(among)] };
 }

@@ -28,7 +28,9 @@ export class OpenFinding {
   readonly #middle: number;
   readonly #before: Spread;
   now: Evaluation;
-  /** Missing values that are still to be read. */
+  /** Nothing but what is missing tells. */
+  readonly isUnknown: boolean;
+  /** Missing values that are still to be read, and such as contradict each other, to be read again. */
   missing: Set<number>;
 
   constructor(group: Grouped, world: VehicleWorld) {
@@ -36,14 +38,13 @@ export class OpenFinding {
     this.group = group;
     this.now = first;
     this.below = world.values.below(group.evaluations.flatMap(({ reads }) => reads));
-    this.missing = new Set(group.verdict === 'unknown' ? group.evaluations.flatMap(({ missing }) => missing) : []);
+    this.missing = new Set(
+      group.evaluations.flatMap(({ verdict, missing, contested = [] }) => (verdict === 'unknown' ? missing : contested)),
+    );
+    this.isUnknown = this.missing.size > 0 || group.verdict === 'unknown';
     const { low = Number.NaN, high = Number.NaN } = first.controlling ?? {};
     this.#middle = (low + high) / 2;
     this.#before = this.left;
-  }
-
-  get isUnknown(): boolean {
-    return this.group.verdict === 'unknown';
   }
 
   /** What is open now. */

@@ -201,6 +201,7 @@ describe('statements that contradict each other', () => {
     expect([used(one), used(other)]).toEqual([5, 5]);
     expect(disagreements(one)).toEqual([['statements-agree:tyre_gap(cab-mounts@front-left)', 'close']]);
     expect(disagreements(other)).toEqual(disagreements(one));
+    expect(one.findings.filter(({ contested }) => contested).map(({ verdict }) => verdict)).toEqual(['close']);
   });
   it('an index and a width that the designation does not have are told', () => {
     const stated = answer(withParts(tyre('265/70R17 115S', { load_index: 121, section_width: '400 mm' })));

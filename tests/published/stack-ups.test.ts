@@ -8,6 +8,10 @@ import { Values } from '../../services/engine/values.ts';
 interface Term {
   readonly value: number;
   readonly plus_minus: number;
+  /** What it goes in with; 1 when left out. */
+  readonly times?: number;
+  /** Terms of one number move together. */
+  readonly shared?: number;
 }
 interface Chain {
   readonly name: string;
@@ -26,10 +30,13 @@ function bandOf(terms: readonly Term[]) {
   const values: Values = new Values({
     signature: () => undefined,
     provider: (name) =>
-      name === 'sum' ? { provides: name, model: name, compute: (ask) => names.reduce((sum, each) => sum + ask.value(each), 0) } : undefined,
+      name === 'sum'
+        ? { provides: name, model: name, compute: (ask) => terms.reduce((sum, { times = 1 }, i) => sum + times * ask.value(`x${i}`), 0) }
+        : undefined,
     candidates: (name) => {
       const term = terms[names.indexOf(name)];
-      return term ? [{ value: term.value, plusMinus: term.plus_minus, rank: 'stated' }] : [];
+      const statement = term?.shared === undefined ? {} : { statement: term.shared };
+      return term ? [{ value: term.value, plusMinus: term.plus_minus, rank: 'stated', ...statement }] : [];
     },
   });
   return new Bands(values).of(values.slot('sum', []));

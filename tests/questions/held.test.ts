@@ -105,3 +105,12 @@ describe('whatever is pasted', () => {
     expect(read('\u0000').build).toBeUndefined();
   });
 });
+
+describe('what is asked about', () => {
+  it.each([
+    ['fridge 20 kg and drawers 40 kg on board, will 285/70R17 fit?', 'asked-tyre'],
+    ['will a 60 kg bumper fit with 285/70R17', 'asked-front-bumper'],
+    ['50qt fridge 20 kg, 285/70R17', 'asked-tyre'],
+    ['10k winch and a 20 kg fridge', 'asked-winch'],
+  ])('%s: %s', (text, first) => expect(read(text).focus?.[0]).toBe(first));
+});

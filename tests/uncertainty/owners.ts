@@ -7,6 +7,7 @@ import { QUICK } from '../../services/engine/compile.ts';
 import { verdictsOf } from '../../services/engine/evaluate.ts';
 import { toUnit, toUnitDelta } from '../../services/units/index.ts';
 import { type Assembly, assemble, type CheckRequest, createWorld, type VehicleReading } from '../../services/vehicle/index.ts';
+import { boundPairs } from '../../services/workshop/contradictions.ts';
 import { evaluationId } from '../../services/workshop/evaluation-id.ts';
 import { type Grouped, groupEvaluations } from '../../services/workshop/findings.ts';
 import { ofText } from '../../services/workshop/measure.ts';
@@ -83,7 +84,17 @@ function hidden(of: string, seed: number) {
   };
   const evaluations = evaluateAll(rules, world);
   const reads = [...new Set(evaluations.flatMap((evaluation) => evaluation.reads))];
-  lean(reads);
+  const bounds = boundPairs(world);
+  /** No vehicle's wheel hangs higher than it stands, nor is it certified for more than its axles: such a draw is none of a vehicle. */
+  const isPossible = (): boolean =>
+    bounds.every(({ slot, bound: { is }, others }) => {
+      const past = values.read(slot) - others.reduce((sum, other) => sum + values.read(other), 0);
+      return Number.isNaN(past) || (is === 'above' ? past <= 0 : past >= 0);
+    });
+  do {
+    leans.clear();
+    lean([...reads, ...bounds.flatMap(({ slot, others }) => [slot, ...others])]);
+  } while (!isPossible());
   for (const slot of reads) values.read(slot);
   const verdicts = new Map<string, 'clear' | 'conflict' | 'other'>();
   let n = 0;

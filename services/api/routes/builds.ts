@@ -19,7 +19,7 @@ import {
 import type { Tables } from '../../../db/open.ts';
 import { assemble } from '../../vehicle/index.ts';
 import type { AppParts } from '../app.ts';
-import { type Asking, checkBuild, noBuild, revisionOr404 } from '../build-checks.ts';
+import { type Asking, askedFor, checkBuild, noBuild, revisionOr404 } from '../build-checks.ts';
 import { entriesFor } from '../catalogue.ts';
 import { compareAnswers } from '../comparison.ts';
 import { datesIn, refuseFuture } from '../dates.ts';
@@ -363,7 +363,7 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
       const { revision, answer, entries } = await checkBuild(tables, checks, params.id, number, asking as Asking, library);
       const { verdict, versions } = answer;
       const depends = createHash('sha256')
-        .update(JSON.stringify([asking.units ?? 'metric', asking.values ?? 'used', versions]))
+        .update(JSON.stringify([askedFor(asking as Asking), versions]))
         .digest('hex');
       const kept = await saveAnswer(tables, {
         build: params.id,

@@ -135,6 +135,10 @@ export const Finding = z
       })
       .optional()
       .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
+    contested: z
+      .array(id)
+      .optional()
+      .describe('Values it rests on of which what was said cannot all be true: it is settled when they are read again.'),
     missing: z.array(id),
     any_of: z.array(z.array(id)).optional().describe('Groups of what is missing of which any one would do.'),
     work: z.array(WorkCall),

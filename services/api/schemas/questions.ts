@@ -1,5 +1,6 @@
 /** The form of questions as people type them, and of the short answer to one. */
 import { z } from 'zod';
+import { leastLength } from '../../questions/index.ts';
 import { Finding, ToMeasure } from './answer.ts';
 import { CheckRequest, name, VehicleInput } from './request.ts';
 
@@ -25,7 +26,9 @@ export const Question = z
       .min(1)
       .max(LONGEST_ANSWER)
       .optional()
-      .describe(`Most characters (UTF-16 units) of the answer; ${USUAL_LENGTH} when left out.`),
+      .describe(
+        `Most characters (UTF-16 units) of the answer; ${USUAL_LENGTH} when left out. No answer about a build has fewer than ${leastLength('text')} as text or ${leastLength('markdown')} as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading.`,
+      ),
     format: z.enum(['text', 'markdown']).optional().describe('`text` when left out.'),
     jurisdictions: z
       .array(name)

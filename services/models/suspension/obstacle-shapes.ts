@@ -1,7 +1,7 @@
 /** An obstacle as points, segments and triangles: sampled, moved, and its place nearest to a tyre. */
 import type { Obstacle } from './geometry.ts';
 import { leastOnSegments, type Nearest, nearestOnSegment, nearestOnTriangle, type Profile, tyreDistance } from './tyre-shape.ts';
-import { add, distance, type Vec3 } from './vector.ts';
+import { distance, type Vec3 } from './vector.ts';
 
 /** One, two or three corners. */
 export type Shape = readonly Vec3[];

@@ -27,6 +27,7 @@ import {
   partOfTyre,
   placedFrom,
   riseBelowHub,
+  spreadsOfDrawing,
   trimLost,
   tyreShape,
   wayOf,
@@ -63,20 +64,18 @@ interface State {
 }
 type When = 'before' | 'after';
 
-const spreads = new WeakMap<AxleGaps, Map<AxleGaps | undefined, Map<string, number>>>();
-
-/** What the drawing leaves open of a gap, or of how it changes; taken once for a search, not at every step of a band. */
-function spreadOf(gaps: AxleGaps, from: AxleGaps | undefined, id: string, { axle, moved }: Drawn): number {
-  const ofPair = spreads.get(gaps) ?? new Map<AxleGaps | undefined, Map<string, number>>();
-  spreads.set(gaps, ofPair);
-  const known = ofPair.get(from) ?? new Map<string, number>();
-  ofPair.set(from, known);
-  const spread = known.get(id);
-  if (spread !== undefined) return spread;
+/** What the drawing leaves open of a gap, or of how it changes. */
+function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: string }, { axle, moved }: Drawn): number {
   const at = (one: BeamAxle): number => gaps.follow(id, gaps.inputs, one) - (from ? from.follow(id, from.inputs, one) : 0);
   const rest = at(axle);
-  const made = Math.hypot(...moved.map((one) => at(one) - rest));
-  known.set(id, made);
+  return Math.hypot(...moved.map((one) => at(one) - rest));
+}
+
+/** Searched once for an axle, what is round it and inputs. */
+function searched(axle: BeamAxle, obstacles: readonly AxleObstacle[], inputs: AxleInputs): Outcome<AxleGaps> {
+  const key = JSON.stringify([obstacles, axle, inputs]);
+  const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
+  searches.set(key, made);
   return made;
 }
 
@@ -91,6 +90,7 @@ function draw(ask: Ask): Drawn | undefined {
 }
 
 export function rearGapProviders(world: VehicleWorld): Provider[] {
+  const spreadOf = spreadsOfDrawing<AxleGaps>();
   const { library, assembly } = world;
   const { fitted, planned } = structureOf(world);
   const undrawn = undrawnGaps(world);
@@ -160,13 +160,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
 
   const near = gapsNear<AxleInputs, AxleGaps>(areNear);
   const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs, of: Near = when): Outcome<AxleGaps> =>
-    near(of, corner, inputs, () => {
-      const obstacles = drawnAt(ask, corner, axle, standsAt(ask));
-      const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
-      const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
-      searches.set(key, made);
-      return made;
-    });
+    near(of, corner, inputs, () => searched(axle, drawnAt(ask, corner, axle, standsAt(ask)), inputs));
   const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
     const inputs = inputsAt(ask, corner, when);
     const gaps = inputs && settled(gapsAt(ask, corner, when, axle, inputs), ask);
@@ -213,7 +207,12 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
     if (Number.isNaN(built) || part.shape.stated) {
-      ask.within(Math.hypot(part.shape.plusMinus, spreadOf(gaps, undefined, part.group, drawn)));
+      ask.within(
+        Math.hypot(
+          part.shape.plusMinus,
+          spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn)),
+        ),
+      );
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
@@ -226,7 +225,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const at = swept(ask, obstacle);
     if (!at) return Number.NaN;
     const { before, after, id, drawn } = at;
-    ask.within(spreadOf(after.gaps, before.gaps, id, drawn));
+    ask.within(spreadOf([after.gaps, before.gaps], id, () => looseness({ gaps: after.gaps, from: before.gaps, id }, drawn)));
     return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
   };
 
@@ -315,15 +314,11 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
         if (!at) return Number.NaN;
         const { after, contact, id, corner, drawn } = at;
         const own = drawnAt(ask, corner, drawn.axle, standsAt(ask)).filter((one) => one.id === id);
-        const key = [library.hash, JSON.stringify([own, contact.normal, cut, drawn.axle, after.gaps.inputs])].join(' ');
-        const made =
-          searches.get(key) ??
-          searchAxleGaps(
-            drawn.axle,
-            own.map((one) => cutBack(one, contact, cut)),
-            after.gaps.inputs,
-          );
-        searches.set(key, made);
+        const made = searched(
+          drawn.axle,
+          own.map((one) => cutBack(one, contact, cut)),
+          after.gaps.inputs,
+        );
         const gaps = settled(made, ask);
         return gaps ? gaps.follow(id, after.inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
       },

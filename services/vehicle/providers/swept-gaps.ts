@@ -126,14 +126,38 @@ export const bodyLeanArm = (contactOf: (ask: Ask, obstacle: number) => LookedAt 
 /** With chains on, the planned tyre is so much larger that it is searched for itself. */
 export type Near = 'before' | 'after' | 'chained';
 
-/** Gaps near those inputs: those first searched for that corner, or a search of their own. */
+/**
+ * Gaps near those inputs: of the searches made for that corner the first that is near, or a search of its own. What is wide of
+ * one search is searched a few times over, not at every step of a band; equal inputs have the same search each time.
+ */
 export function gapsNear<I, G extends { readonly inputs: I }>(isNear: (a: I, b: I) => boolean) {
-  const bases = { before: new Map<number, G>(), after: new Map<number, G>(), chained: new Map<number, G>() };
+  const searched = { before: new Map<number, G[]>(), after: new Map<number, G[]>(), chained: new Map<number, G[]>() };
   return (near: Near, corner: number, inputs: I, search: () => Outcome<G>): Outcome<G> => {
-    const base = bases[near].get(corner);
-    if (base && isNear(base.inputs, inputs)) return found(base);
+    const bases = searched[near].get(corner) ?? [];
+    const base = bases.find((one) => isNear(one.inputs, inputs));
+    if (base) return found(base);
     const made = search();
-    if (made.ok && !base) bases[near].set(corner, made.value);
+    if (made.ok) searched[near].set(corner, [...bases, made.value]);
     return made;
+  };
+}
+
+/**
+ * The drawing's spread is taken once for the searches it is of, all of them, not at every step of a band. It is kept for one
+ * vehicle: searches are remembered from others, which may leave more open of their points.
+ */
+export function spreadsOfDrawing<G extends object>() {
+  const numbers = new Map<G, number>();
+  const numberOf = (gaps: G): number => {
+    const number = numbers.get(gaps) ?? numbers.size;
+    numbers.set(gaps, number);
+    return number;
+  };
+  const spreads = new Map<string, number>();
+  return (searched: readonly G[], id: string, compute: () => number): number => {
+    const key = `${searched.map(numberOf)} ${id}`;
+    const spread = spreads.get(key) ?? compute();
+    spreads.set(key, spread);
+    return spread;
   };
 }

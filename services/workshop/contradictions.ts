@@ -1,0 +1,136 @@
+/**
+ * What was said of one vehicle and cannot all be true: of one value, or of two that bound each other. Where one of the two is better
+ * known it wins, as a reading does over a catalogue; where none is, what rests on either is settled by neither.
+ */
+import type { Bound } from '../engine/tree.ts';
+import { type Candidate, SLOT, type ValueNode } from '../engine/values.ts';
+import type { Said } from '../vehicle/assembly.ts';
+import type { VehicleWorld } from '../vehicle/world.ts';
+
+/** Something said of a value, or computed of it. */
+export interface Told {
+  readonly candidate: Pick<Candidate, 'value' | 'plusMinus'>;
+  readonly from: string;
+}
+
+/** Two statements of one value further apart than their tolerances; the first is the one that is used. */
+export interface Disagreement {
+  readonly slot: number;
+  readonly pair: readonly [Told, Told];
+  /** Both are readings, or rest on readings: neither wins. */
+  readonly isOfReadings: boolean;
+}
+
+export function disagreementAt(slot: number, world: VehicleWorld): Disagreement | undefined {
+  world.values.read(slot);
+  const node = world.values.node(slot);
+  if (slot <= SLOT.yes || node.signature?.type.is !== 'number' || isDoneByWork(node)) return undefined;
+  const told: (Told & { readonly isRead: boolean })[] = node.candidates
+    .filter(({ rank }) => SPEAKS.has(rank))
+    .map((candidate) => ({ candidate, from: candidate.rank, isRead: candidate.rank === 'measured' }));
+  const computed = told.length > 0 ? computedOf(node, world) : undefined;
+  if (computed) told.push(computed);
+  const [first, ...others] = told;
+  const other = others.find(
+    ({ candidate }) =>
+      first && Math.abs(candidate.value - first.candidate.value) > (candidate.plusMinus + first.candidate.plusMinus) * (1 + 1e-9),
+  );
+  return first && other && { slot, pair: [first, other], isOfReadings: first.isRead && other.isRead };
+}
+
+/** A value, and what it cannot pass, such as the least gap over all travel and the gap standing. */
+export interface BoundPair {
+  readonly slot: number;
+  readonly bound: Bound;
+  readonly others: readonly number[];
+}
+
+export const passedBounds = (world: VehicleWorld): BoundPair[] => boundPairs(world).filter((pair) => isPassed(pair, world));
+
+/** All that bound each other among what is said of the vehicle, defaults too. */
+export function boundPairs(world: VehicleWorld): BoundPair[] {
+  const boundsOf = (name: string): readonly Bound[] => world.library.quantities.get(name)?.never ?? [];
+  return saidSlots(world, (_, name) => boundsOf(name).length > 0).flatMap((slot) =>
+    boundsOf(world.values.node(slot).name).flatMap((bound) => boundSlots(slot, bound, world).map((others) => ({ slot, bound, others }))),
+  );
+}
+
+const contested = new WeakMap<VehicleWorld, ReadonlyMap<number, readonly number[]>>();
+
+/** Each slot that a contradiction leaves open, with all that contradict each other there. */
+export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonly number[]> {
+  const known = contested.get(world);
+  if (known) return known;
+  const found = new Map<number, readonly number[]>();
+  const read = saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured'));
+  for (const slot of read) if (disagreementAt(slot, world)?.isOfReadings) found.set(slot, [slot]);
+  for (const { slot, others } of passedBounds(world)) {
+    const all = [slot, ...others];
+    for (const one of all) found.set(one, [...new Set([...(found.get(one) ?? []), ...all])]);
+  }
+  contested.set(world, found);
+  return found;
+}
+
+function saidSlots({ assembly, values }: VehicleWorld, which: (said: readonly Said[], name: string) => boolean): number[] {
+  return [...assembly.said].flatMap(([key, said]) => {
+    const [name = '', subjects = ''] = key.split('|');
+    return which(said, name) ? [values.slot(name, subjects === '' ? [] : subjects.split(',').map(Number))] : [];
+  });
+}
+
+/** What is compared: the same quantity's own subjects, or the axles one by one or together. */
+function boundSlots(slot: number, { name, sum }: Bound, { values, library }: VehicleWorld): (readonly number[])[] {
+  const { subjects } = values.node(slot);
+  const ofAxles = subjects.length === 0 && library.quantities.get(name)?.per[0]?.is === 'axle';
+  if (!ofAxles) return [[values.slot(name, subjects)]];
+  const axles = AXLES.map((axle) => values.slot(name, [axle]));
+  return sum ? [axles] : axles.map((axle) => [axle]);
+}
+
+function isPassed({ slot, bound: { is }, others }: BoundPair, { values }: VehicleWorld): boolean {
+  const [one, ...rest] = [slot, ...others].map((at) => spoken(values.node(at)));
+  if (!one || rest.some((each) => each === undefined)) return false;
+  const way = is === 'above' ? 1 : -1;
+  const limit = rest.reduce((total, each) => total + (each?.value ?? 0) + way * (each?.plusMinus ?? 0), 0);
+  return way * (one.value - way * one.plusMinus - limit) > 1e-9 * Math.abs(limit);
+}
+
+const AXLES = [1, 2];
+
+/** What counts of what was said of a value, unless only a default or work has. */
+export function spoken(node: ValueNode): Candidate | undefined {
+  const [first] = node.candidates.filter(({ rank }) => SPEAKS.has(rank));
+  return isDoneByWork(node) ? undefined : first;
+}
+
+/** Defaults are no statements, and what work made of a value is not held against what was said before. */
+const SPEAKS: ReadonlySet<Candidate['rank']> = new Set(['measured', 'catalogue', 'stated']);
+const isDoneByWork = ({ chosen }: ValueNode): boolean => chosen !== 'computed' && chosen?.rank === 'work';
+
+/** What the model says of a value that was also stated, with all its tolerances. */
+function computedOf(node: ValueNode, world: VehicleWorld): (Told & { readonly isRead: boolean }) | undefined {
+  const { values } = world;
+  const twin = node.provider && values.twin(node.slot);
+  if (twin === undefined || isOfClass(twin, world)) return undefined;
+  const { nominal, low, high } = world.bands.of(twin);
+  const plusMinus = Math.max(high - nominal, nominal - low);
+  return Number.isFinite(nominal) && Number.isFinite(plusMinus)
+    ? { candidate: { value: nominal, plusMinus }, from: 'computed', isRead: restsOnReadings(twin, world) }
+    : undefined;
+}
+
+/** What is computed from the drawing or masses of a class is as little a statement as its defaults: the vehicle itself may differ. */
+const isOfClass = (twin: number, { values }: VehicleWorld): boolean => {
+  values.read(twin);
+  return values.givensOf([twin], { folded: true }).some((slot) => {
+    const { name, chosen } = values.node(slot);
+    return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default' && chosen.plusMinus > 0 && !name.includes('.');
+  });
+};
+
+const restsOnReadings = (slot: number, { values }: VehicleWorld): boolean =>
+  values.givensOf([slot], { folded: true }).some((given) => {
+    const { chosen } = values.node(given);
+    return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'measured';
+  });
