@@ -246,6 +246,8 @@ export interface Work {
   /** Works this one always brings with it, later. */
   readonly then: readonly WorkCall[];
   readonly effects: readonly Effect[];
+  /** How far it goes on this vehicle: an amount with which that is known not to hold is not asked for. */
+  readonly asLongAs?: Truth;
   readonly verify?: {
     readonly check: string;
     readonly accept: string;

@@ -16,7 +16,7 @@ import {
   readSpread,
   standingOn,
 } from './planning.ts';
-import type { Effect, Leaf, SubjectType, TakenOff, Work, WorkParameter } from './tree.ts';
+import type { Effect, Leaf, SubjectType, TakenOff, Truth, Work, WorkParameter } from './tree.ts';
 import { Fields, type YamlNode } from './yaml-reader.ts';
 
 /** What a work takes; read before anything that asks for works. */
@@ -78,6 +78,7 @@ export function readWork(
   fields.node('takes');
   const title = readTemplate(fields.neededText('title', 'say what is done, with its amounts'), checker, false, report);
   const effects = fields.list('effects').flatMap((node) => readEffect(node, checker, vocabulary, report));
+  const asLongAs = readCondition(fields.text('as_long_as'), checker, report);
   const then = readWorkCalls(fields.list('then'), checker, references, report);
   const hours = readSpread(fields, 'hours', report);
   const orders = { after: readOrders(fields, 'after', report), before: readOrders(fields, 'before', report) };
@@ -109,8 +110,18 @@ export function readWork(
     planning,
     ...rest,
     ...(verify && { verify }),
+    ...(asLongAs && { asLongAs }),
     span: fields.span,
   };
+}
+
+/** What must hold of the vehicle and the amounts for the work to be asked for. */
+function readCondition(text: ReturnType<Fields['text']>, checker: Checker, report: Report): Truth | undefined {
+  const ast = expressionOf(text, report);
+  const checked = ast && checker.check(ast, NONE);
+  if (checked?.is === 'truth') return checked.truth;
+  if (checked) report.add('RULE_TYPE', ast.span, '`as_long_as` is met or not', 'compare two values: `rear_bump_left - amount >= 40 mm`');
+  return undefined;
 }
 
 function readVerify(fields: Fields | undefined, checker: Checker, report: Report): Work['verify'] {

@@ -2,7 +2,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
 import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
-import { add, type Vec3 } from '../../models/suspension/vector.ts';
+import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import type { Part } from '../assembly.ts';
@@ -51,6 +51,59 @@ export function largestTyreIn(world: VehicleWorld) {
     const rim = wheel ? ask.value('wheel.rim_width', wheel.subject) : Number.NaN;
     return size && settled(largestEnvelope(size, Number.isNaN(rim) ? undefined : rim), ask);
   };
+}
+
+export const BULGE_MODEL = 'bulge of the wall, all of it at the ground and nothing from the hub up';
+
+/** How far below the hub something is that nobody has drawn, as a share of the radius: by the direction of its contact. */
+export const riseBelowHub = (ask: Ask, obstacle: number): number => Math.max(0, -Math.sin(ask.value('contact_rise', obstacle)));
+
+const WAYS = [
+  ['forward', 'rearward'],
+  ['outward', 'inward'],
+  ['up', 'down'],
+] as const;
+
+/** A direction beside a left wheel in words, by its shares along the vehicle, across it and upright; those under a thousandth are left out. */
+export function wayOf(direction: Vec3): string {
+  const shares = direction.flatMap((share, i) => {
+    const percent = Math.round(1000 * Math.abs(share)) / 10;
+    return percent === 0 ? [] : [`${percent} % ${WAYS[i]![share > 0 ? 0 : 1]}`];
+  });
+  return shares.length < 2 ? shares.join('') : `${shares.slice(0, -1).join(', ')} and ${shares.at(-1)}`;
+}
+
+interface Cut {
+  readonly normal: Vec3;
+}
+
+/**
+ * What of a cut gains no gap: what was taken off moves the whole of a drawn thing straight back from the tyre where they are nearest,
+ * and then another place of it may be. Nothing where nothing is drawn or searched: the cut is made where the gap was gauged.
+ */
+export const trimLost = (
+  isDrawn: (obstacle: number) => boolean,
+  gained: (ask: Ask, obstacle: number, cut: number) => number,
+): Provider => ({
+  provides: 'trim_lost',
+  model: 'the thing moved back, and its gap searched again',
+  compute: (ask, obstacle) => {
+    const cut = ask.value('obstacle_trimmed', obstacle);
+    if (!(cut > 0) || !isDrawn(obstacle)) return Number.isNaN(cut) ? cut : 0;
+    const gap = gained(ask, obstacle, cut);
+    return Number.isNaN(gap) ? 0 : cut - gap;
+  },
+  range: (ask, obstacle) => (isDrawn(obstacle) ? ask.unknown('searched') : ask.of(0)),
+});
+
+/** Moved straight back from the tyre by so much. */
+export function cutBack<T extends { readonly lines: Placed['lines']; readonly patches: Placed['patches'] }>(
+  of: T,
+  { normal }: Cut,
+  cut: number,
+): T {
+  const back = (run: Placed['lines'][number]) => run.map((point) => addScaled(point, normal, cut));
+  return { ...of, lines: of.lines.map(back), patches: of.patches.map(back) };
 }
 
 interface LookedAt {
