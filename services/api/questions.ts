@@ -62,7 +62,7 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
       parts,
       found: (run) => named.get(textOf(run)) ?? [],
       foundParts: (run) => likely.get(textOf(run)) ?? [],
-      ...(vehicle && { vehicle }),
+      ...(vehicle && { vehicle, ...(await classOf(vehicle, desk)) }),
       ...(asked.units && { units: asked.units }),
       ...(asked.jurisdictions && { jurisdictions: asked.jurisdictions }),
     },
@@ -119,6 +119,12 @@ async function givenVehicle(given: Asked['vehicle'], desk: Desk): Promise<Vehicl
   const read = readQuestion({ text: given, found: (run) => named.get(textOf(run)) ?? [] }, desk.lexicon, desk.library);
   if (read.vehicleInput && read.vehicle !== 'assumed') return read.vehicleInput;
   throw new ApiError('BUILD_INVALID', undefined, [await unknownVehicle(given, desk)]);
+}
+
+/** The class says which parts a vehicle of the catalogue has. */
+async function classOf(vehicle: VehicleInput, { lookup }: Desk): Promise<{ readonly vehicleClass?: string }> {
+  const [found] = vehicle.from === 'catalogue' ? await lookup.vehicles([{ id: vehicle.vehicle }]) : [];
+  return found ? { vehicleClass: found.class } : {};
 }
 
 async function unknownVehicle(given: string, { lookup, library }: Desk): Promise<RequestFault> {

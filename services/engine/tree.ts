@@ -221,6 +221,14 @@ export interface WorkParameter {
   readonly merge: 'greatest' | 'least' | 'sum';
 }
 
+/** What a work takes off for good: parts of that kind at its subject, or else what the words say. */
+export interface TakenOff {
+  readonly kind?: string;
+  /** Of the subjects the work takes, which one; the whole vehicle where it names none. */
+  readonly of?: number;
+  readonly unlessKnown?: readonly TemplatePiece[];
+}
+
 export interface Work {
   readonly id: string;
   readonly title: readonly TemplatePiece[];
@@ -238,12 +246,15 @@ export interface Work {
   /** Works this one always brings with it, later. */
   readonly then: readonly WorkCall[];
   readonly effects: readonly Effect[];
+  /** How far it goes on this vehicle: an amount with which that is known not to hold is not asked for. */
+  readonly asLongAs?: Truth;
   readonly verify?: {
     readonly check: string;
     readonly accept: string;
     /** Values that are read when it is done, and compared with what was predicted. */
     readonly reads: readonly Leaf[];
   };
+  readonly takesOff: readonly TakenOff[];
   readonly planning: Planning;
   readonly cautions: readonly string[];
   readonly basis: readonly Basis[];

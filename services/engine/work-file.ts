@@ -16,7 +16,7 @@ import {
   readSpread,
   standingOn,
 } from './planning.ts';
-import type { Effect, Leaf, SubjectType, Work, WorkParameter } from './tree.ts';
+import type { Effect, Leaf, SubjectType, TakenOff, Truth, Work, WorkParameter } from './tree.ts';
 import { Fields, type YamlNode } from './yaml-reader.ts';
 
 /** What a work takes; read before anything that asks for works. */
@@ -78,10 +78,12 @@ export function readWork(
   fields.node('takes');
   const title = readTemplate(fields.neededText('title', 'say what is done, with its amounts'), checker, false, report);
   const effects = fields.list('effects').flatMap((node) => readEffect(node, checker, vocabulary, report));
+  const asLongAs = readCondition(fields.text('as_long_as'), checker, report);
   const then = readWorkCalls(fields.list('then'), checker, references, report);
   const hours = readSpread(fields, 'hours', report);
   const orders = { after: readOrders(fields, 'after', report), before: readOrders(fields, 'before', report) };
   const verify = readVerify(fields.fields('verify'), checker, report);
+  const takesOff = fields.list('takes_off').flatMap((node) => readTakenOff(node, takes, checker, vocabulary, report));
   const planning = readPlanning(fields, checker, names, report);
   checkVerified(planning, verify !== undefined, fields, takes, report);
   const rest = {
@@ -104,11 +106,22 @@ export function readWork(
     orders,
     then,
     effects,
+    takesOff,
     planning,
     ...rest,
     ...(verify && { verify }),
+    ...(asLongAs && { asLongAs }),
     span: fields.span,
   };
+}
+
+/** What must hold of the vehicle and the amounts for the work to be asked for. */
+function readCondition(text: ReturnType<Fields['text']>, checker: Checker, report: Report): Truth | undefined {
+  const ast = expressionOf(text, report);
+  const checked = ast && checker.check(ast, NONE);
+  if (checked?.is === 'truth') return checked.truth;
+  if (checked) report.add('RULE_TYPE', ast.span, '`as_long_as` is met or not', 'compare two values: `rear_bump_left - amount >= 40 mm`');
+  return undefined;
 }
 
 function readVerify(fields: Fields | undefined, checker: Checker, report: Report): Work['verify'] {
@@ -121,6 +134,28 @@ function readVerify(fields: Fields | undefined, checker: Checker, report: Report
   });
   fields?.done();
   return check && accept && { check: check.text, accept: accept.text, reads };
+}
+
+/** `- { kind: skid_plate, of: part, unless_known: "skid plates that were on it" }`. */
+function readTakenOff(
+  node: YamlNode,
+  takes: readonly WorkParameter[],
+  checker: Checker,
+  { kinds }: Vocabulary,
+  report: Report,
+): TakenOff[] {
+  const fields = Fields.of(node, 'what comes off', report);
+  if (!fields) return [];
+  const [kind, of, words] = (['kind', 'of', 'unless_known'] as const).map((key) => fields.text(key));
+  fields.done();
+  if (kind) known(kind, kinds, 'RULE_UNKNOWN_NAME', 'kind', report);
+  const subjects = new Map(takes.filter(({ type }) => type.is === 'subject').map(({ name }, i) => [name, i]));
+  if (of) known(of, subjects, 'RULE_UNKNOWN_NAME', 'part or place of the work', report);
+  if (!kind && !words)
+    report.add('RULE_MISSING_KEY', fields.span, 'nothing says what comes off', 'give `kind: <kind>`, or `unless_known: "…"`');
+  const at = of && subjects.get(of.text);
+  const unlessKnown = words && readTemplate(words, checker, false, report);
+  return [{ ...(kind && { kind: kind.text }), ...(at !== undefined && { of: at }), ...(unlessKnown && { unlessKnown }) }];
 }
 
 /** Puts together what works say of their order, by name or by what they change, whichever of two says it. */

@@ -32,6 +32,7 @@ const GIVES_WAY = [
   'measure',
   'assumed',
   'contact',
+  'law',
   'missed',
   'work',
   'measure',
@@ -40,6 +41,7 @@ const GIVES_WAY = [
   'missed',
   'assumed',
   'contact',
+  'law',
 ];
 
 /** Of all verdicts the one that is told in the fewest letters, and what to mind where nothing can hurt: no answer about a build has less. */
@@ -70,7 +72,8 @@ const joined: Readonly<Record<Format, (texts: readonly string[]) => string>> = {
 export function compose(composing: Composing): Fitted {
   const { judged, question, answer, format, length } = composing;
   const segments: Segment[] = [
-    { id: 'head', variants: [headOf(judged, question)] },
+    { id: 'head', variants: [withLaw(headOf(judged, question), composing)] },
+    { id: 'law', variants: lawOf(composing) },
     { id: 'contact', variants: contactOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
     { id: 'work', variants: workOf(judged, answer) },
@@ -93,6 +96,37 @@ const marked = ({ id, variants }: Segment): Segment => ({
   id,
   variants: variants.map((text) => (text === '' ? '' : id === 'head' ? `**${escapeMarkdown(text)}**` : `- ${escapeMarkdown(text)}`)),
 });
+
+const LAW_SAYS = { conflict: 'not met', unknown: 'not known', close: 'not settled', clear: 'met' } as const;
+
+/** Findings on the law, the worst first, where it is asked whether it is lawful and a place was named. */
+function lawFindings({ question, answer }: Composing): Finding[] {
+  if (!question.asksLaw || (question.build?.use?.jurisdictions ?? []).length === 0) return [];
+  const order = Object.keys(LAW_SAYS);
+  return (answer?.findings ?? [])
+    .filter(({ hazard }) => hazard === 'legal')
+    .sort((a, b) => order.indexOf(a.verdict) - order.indexOf(b.verdict));
+}
+
+/** `No as a build (law of us-oh: met): …`: of who asks about the law no verdict on the mechanics is taken for one on that. */
+function withLaw(head: string, composing: Composing): string {
+  const { asksLaw, build } = composing.question;
+  const places = build?.use?.jurisdictions ?? [];
+  if (!asksLaw || places.length === 0) return head;
+  const [worst] = lawFindings(composing);
+  const says = worst ? LAW_SAYS[worst.verdict] : 'nothing held is for it';
+  return head.replace(
+    /^(?:Yes|No|Can't tell yet)/,
+    (verdict) => `${verdict} as a build (law of ${places.join(', ')}: ${says}; check the local text)`,
+  );
+}
+
+function lawOf(composing: Composing): string[] {
+  const found = lawFindings(composing);
+  if (found.length === 0) return [''];
+  const told = found.map((finding) => `${lower(finding.title)}: ${finding.margin ? marginOf(finding) : LAW_SAYS[finding.verdict]}`);
+  return [...[2, 1].map((most) => `By law: ${unique(told).slice(0, most).join('; ')}.`), ''];
+}
 
 const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
 

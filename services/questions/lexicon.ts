@@ -7,7 +7,15 @@ import { z } from 'zod';
 
 const words = z.array(z.string().min(1));
 const attributes = z.record(z.string(), z.union([z.string(), z.boolean()]));
-const axle = z.strictObject({ kind: z.string(), says: z.string(), amount: z.string().optional() });
+const Elsewhere = z.strictObject({ kind: z.string(), says: z.string(), amount: z.string().optional() });
+const axle = z.strictObject({
+  kind: z.string(),
+  says: z.string(),
+  amount: z.string().optional(),
+  /** Only where the class has a part of that kind; `elsewhere` is what it is on other classes. */
+  where: z.string().optional(),
+  elsewhere: Elsewhere.optional(),
+});
 const Share = z.strictObject({ share_of: z.string(), low: z.number(), high: z.number(), why: z.string() });
 
 const PartWord = z.strictObject({
@@ -19,6 +27,8 @@ const PartWord = z.strictObject({
   /** Words that may mean another part too. */
   ambiguous: words.optional(),
   kind: z.string().optional(),
+  where: z.string().optional(),
+  elsewhere: Elsewhere.optional(),
   name: z.string().optional(),
   at: z.enum(['front', 'rear', 'all']).optional(),
   by_axle: z.strictObject({ front: axle, rear: axle }).optional(),
@@ -29,6 +39,8 @@ const PartWord = z.strictObject({
   bare: z.strictObject({ thousands_of: z.string(), why: z.string() }).optional(),
   replaces: z.literal('fitted').optional(),
   assume: z.record(z.string(), Share).optional(),
+  /** What goes with such a part, and is told with it. */
+  mind: z.strictObject({ says: z.string(), brief: z.string() }).optional(),
   /** The amount beside these words is what the wheel gains, not the part's own. */
   lift_words: words.optional(),
   lever: z.strictObject({ low: z.number(), high: z.number(), why: z.string() }).optional(),
@@ -38,7 +50,14 @@ const PartWord = z.strictObject({
 export type PartWord = z.infer<typeof PartWord>;
 
 const Place = z.strictObject({ words, name: z.string(), kind: z.string().optional(), behind_front_axle: z.string() });
-const Obstacle = z.strictObject({ words, says: z.string(), also: words.optional(), cut_words: words.optional() });
+const Obstacle = z.strictObject({
+  words,
+  says: z.string(),
+  also: words.optional(),
+  cut_words: words.optional(),
+  /** What is said where it is to come off, which no check covers. */
+  taken_off: z.string().optional(),
+});
 const Words = z.strictObject({
   places: z.record(z.string(), Place),
   load: words,
@@ -61,6 +80,10 @@ const Words = z.strictObject({
   negative: words,
   positive: words,
   asked: words,
+  spare: words,
+  solid: words,
+  wheelbase: z.strictObject({ short: words, long: words }),
+  solid_classes: z.strictObject({ short: z.string(), long: z.string(), pickup: z.string() }),
   asking: words,
   describing: words,
   removing: words,
@@ -95,6 +118,7 @@ export type Meaning =
   | { readonly is: 'axle'; readonly at: 'front' | 'rear' | 'both' }
   | { readonly is: 'number'; readonly value: number }
   | { readonly is: 'sign'; readonly negative: boolean }
+  | { readonly is: 'wheelbase'; readonly long: boolean }
   | { readonly is: 'law-place'; readonly id: string }
   | {
       readonly is:
@@ -110,6 +134,8 @@ export type Meaning =
         | 'offset'
         | 'bore'
         | 'asked'
+        | 'spare'
+        | 'solid'
         | 'removing'
         | 'denied'
         | 'law'
@@ -185,6 +211,7 @@ function addWords(all: Words, add: (typed: readonly string[], meaning: (word: st
   for (const how of ['one', 'alone', 'two', 'family'] as const) add(people[how], () => ({ is: 'people', how }));
   for (const which of ['negative', 'positive'] as const) add(all[which], () => ({ is: 'sign', negative: which === 'negative' }));
   for (const at of ['front', 'rear', 'both'] as const) add(all[at], () => ({ is: 'axle', at }));
+  for (const which of ['short', 'long'] as const) add(all.wheelbase[which], () => ({ is: 'wheelbase', long: which === 'long' }));
   const plain = {
     load: all.load,
     done: states.done,
@@ -198,6 +225,8 @@ function addWords(all: Words, add: (typed: readonly string[], meaning: (word: st
     offset: all.offset,
     bore: all.bore,
     asked: all.asked,
+    spare: all.spare,
+    solid: all.solid,
     removing: all.removing,
     denied: all.denied,
     law: all.law,

@@ -4,13 +4,15 @@ import type { PartInput, PlaceInput, ValueInput } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
 import type { PartWord } from './lexicon.ts';
 import { refusalOf } from './read-refusals.ts';
-import { tidyNumber, written } from './read-sizes.ts';
+import { axleLeads, tidyNumber, written } from './read-sizes.ts';
 import type { Notes } from './reading.ts';
 import type { Amount } from './tokens.ts';
 
 /** Attributes of each kind with their ranges in SI: what is said beyond them is refused here, and told. */
 export interface Kinds {
   has(kind: string, attribute: string): boolean;
+  /** Whether the class of the vehicle has one. */
+  fitted(kind: string): boolean;
   range(kind: string, attribute: string): { readonly atLeast?: number; readonly atMost?: number; readonly unit?: string } | undefined;
 }
 
@@ -73,8 +75,20 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   line.use(i, ...amounts.map((each) => each.i), ...axle.words, ...flavour.words);
   const spans = [item, ...[...amounts.map((each) => each.i), ...axle.words, ...flavour.words].map((j) => line.at(j) ?? item)];
   const where = { start: Math.min(...spans.map(({ start }) => start)), end: Math.max(...spans.map(({ end }) => end)) };
+  notes.plannedParts.set(part.id, part.says);
   const said: Said = { part, phrase: item.phrase, amounts, where, flavour: flavour.words.map((j) => line.at(j)?.phrase ?? '') };
+  const there = part.where === undefined || kinds.fitted(part.where);
+  if (!there && !part.elsewhere && !part.by_axle) {
+    notes.missed.push({ ...where, why: `there are none on a front of that kind`, known: part.says });
+    return;
+  }
   if (!part.by_axle) {
+    const other = otherAxle(line, i, part);
+    if (other) {
+      notes.missed.push({ ...where, why: `${part.says} go in at the ${part.at}, and ${other} was said`, known: part.says });
+      return;
+    }
+    if (!there && part.elsewhere) return put(said, { ...part.elsewhere, at: part.at as PlaceInput }, notes, kinds);
     const at = part.at === 'all' && axle.at?.length === 1 ? axle.at[0] : part.at;
     return put(said, { kind: part.kind as string, ...(at && { at }) }, notes, kinds);
   }
@@ -91,7 +105,7 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   )
     notes.assume('which bumper was not said: taken as the front one', true, 'the front bumper');
   for (const at of axles) {
-    const { kind, says, amount } = part.by_axle[at];
+    const { kind, says, amount } = ofClass(part.by_axle[at], kinds);
     const own = amounts.filter((each) => each.at === undefined || each.at === at);
     const place = part.id === 'front-bumper' ? {} : { at };
     const flavours = words.find((other) => other.kind === kind && other.flavours)?.flavours;
@@ -102,6 +116,22 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
       kinds,
     );
   }
+}
+
+/** What the class has at that axle: springs of their own where its front has no coil-overs. */
+const ofClass = (axle: NonNullable<PartWord['by_axle']>['front'], kinds: Kinds) =>
+  axle.where !== undefined && axle.elsewhere && !kinds.fitted(axle.where) ? axle.elsewhere : axle;
+
+/** `level rear`: the axle right beside a part that goes in at the other one only. */
+function otherAxle(line: Line, i: number, part: PartWord): Axle | undefined {
+  if (part.at !== 'front' && part.at !== 'rear') return undefined;
+  for (const j of [i + 1, i - 1]) {
+    const axle = line.means(j, 'axle')?.at;
+    const beyond = line.at(j + (j - i));
+    const ends = beyond === undefined || line.isParting(j + (j - i)) || line.isIdle(j + (j - i));
+    if (axle !== undefined && axle !== 'both' && axle !== part.at && ends && !line.means(j, 'part')) return axle;
+  }
+  return undefined;
 }
 
 /** `what lift do I need`: it is asked for, so none is planned. */
@@ -128,6 +158,8 @@ function isRefused(line: Line, i: number, notes: Notes, part: PartWord): boolean
   const axle = axleOf(line, i, []);
   line.use(i, ...refusal.items, ...axle.words);
   notes.refused.add(i);
+  if (refusal.says === 'no' && axle.at === undefined && !refusal.items.some((k) => item && line.at(k)?.token.is === 'amount'))
+    notes.refusedParts.set(part.id, item);
   const said = [i, ...refusal.items].map((k) => line.at(k) ?? item);
   const where = { start: Math.min(...said.map(({ start }) => start)), end: Math.max(...said.map(({ end }) => end)) };
   const at = axle.at?.length === 1 ? axle.at[0] : undefined;
@@ -202,7 +234,7 @@ function stops(line: Line, j: number, step: 1 | -1, has: boolean): boolean {
 }
 
 function axleWithAmount(line: Line, j: number, head: number): Axle | undefined {
-  for (const k of [j + 1, j - 1]) {
+  for (const k of axleLeads(line, j) ? [j - 1, j + 1] : [j + 1, j - 1]) {
     const axle = k === head ? undefined : line.means(k, 'axle');
     if (axle && axle.at !== 'both' && !line.at(k)?.used && !line.means(k, 'part')) return axle.at;
   }
@@ -274,7 +306,7 @@ interface As {
   readonly says?: string;
   readonly at?: PlaceInput;
   /** Attribute that takes the length, where it is not the part's own. */
-  readonly amount?: string;
+  readonly amount?: string | undefined;
 }
 
 function put(said: Said, as: As, notes: Notes, kinds: Kinds): void {
@@ -307,6 +339,7 @@ function put(said: Said, as: As, notes: Notes, kinds: Kinds): void {
   const needed = as.amount ?? part.takes?.length ?? part.takes?.force;
   if (needed !== undefined) notes.needs.push({ kind: as.kind, ...(as.at && { at: as.at }), attribute: needed, says: as.says ?? part.says });
   if (part.ambiguous?.includes(said.phrase)) notes.assume(`“${said.phrase}” was taken for ${part.says}`, true);
+  if (part.mind) notes.assume(part.mind.says, true, part.mind.brief);
   if (said.weak) notes.weak.add(input);
   notes.pieces.push({ ...where, as: 'part', says: label, puts: { parts: [input] } });
 }
@@ -422,7 +455,7 @@ function readLooseLift(line: Line, notes: Notes, kinds: Kinds, part: PartWord): 
     if (!axle || !item || !amount) continue;
     line.use(i, axle.word);
     notes.assume('a length beside an axle was taken as a lift', true, 'lengths as lift');
-    const { kind, says } = part.by_axle[axle.at];
+    const { kind, says } = ofClass(part.by_axle[axle.at], kinds);
     put(
       { part, phrase: 'lift', amounts: [{ i, amount, dimension: 'length' }], where: item, flavour: [] },
       { kind, says, at: axle.at },

@@ -9,13 +9,30 @@ import type { Amount, Token } from './tokens.ts';
 
 /** `front` or `rear` said right beside an item. */
 export function axleBeside(line: Line, i: number): { readonly at: 'front' | 'rear'; readonly word: number } | undefined {
-  for (const step of [1, -1] as const) {
+  const found = ([1, -1] as const).flatMap((step) => {
     const j = line.beside(i, step, 1);
     const axle = j === undefined || line.at(j)?.used ? undefined : line.means(j, 'axle');
-    if (j !== undefined && axle && axle.at !== 'both' && !line.means(j, 'part')) return { at: axle.at, word: j };
-  }
-  return undefined;
+    return j !== undefined && axle && axle.at !== 'both' && !line.means(j, 'part') ? [{ at: axle.at, word: j }] : [];
+  });
+  // `front 33s rear 35s`: between two, the word before is its own where the row of them begins with an axle.
+  return found.length === 2 && axleLeads(line, i) ? found[1] : found[0];
 }
+
+/** Whether in `front 2 in rear 1 in` and the like the axles stand before what is said of them. */
+export function axleLeads(line: Line, i: number): boolean {
+  let leads = false;
+  for (let j = i - 1, wants: 'axle' | 'size' = 'axle'; j >= 0 && !line.isParting(j); j--) {
+    if (line.isIdle(j)) continue;
+    const is = line.at(j)?.token.is ?? 'mark';
+    const axle = line.means(j, 'axle') !== undefined && line.means(j, 'part') === undefined;
+    if (wants === 'axle' ? !axle : !SIZES.has(is)) break;
+    leads = wants === 'axle';
+    wants = wants === 'axle' ? 'size' : 'axle';
+  }
+  return leads;
+}
+
+const SIZES: ReadonlySet<string> = new Set(['tyre', 'tyre-open', 'inches', 'wheel', 'amount']);
 
 /** An amount as a check takes it: `2.5 in`, `2.5 in ± 0.5 in`. */
 export const written = ({ value, plusMinus }: Amount, unit: string): string =>
@@ -59,7 +76,14 @@ export function readTyres(line: Line, text: string, notes: Notes, stock: Stock):
   const places = new Set<PlaceInput>();
   for (const tyre of wanted) {
     const refusal = refusalOf(line, tyre.i, notes.refused);
+    const spare = spareBeside(line, tyre.i);
     line.use(tyre.i);
+    if (spare !== undefined) {
+      line.use(spare);
+      const [from, to] = [line.at(tyre.i), line.at(spare)];
+      if (from && to) notes.missed.push({ start: Math.min(from.start, to.start), end: Math.max(from.end, to.end), why: SPARE });
+      continue;
+    }
     if (refusal?.says === 'no') {
       const item = line.at(tyre.i);
       line.use(...refusal.items);
@@ -78,6 +102,12 @@ export function readTyres(line: Line, text: string, notes: Notes, stock: Stock):
     putTyre(tyre, item, notes);
   }
 }
+
+const SPARE = 'the size of a spare is not what stands on the road';
+
+/** `two 33 inch spares`. */
+const spareBeside = (line: Line, i: number): number | undefined =>
+  [i + 1, i - 1].find((j) => line.at(j)?.used === false && line.means(j, 'spare') && !line.means(j - 1, 'not'));
 
 /** `33s (255/85R16)`: the round figure of a size that is said too. */
 const NICKNAME_WITHIN = 0.75;
@@ -301,8 +331,11 @@ function settingOf(line: Line, i: number, named = false): Setting {
     const number = j === undefined ? undefined : settingNumber(line, j, is);
     if (j === undefined || number === undefined) return;
     const sign = is === 'offset' ? signBefore(line, j) : undefined;
+    const read = is === 'offset' ? offsetOf(sign?.negative ? { ...number, value: -Math.abs(number.value) } : number) : undefined;
+    // A second one that says otherwise is left, to be told.
+    if (read && offset && read.value !== offset.value) return;
     if (sign) used.push(sign.i);
-    if (is === 'offset') offset ??= offsetOf(sign?.negative ? { ...number, value: -Math.abs(number.value) } : number);
+    if (is === 'offset') offset ??= read;
     else backspacing ??= backspacingOf(number);
     used.push(word, j);
   };

@@ -57,11 +57,17 @@ export function readCuts(line: Line, notes: Notes, words: Words): void {
     const obstacle = line.means(i, 'obstacle');
     const item = line.at(i);
     if (!obstacle || !item) continue;
-    const { says, also = [], cut_words = [] } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
+    const { says, also = [], cut_words = [], taken_off } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
     const done = [doneBefore(line, i), line.beside(i, 1, 2), i + 1].find(
       (j) => j !== undefined && !line.at(j)?.used && line.means(j, 'done'),
     );
-    const cut = done !== undefined || cut_words.includes(item.phrase);
+    const off = removalBeside(line, i);
+    if (taken_off !== undefined && (off !== undefined || done !== undefined)) {
+      line.use(i, off, done);
+      notes.missed.push({ ...spanOf(line, [i, ...[off ?? done ?? i]]), why: taken_off, known: says });
+      continue;
+    }
+    const cut = done !== undefined || off !== undefined || cut_words.includes(item.phrase);
     if (!cut) continue;
     const length = near(
       line,
@@ -85,6 +91,12 @@ export function readCuts(line: Line, notes: Notes, words: Words): void {
     notes.pieces.push({ ...where, as: 'state', says: `${says} cut back by ${value}`, puts: { measured } });
   }
 }
+
+/** `delete the sway bar`, `mud flaps gone`. */
+const removalBeside = (line: Line, i: number): number | undefined =>
+  [line.beside(i, -1, 2), line.beside(i, 1, 1)].find(
+    (j) => j !== undefined && !line.at(j)?.used && line.means(j, 'removing') !== undefined,
+  );
 
 /** `trimmed 10 mm off the liners`: lengths and words that say nothing may stand between. */
 function doneBefore(line: Line, i: number): number | undefined {

@@ -7,6 +7,7 @@ export interface NamedVehicle {
   readonly id: string;
   readonly name: string;
   readonly maker?: string;
+  readonly class?: string;
 }
 
 /** A run of words that nothing else explains, and where it stands. */

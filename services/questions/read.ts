@@ -40,6 +40,8 @@ export interface Question {
   /** How the vehicle is known: named or described, by a class that was said, or by one that was assumed. */
   readonly vehicle: 'named' | 'class' | 'assumed';
   readonly vehicleInput: CheckRequest['vehicle'];
+  /** Whether it is lawful is asked. */
+  readonly asksLaw?: boolean;
   /** Ids of the planned parts, what is asked about first: `with a fridge on board, will 285/70R17 fit`. */
   readonly focus?: readonly string[];
 }
@@ -57,6 +59,8 @@ export interface Asked {
   readonly text: string;
   /** Given beside the text; wins over what the text says. */
   readonly vehicle?: CheckRequest['vehicle'];
+  /** Class of the vehicle given, where it is one of the catalogue. */
+  readonly vehicleClass?: string;
   readonly units?: 'metric' | 'us';
   /** Law packs to hold it against. */
   readonly jurisdictions?: readonly string[];
@@ -90,7 +94,7 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
   const line = new Line(itemsOf(tokens, lexicon, new Set([...taken, ...(settled?.taken ?? [])]), slips));
   if (meant?.is === 'several')
     notes.assume(`${meant.names.join(', ')}: which of them was not said, so none was taken`, true, 'no vehicle taken');
-  const vehicle = vehicleOf(asked, settled, line, notes, library);
+  const vehicle = vehicleOf(asked, settled, line, notes, lexicon, library);
   readAll(line, text, notes, lexicon, library, vehicle);
   const build = buildOf(notes, vehicle, asked, tokens, library);
   const left = leftOver(line, text, notes);
@@ -114,6 +118,7 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
     units: asked.units ?? unitsOf(tokens),
     vehicle: vehicle.known,
     vehicleInput: vehicle.input,
+    ...(notes.asksLaw && { asksLaw: true }),
     focus: focusOf(build.build?.parts ?? [], line, notes, lexicon),
   };
 }
@@ -150,8 +155,9 @@ function askingClauses(line: Line, asking: ReadonlySet<string>): { readonly star
 }
 
 /** In this order, since an amount goes with what stands nearest in meaning: a gap before a part, a load before a bumper. */
-function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexicon, library: Library, { input }: Vehicle): void {
-  const stock = stockOf(library, input.from === 'inline' ? input.class : FIRST_CLASS);
+function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexicon, library: Library, vehicle: Vehicle): void {
+  const { input } = vehicle;
+  const stock = stockOf(library, vehicle.class);
   readTyres(line, text, notes, stock);
   readWheels(line, notes, stock);
   readGears(line, notes);
@@ -160,9 +166,13 @@ function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexic
   readGaps(line, notes, words);
   readCuts(line, notes, words);
   readLoads(line, notes, words);
-  readParts(line, notes, kindsOf(library), parts);
+  readParts(line, notes, kindsOf(library, vehicle.class), parts);
   readStock(line, notes);
   readLaw(line, notes);
+  for (const [id, where] of notes.refusedParts) {
+    const says = notes.plannedParts.get(id);
+    if (says !== undefined) notes.missed.push({ ...where, why: `${says}: said to be wanted, and not to be`, known: says });
+  }
   if (input.from === 'inline' && isBareClass(input) && !notes.has('wheel')) assumeRims(notes, stock);
 }
 
@@ -199,25 +209,62 @@ function assumeRims(notes: Notes, { rimDiameter, wheelId }: Stock): void {
 interface Vehicle {
   readonly input: CheckRequest['vehicle'];
   readonly known: Question['vehicle'];
+  /** Whose defaults stand in, and whose kinds of part there are. */
+  readonly class: string;
 }
 
-function vehicleOf({ vehicle }: Asked, settled: Settled | undefined, line: Line, notes: Notes, library: Library): Vehicle {
-  if (vehicle) return { input: vehicle, known: isBareClass(vehicle) ? 'class' : 'named' };
+function vehicleOf(
+  { vehicle, vehicleClass = FIRST_CLASS }: Asked,
+  settled: Settled | undefined,
+  line: Line,
+  notes: Notes,
+  { words }: Lexicon,
+  library: Library,
+): Vehicle {
+  if (vehicle)
+    return {
+      input: vehicle,
+      known: isBareClass(vehicle) ? 'class' : 'named',
+      class: vehicle.from === 'inline' ? vehicle.class : vehicleClass,
+    };
   if (settled) {
-    const { id, name } = settled.vehicle;
+    const { id, name, class: of = FIRST_CLASS } = settled.vehicle;
     notes.pieces.push({ start: settled.start, end: settled.end, as: 'vehicle', says: name });
     if (settled.misspelt) notes.assume(`the vehicle was taken to be ${name}`, true, `it is a ${name}`);
-    return { input: { from: 'catalogue', vehicle: id }, known: 'named' };
+    return { input: { from: 'catalogue', vehicle: id }, known: 'named', class: of };
   }
   const at = line.where((i) => line.means(i, 'class') !== undefined)[0];
+  const solid = at === undefined ? solidClass(line, notes, words, library) : undefined;
+  if (solid !== undefined) return { input: { from: 'inline', class: solid }, known: 'class', class: solid };
   const id = at === undefined ? FIRST_CLASS : (line.means(at, 'class')?.id ?? FIRST_CLASS);
   const title = library.classes.get(id)?.title ?? id;
   const item = at === undefined ? undefined : line.at(at);
   line.use(at);
   if (item) notes.pieces.push({ start: item.start, end: item.end, as: 'vehicle', says: title });
   else notes.assume(`no vehicle of the catalogue was named: a ${lower(title)} was taken`, true, `a ${lower(title.replace(/,.*/, ''))}`);
-  return { input: { from: 'inline', class: id }, known: item ? 'class' : 'assumed' };
+  return { input: { from: 'inline', class: id }, known: item ? 'class' : 'assumed', class: id };
 }
+
+/** `short solid axle`, `solid axle … long wheelbase`: never a truck with another front, whatever else is said of it. */
+function solidClass(line: Line, notes: Notes, { solid_classes: classes }: Lexicon['words'], library: Library): string | undefined {
+  const [at] = line.where((i) => line.means(i, 'solid') !== undefined);
+  if (at === undefined) return undefined;
+  const [base] = line.where((i) => line.means(i, 'wheelbase') !== undefined);
+  const pickup = line.items.some(({ token }) => token.is === 'word' && PICKUPS.has(token.word));
+  const long = base === undefined ? undefined : line.means(base, 'wheelbase')?.long;
+  const id = long === undefined ? (pickup ? classes.pickup : classes.short) : long ? classes.long : classes.short;
+  const title = library.classes.get(id)?.title ?? id;
+  if (long === undefined && !pickup)
+    notes.assume(`on solid axles, and not said whether short, long or a pickup: a ${lower(title)} was taken`, true, lower(title));
+  for (const i of [at, ...(base === undefined ? [] : [base])]) {
+    const { start, end } = line.at(i) as { start: number; end: number };
+    notes.pieces.push({ start, end, as: 'vehicle', says: title });
+  }
+  line.use(at, base);
+  return id;
+}
+
+const PICKUPS = new Set(['pickup', 'truck', 'ute']);
 
 const lower = (text: string): string => text.replace(/^./, (letter) => letter.toLowerCase());
 
@@ -236,7 +283,8 @@ function stockOf(library: Library, id: string): Stock {
   };
 }
 
-const kindsOf = (library: Library): Kinds => ({
+const kindsOf = (library: Library, of: string): Kinds => ({
+  fitted: (kind) => library.classes.get(of)?.fitted.some((part) => part.kind === kind) ?? false,
   has: (kind, attribute) => attributesOf(library, kind).has(attribute),
   range: (kind, attribute) => {
     const found = attributesOf(library, kind).get(attribute)?.attribute;
@@ -403,9 +451,14 @@ function oncePerPlace(parts: readonly PartInput[], notes: Notes): PartInput[] {
     const known = kept.get(key);
     if (known?.from === 'inline' && notes.weak.has(part) && !notes.weak.has(known)) continue;
     if (known?.from !== 'inline' || (notes.weak.has(known) && !notes.weak.has(part))) kept.set(key, part);
-    else if (clashes(known.attributes ?? {}, part.attributes ?? {}))
-      notes.assume(`of two ${lower(part.name ?? part.kind)} the first was taken`, true);
-    else
+    else if (clashes(known.attributes ?? {}, part.attributes ?? {})) {
+      const of = notes.pieces.find(({ puts }) => puts?.parts?.includes(part));
+      if (of)
+        notes.missed.push({
+          ...of,
+          why: `another than the ${lower(known.name ?? known.kind)} that was said first; one is answered at a time`,
+        });
+    } else
       kept.set(key, {
         ...known,
         name:

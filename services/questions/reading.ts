@@ -58,6 +58,9 @@ export class Notes {
   readonly weak = new Set<PartInput>();
   /** Items of parts and sizes that were refused. */
   readonly refused = new Set<number>();
+  /** Words for parts that are planned, and where one was refused whole: of both nothing can be told. */
+  readonly plannedParts = new Map<string, string>();
+  readonly refusedParts = new Map<string, { readonly start: number; readonly end: number }>();
   /** Kinds at an axle that were refused there, `rear_spring rear`: what was put there without the axle being said is left out. */
   readonly without = new Set<string>();
   /** Of parts of the catalogue, by id. */

@@ -55,11 +55,26 @@ export function tokensOf(text: string): Token[] {
       at++;
       continue;
     }
-    const token = nextToken(text, at);
+    const token = settingBehind(text, at, tokens) ?? nextToken(text, at);
     tokens.push(token);
     at = token.end;
   }
   return tokens;
+}
+
+const SETTING = /[+-]? ?\d{1,3}(?:[.,]\d)?(?: ?mm)?(?=[\s,;)]|$)/y;
+const BINDS = new Set(['et', 'os', 'offset', 'neg', 'pos', 'minus', 'negative', 'positive']);
+
+/** `ET 25 8.5x17`: the number behind the word is the offset, whatever could be made of it with the next; `+25 offset 33 12.50R17` has its own before. */
+function settingBehind(text: string, at: number, tokens: readonly Token[]): Token | undefined {
+  const [before, word] = tokens.slice(-2).length === 2 ? tokens.slice(-2) : [undefined, tokens.at(-1)];
+  if (word?.is !== 'word' || !BINDS.has(word.word) || before?.is === 'amount') return undefined;
+  SETTING.lastIndex = at;
+  const match = SETTING.exec(text);
+  if (!match) return undefined;
+  const value = Number(match[0].replace(/[ m]/g, '').replace(',', '.'));
+  const body = plain({ value, signed: /^[+-]/.test(match[0]), ...(match[0].endsWith('mm') && withUnit('mm')) });
+  return { is: 'amount', amount: body, start: at, end: at + match[0].length };
 }
 
 function nextToken(text: string, at: number): Token {

@@ -117,6 +117,55 @@ describe('gaps of a rear tyre', () => {
         expect(larger.of('tyre_gap_after', `${id}${side}`), id).toBeLessThan(stock.of('tyre_gap_after', `${id}${side}`));
   });
 
+  it('let down lose the bulge below the hub: something beside the wall, nothing above the tyre', () => {
+    const [bulge, clamps] = [stock.of('aired_down_loss', `spring-clamps${LEFT}`), `rear-arches${LEFT}`];
+    expect(bulge).toBeGreaterThan(0);
+    expect(bulge).toBeLessThan(0.02);
+    expect(stock.of('aired_down_loss', clamps)).toBe(0);
+    const softer = worldOf({
+      measured: [...EXACT, read('off_road_pressure', 'rear', '105 kPa ± 0'), read('tyre_pressure', 'rear', '300 kPa ± 0')],
+    });
+    expect(softer.of('aired_down_loss', `spring-clamps${LEFT}`)).toBeGreaterThan(bulge);
+  });
+
+  it('of worn tyres are larger by the tread that is gone, and a new tyre then takes that much more', () => {
+    const size = (worn: string) => [
+      { from: 'inline', id: 'factory-tyres', kind: 'tyre', at: 'all', attributes: { designation: '265/65R17 112T', tread_worn: worn } },
+    ];
+    const parts = [tyre(790, 276)];
+    const [fresh, worn] = [worldOf({ fitted: size('0 mm'), parts }), worldOf({ fitted: size('6 mm'), parts })];
+    expect(
+      fresh.of('tyre.overall_diameter', `factory-tyres${LEFT}`) - worn.of('tyre.overall_diameter', `factory-tyres${LEFT}`),
+    ).toBeCloseTo(0.012, 9);
+    for (const [id, gone] of [
+      [`rear-arches${LEFT}`, 0.006],
+      ['cab-mounts@front-left', 0.006],
+      [`spring-clamps${LEFT}`, 0],
+    ] as const)
+      expect(fresh.of('tyre_gap_change', id) - worn.of('tyre_gap_change', id), id).toBeCloseTo(gone, 3);
+  });
+
+  it('are swept with the leaves where a block stands them, and with nothing else of the axle moved', () => {
+    const sprung = (block: string) =>
+      worldOf({
+        measured: EXACT,
+        parts: [
+          tyre(800, 272),
+          {
+            from: 'inline',
+            kind: 'rear_spring',
+            at: 'rear',
+            attributes: { height_added: '60 mm ± 0', droop_added: '0 mm ± 0', rated_extra_mass: '0 kg ± 0', block_height: block },
+          },
+        ],
+      });
+    const [pack, block] = [sprung('0 mm'), sprung('60 mm')];
+    expect(Math.abs(block.of('tyre_gap_after', `rear-leaves${LEFT}`) - pack.of('tyre_gap_after', `rear-leaves${LEFT}`))).toBeGreaterThan(
+      0.001,
+    );
+    expect(block.of('tyre_gap_after', `spring-clamps${LEFT}`)).toBeCloseTo(pack.of('tyre_gap_after', `spring-clamps${LEFT}`), 9);
+  });
+
   it('ask for what is missing', () => {
     const bare = worldOf({ parts: [tyre(800, 280, { attributes: { section_width: '280 mm' } })] });
     expect(bare.of('tyre_gap_after', `rear-arches${LEFT}`)).toBeNaN();

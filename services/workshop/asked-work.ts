@@ -5,7 +5,7 @@
 import type { Band } from '../engine/band.ts';
 import { slotOf } from '../engine/bind.ts';
 import { frameOf } from '../engine/frame.ts';
-import { EQUAL_WITHIN, type Frame, number, unlessEmpty } from '../engine/interpret.ts';
+import { EQUAL_WITHIN, type Frame, number, truth, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../engine/tree.ts';
 import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
@@ -33,7 +33,7 @@ export interface AskedWork {
 
 /**
  * Reads a call of a work in the scope it stands in. Amounts that cannot be known leave the work out, and so does what
- * would bring a value beyond its range: a range says how far work goes. Where it may be enough within its range, it is
+ * would bring a value beyond its range, or the vehicle beyond `as_long_as`: they say how far work goes. Where it may be enough within its range, it is
  * done as far as it goes; what then remains open is told when the vehicle is checked again.
  */
 export function askWork(
@@ -80,8 +80,11 @@ export function isBeyondReach(call: WorkCall, scope: Scope, binders: readonly nu
   return asked !== undefined && exceeds(asked, world) && asFarAsItGoes(asked, world) === undefined;
 }
 
-function exceeds({ work, subjects, amounts }: AskedWork, world: VehicleWorld): boolean {
+/** Whether it is known that no work goes as far: beyond the range of what it changes, or what it must leave of this vehicle. */
+export function exceeds({ work, subjects, amounts }: AskedWork, world: VehicleWorld): boolean {
   const frame = frameOf(work.scope, subjects, world, { parameters: new Map([...amounts].map(([name, { value }]) => [name, value])) });
+  const { asLongAs } = work;
+  if (asLongAs && unlessEmpty(() => truth(asLongAs, frame)) === 0) return true;
   return work.effects.some(({ how, target, value }) => {
     const range = signatureOf(world.library, target.name)?.range;
     if (!range || 'is' in value || isTruth(value)) return false;

@@ -11,10 +11,12 @@ const build: CheckRequest = {
   vehicle: {
     from: 'inline',
     class: 'midsize_independent_front',
-    values: { wheel_track: '1570 mm ± 5' },
+    values: { wheel_track: '1570 mm ± 5', wheelbase: '3200 mm ± 0' },
     measured: [
       { quantity: 'tyre_gap', of: 'cab-mounts', value: '20 mm ± 1' },
       { quantity: 'bush_give', of: 'front', value: '3 mm ± 0.5' },
+      { quantity: 'lock_angle', of: 'front-left', value: '36 deg ± 0.5' },
+      { quantity: 'lock_angle', of: 'front-right', value: '36 deg ± 0.5' },
     ],
   },
   parts: [part('tyre', { designation: '285/70R17 117T', overall_diameter: '830 mm ± 0', section_width: '292 mm ± 0' }, { id: 'big' })],
@@ -60,11 +62,32 @@ describe('alternatives of a finding', () => {
     expect(verdictWith(least - 2)).not.toBe('clear');
   });
 
-  it('say what stops cost: the turning circle', () => {
+  it('say what stops cost: the turning circle, worked by hand', () => {
     const lock = of('take-back-lock');
     const [circle] = changeOf(lock, 'turning_circle');
     expect(circle?.unit).toBe('m');
-    expect((circle?.after ?? 0) - (circle?.before ?? 0)).toBeGreaterThan(0.1);
+    const [less, offset] = [
+      lock?.amounts.angle?.value ?? 0,
+      (changeOf(ofKnuckle('move-wheels-out'), 'steering_axis_offset')[0]?.before ?? 0) / 1000,
+    ];
+    // Wheelbase 3.2 m, track 1.57 m, lock 36°, tyre 292 mm wide: the outer steering axis is √(L² + (L/tan δ + t)²) from the middle of the turn.
+    const by = (lockAngle: number): number =>
+      2 * (Math.hypot(3.2, 3.2 / Math.tan((lockAngle * Math.PI) / 180) + 1.57 - 2 * offset) + offset) + 0.292;
+    expect(circle?.before).toBeCloseTo(by(36), 2);
+    expect(circle?.after).toBeCloseTo(by(36 - less), 2);
+    expect(by(36 - less) - by(36)).toBeGreaterThan(0.1);
+  });
+
+  it('name each work once, and of an axle that does not steer no caster', () => {
+    for (const { alternatives = [] } of [finding, knuckle]) {
+      const works = alternatives.map(({ work }) => work);
+      expect(works).toEqual([...new Set(works)]);
+      const ofRear = alternatives
+        .flatMap(({ changes }) => changes)
+        .filter(({ id }) => id.endsWith('(rear)'))
+        .map(({ name }) => name);
+      for (const name of ['steering_axis_offset', 'caster_at_ride', 'wheel_forward']) expect(ofRear).not.toContain(name);
+    }
   });
 
   it('say what a smaller or narrower tyre costs: load', () => {

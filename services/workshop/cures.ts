@@ -11,7 +11,7 @@ import { isKind } from '../vehicle/library-view.ts';
 import { AXLES, CORNERS, subjectOf } from '../vehicle/places.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import type { AlternativeChange, AlternativeCost, AnswerAlternative, Verdict } from './answer.ts';
-import { type AskedWork, mergeAsked } from './asked-work.ts';
+import { type AskedWork, exceeds, mergeAsked } from './asked-work.ts';
 import { nameSubjects } from './describe.ts';
 import { applyEffects } from './effects.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -62,7 +62,10 @@ export class Cures {
     if (cures.length === 0 || this.#told >= MOST_FINDINGS) return undefined;
     this.#told++;
     const asked = byWork(group.evaluations.flatMap((evaluation) => workFor(evaluation, world)));
-    const reached = [...asked.map((does) => this.#do(group, does)), ...cures.flatMap((cure) => this.#try(group, cure) ?? [])];
+    const tried = cures.flatMap((cure) => this.#try(group, cure) ?? []);
+    // What a rule asks for together with other work is told once, with the amount that does alone.
+    const alone = new Set(tried.map(({ does }) => workOf(does)));
+    const reached = [...asked.filter((does) => !alone.has(workOf(does))).map((does) => this.#do(group, does)), ...tried];
     const told = reached.map((one) => this.#tell(group, one));
     return [...told.filter(({ clears }) => clears), ...told.filter(({ clears }) => !clears)];
   }
@@ -87,12 +90,11 @@ export class Cures {
     const parameter = work.takes.find(({ type }) => type.is === 'number');
     if (!parameter || subjects.length === 0) return undefined;
     const step = parameter.step ?? cure.most / 20;
-    const most = Math.floor(cure.most / step + 1e-9);
-    const at = (n: number): Reached =>
-      this.#do(
-        group,
-        subjects.map((each) => doing(work, parameter, each, n * step)),
-      );
+    const asked = (n: number): Does => subjects.map((each) => doing(work, parameter, each, n * step));
+    let most = Math.floor(cure.most / step + 1e-9);
+    while (most > 0 && asked(most).some((one) => exceeds(one, world))) most--;
+    if (most === 0) return undefined;
+    const at = (n: number): Reached => this.#do(group, asked(n));
     const before = lowest(group.evaluations);
     let best = at(most);
     const helps = lowest(best.after) > before + 1e-9;
@@ -217,6 +219,8 @@ export class Cures {
     );
   }
 }
+
+const workOf = (does: Does): string | undefined => does[0]?.work.id;
 
 /** What one work is asked to do, on either side; the same on the same thing is done once. */
 function byWork(asked: readonly AskedWork[]): Does[] {

@@ -72,9 +72,41 @@ export interface Filling {
   readonly margin?: { readonly value: number; readonly unit: string | undefined; readonly of: Num };
 }
 
-/** Fills in a template. What is not known says so. */
+/** Fills in a template. What is not known says so; a sentence or a clause behind a semicolon of which nothing is known is left out. */
 export function fill(pieces: readonly TemplatePiece[], filling: Filling): string {
-  return pieces.map((piece) => fillPiece(piece, filling)).join('');
+  const clauses = clausesOf(pieces);
+  const told = clauses.filter((clause) => !isUnknown(clause, filling));
+  const written = (those: readonly TemplatePiece[][]): string =>
+    those.map((clause) => clause.map((piece) => fillPiece(piece, filling)).join('')).join('');
+  return told.length === clauses.length || told.length === 0 ? written(clauses) : written(told).replace(/[;.] *$/, '');
+}
+
+/** Cut behind `. ` and `; `. */
+function clausesOf(pieces: readonly TemplatePiece[]): TemplatePiece[][] {
+  const clauses: TemplatePiece[][] = [[]];
+  for (const piece of pieces.flatMap((one) => (one.is === 'words' ? wordsOf(one.words) : [one]))) {
+    const before = clauses.at(-1)?.at(-1);
+    if (before?.is === 'words' && ENDS.test(before.words)) clauses.push([]);
+    clauses.at(-1)?.push(piece);
+  }
+  return clauses;
+}
+
+const ENDS = /[.;] $/;
+const wordsOf = (text: string): TemplatePiece[] => text.split(/(?<=[.;] )/).map((words) => ({ is: 'words', words }));
+
+/** It has values to tell, and none of them is known. */
+function isUnknown(clause: readonly TemplatePiece[], { frame, world }: Filling): boolean {
+  const values = clause.filter(
+    (piece) => piece.is === 'number' || piece.is === 'text' || piece.is === 'margin' || piece.is === 'shortfall',
+  );
+  return (
+    values.length > 0 &&
+    values.every((piece) => {
+      if (piece.is === 'number') return Number.isNaN(unlessEmpty(() => number(piece.of, frame)));
+      return piece.is === 'text' && piece.of.is === 'leaf' && world.values.textOf(frame.leaf(piece.of.leaf)) === undefined;
+    })
+  );
 }
 
 function fillPiece(piece: TemplatePiece, filling: Filling): string {

@@ -229,6 +229,12 @@ describe('the plan of the bold build', () => {
     expect(circuit).toMatchObject({ state: 'asked', current: null });
   });
 
+  it('names what comes off for good, said or not', () => {
+    const off = plan.hand_over.parts_taken_off;
+    expect(off).toContain('skid plates that were on it');
+    expect(off.filter((what) => /brake hoses \(front left\)/.test(what))).toHaveLength(1);
+  });
+
   it('hands over front angles of the front alone', () => {
     const of = (id: string) => plan.hand_over.sections.find((section) => section.id === id)?.values ?? [];
     expect(of('alignment').length).toBeGreaterThan(0);

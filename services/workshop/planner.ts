@@ -266,7 +266,7 @@ function estimate(
       ordered,
       periods,
       world,
-      open: check.work.not_known,
+      open: check.work.not_known + unplannedOf(job).length,
       titleOf: ({ step }) => titleOf(step.asked, world, system),
       setupTitle: ({ here }) => setupTitle(here.setup.title, here.of, world),
       becauseOf: ({ step }) => because.get(stepId(step.asked, world)) ?? [],

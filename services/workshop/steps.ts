@@ -3,6 +3,7 @@
 import { frameOf } from '../engine/frame.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Spread } from '../engine/planning.ts';
+import type { TemplatePiece } from '../engine/tree.ts';
 import { findUnit, NONE } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerSetup, AnswerWork, AnswerWorkCall, Hours, Step, WorkAmount } from './answer.ts';
@@ -27,9 +28,17 @@ export function amountsOf({ amounts }: AskedWork, system: System): Record<string
   );
 }
 
-export function titleOf({ work, subjects, amounts }: AskedWork, world: VehicleWorld, system: System): string {
+export const titleOf = (asked: AskedWork, world: VehicleWorld, system: System): string => wordsOf(asked.work.title, asked, world, system);
+
+/** A text of a work, with its subjects and amounts. */
+export function wordsOf(
+  pieces: readonly TemplatePiece[],
+  { work, subjects, amounts }: AskedWork,
+  world: VehicleWorld,
+  system: System,
+): string {
   const parameters = new Map([...amounts].map(([name, { value }]) => [name, value]));
-  const title = fill(work.title, {
+  const words = fill(pieces, {
     frame: frameOf(work.scope, subjects, world, { parameters }),
     world,
     system,
@@ -37,7 +46,7 @@ export function titleOf({ work, subjects, amounts }: AskedWork, world: VehicleWo
     givenUnits: new Map(work.takes.flatMap(({ name, unit }) => (unit === undefined ? [] : [[name, unit] as const]))),
     nameOf: (ref) => nameSubjects([resolve(ref, subjects, world)], world),
   });
-  return textIn(title, system);
+  return textIn(words, system);
 }
 
 export const workCallOf = (asked: AskedWork, world: VehicleWorld, system: System): AnswerWorkCall => ({

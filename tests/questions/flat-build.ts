@@ -4,6 +4,7 @@ import type { CheckRequest, PartInput, ValueInput, VehicleInput, VehicleReading 
 const NAMES: Readonly<Record<string, string>> = {
   front_coilover: 'lift',
   rear_spring: 'lift',
+  front_spring: 'spring lift',
   body_lift: 'body lift',
   coilover_spacer: 'top spacer',
   preload_spacer: 'preload spacer',
@@ -74,6 +75,7 @@ function flatPart(part: PartInput): string {
     if (value === undefined) return [];
     return [each === 'steel' ? 'steel' : each === 'hub_centric' ? 'hub centric' : bare(value)];
   });
-  const lead = name === 'lift' ? `${at} lift` : name === 'wheel spacer' && at !== 'all' ? `wheel spacer ${at}` : name;
+  const lead =
+    name.endsWith('lift') && name !== 'body lift' ? `${at} ${name}` : name === 'wheel spacer' && at !== 'all' ? `wheel spacer ${at}` : name;
   return [lead, ...told].join(' ');
 }

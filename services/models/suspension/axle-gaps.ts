@@ -7,6 +7,7 @@ import { found, type Outcome } from '../result.ts';
 import {
   type AxleContact,
   type AxleObstacle,
+  bulgeLoss,
   type LevelGaps,
   leastAxleGaps,
   levelGaps,
@@ -30,6 +31,8 @@ export interface AxleInputs extends AxleTravel {
   readonly bodyLift: number;
   /** Where the wheels are at ride height. */
   readonly ride: number;
+  /** Height of the blocks between axle and leaves, beyond those of the drawing. */
+  readonly block: number;
 }
 
 export interface AxleGaps {
@@ -37,6 +40,8 @@ export interface AxleGaps {
   readonly contacts: ReadonlyMap<string, AxleContact>;
   /** With both wheels alike, and with one up alone, at the inputs searched. */
   level(obstacle: string): LevelGaps;
+  /** What a bulge of the wall below the hub takes of the gap, at the inputs searched. */
+  bulged(obstacle: string, bulge: number): number;
   /** Gap to an obstacle at nearby inputs, and with another axle; NaN where it has no places. */
   follow(obstacle: string, inputs: AxleInputs, axle?: BeamAxle): number;
 }
@@ -72,9 +77,14 @@ export function searchAxleGaps(axle: BeamAxle, obstacles: readonly AxleObstacle[
   }
   const states = new ByNumbers<Map<string, number>>(MOST_STATES);
   const levels = new Map<string, LevelGaps>();
+  const contacts = new Map(least.value.map((contact) => [contact.obstacle, contact]));
   return found({
     inputs,
-    contacts: new Map(least.value.map((contact) => [contact.obstacle, contact])),
+    contacts,
+    bulged: (id, bulge) => {
+      const [target, contact] = [targets.get(id), contacts.get(id)];
+      return target && contact ? bulgeLoss(swept.value, target.pieces, contact, bulge) : Number.NaN;
+    },
     level: (id) => {
       const known = levels.get(id);
       if (known) return known;
@@ -100,8 +110,8 @@ export function searchAxleGaps(axle: BeamAxle, obstacles: readonly AxleObstacle[
 const NOTHING: AxleObstacle = { id: 'nothing', frame: 'chassis', radius: 0, lines: [], patches: [] };
 const MOST_STATES = 4096;
 
-const sweptFor = (axle: BeamAxle, { droop, bump, ...inputs }: AxleInputs): Outcome<SweptAxle> =>
-  sweepAxle({ axle, travel: { droop, bump }, ...inputs });
+const sweptFor = (axle: BeamAxle, { droop, bump, block, ...inputs }: AxleInputs): Outcome<SweptAxle> =>
+  sweepAxle({ axle: { ...axle, block }, travel: { droop, bump }, ...inputs });
 
 function sharesOf(axle: BeamAxle, travel: AxleTravel, { heave, tilt }: AxlePlace): Shares {
   const [low, high] = heaves(axle, travel, tilt);
@@ -146,7 +156,7 @@ const DESIGN: Shares = { tilt: 0, heave: 0.5 };
 
 const within = (x: number, low: number, high: number): number => Math.min(high, Math.max(low, x));
 
-const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride }: AxleInputs): readonly number[] => [
+const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride, block }: AxleInputs): readonly number[] => [
   ...numbersOfTyre(tyre),
   outwardShift,
   offCentre,
@@ -154,6 +164,7 @@ const numbersOf = ({ tyre, outwardShift, offCentre, bodyLift, droop, bump, ride 
   droop,
   bump,
   ride,
+  block,
 ];
 
 /** How far inputs may lie from those searched for a gap to be followed: looked at all over, it is found within half a millimetre. */

@@ -23,9 +23,8 @@ import {
   wheelPlace,
 } from './beam-axle.ts';
 import { minimise } from './line-search.ts';
-import { asVectors, leastToPieces, nearest, type Pieces, piecesOf, type Shape } from './obstacle-shapes.ts';
-import { noTrim, trimTo } from './trim-search.ts';
-import { makeProfile, type Profile, type TyreShape, tyreNormal } from './tyre-shape.ts';
+import { asVectors, leastToPieces, nearest, type Pieces, piecesOf, type Shape, samplePoints } from './obstacle-shapes.ts';
+import { makeProfile, type Profile, type TyreShape, tyreDistance, tyreNormal } from './tyre-shape.ts';
 import { addScaled, distance as between, dot, type Vec3 } from './vector.ts';
 
 export interface AxleObstacle {
@@ -152,7 +151,9 @@ function pose(s: SweptAxle, { frame, design, shares, pieces }: RidingPieces, hea
   const { segments } = pieces;
   for (let i = 0; i < shares.length; i++) {
     const at = 3 * i;
-    movePoint(s.axle, motion, design[at]!, design[at + 1]!, design[at + 2]!, segments, at);
+    // A leaf's seat stands higher against the axle by the block below it.
+    const raised = frame === 'rear_spring' ? (s.axle.block ?? 0) : 0;
+    movePoint(s.axle, motion, design[at]!, design[at + 1]!, design[at + 2]! + raised, segments, at);
     for (let k = at; k < at + 3; k++) segments[k] = design[k]! + shares[i]! * (segments[k]! - design[k]!);
   }
 }
@@ -313,26 +314,38 @@ function leastAlong(f: (x: number) => number, low: number, high: number): number
   return Math.min(row[best]!, minimise(f, at(Math.max(0, best - 1)), at(Math.min(ALONG, best + 1))).value);
 }
 
-export interface AxleTrim {
-  /** How far the obstacle must go back along the normal so that its least gap is just what is required; 0 if it has it. */
-  readonly amount: number;
-  readonly before: AxleContact;
-  readonly after: AxleContact;
+/** How far apart along a piece its points are looked at. */
+const SPACING = 0.01;
+
+/**
+ * What a bulge of the wall, all of it at the ground and nothing from the hub up, takes of a contact's gap at that contact's place.
+ * Another point of the obstacle may then be the nearest: beside a flat wall all are as near, and the lowest meets the most of it.
+ */
+export function bulgeLoss(s: SweptAxle, pieces: RidingPieces, { place: at }: Pick<AxleContact, 'place'>, bulge: number): number {
+  const { frame } = pieces;
+  pose(s, pieces, frame === 'rear_axle' ? 0 : at.heave, frame === 'rear_axle' ? 0 : at.tilt);
+  const { centre, axis } = asVectors(place);
+  const points = samplePoints(shapesOfPieces(pieces), SPACING);
+  let [plain, bulged] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (let i = 0; i < points.length; i += 3) {
+    const point: Vec3 = [points[i]!, points[i + 1]!, points[i + 2]!];
+    const gap = tyreDistance(s.profile, centre, axis, point);
+    plain = Math.min(plain, gap);
+    bulged = Math.min(bulged, gap - bulge * wallBelowHub(s.profile, centre, axis, point));
+  }
+  return plain - bulged;
 }
 
-/** What must come off an obstacle of the left wheel so that it keeps exactly `required` from the tyre. */
-export function trimForAxle(s: SweptAxle, o: AxleObstacle, required: number): Outcome<AxleTrim> {
-  const least = (obstacle: AxleObstacle): Outcome<AxleContact> => {
-    const gaps = leastAxleGaps(s, [obstacle]);
-    return gaps.ok ? found(gaps.value[0]!) : gaps;
-  };
-  const before = least(o);
-  if (!before.ok) return before;
-  const { normal } = before.value;
-  const back = (amount: number) => (run: readonly Vec3[]) => run.map((corner) => addScaled(corner, normal, amount));
-  const trim = trimTo(before.value, required, (amount) =>
-    least({ ...o, lines: o.lines.map(back(amount)), patches: o.patches.map(back(amount)) }),
-  );
-  if (!trim.ok) return trim;
-  return trim.value ? found({ ...trim.value, before: before.value }) : refused(noTrim(o.id));
+/** How far below the hub, as a share of the radius; nothing on the flat of the tread, which does not bulge. */
+function wallBelowHub(profile: Profile, centre: Vec3, axis: Vec3, point: Vec3): number {
+  if (Math.abs(dot(tyreNormal(profile, centre, axis, point), axis)) < FLAT_OF_TREAD) return 0;
+  return Math.min(1, Math.max(0, (centre[2] - point[2]) / (profile.top + profile.round)));
+}
+
+/** Sine of the angle out of the wheel's plane up to which a contact is on the flat of the tread. */
+const FLAT_OF_TREAD = Math.sin((3 * Math.PI) / 180);
+
+function shapesOfPieces({ pieces: { segments, triangles } }: RidingPieces): Shape[] {
+  const straight = Array.from({ length: segments.length / 6 }, (_, i): Shape => ends(segments.subarray(6 * i)));
+  return [...straight, ...triangles];
 }

@@ -11,6 +11,10 @@
  * each side by the travel at its spring seat, ±y_s, so that a tilted axle also steers a little. For a leaf ρ is three quarters of its
  * front half (the usual three-link stand-in for a leaf, textbook, memory).
  *
+ * A block of the height b between axle and leaves changes neither stops nor dampers, which act on the axle, but stands the leaves b
+ * higher against it: they have gone through h + b where the axle has through h, so it stands fore and aft at x(h + b), what is on the leaves is
+ * so much higher beside the tyre, and the axle tilts about a point so much higher. How it winds its leaves up is left out.
+ *
  * How far it can go: a stop on the frame at ±y_b is solid at the travel B, a damper at ±y_d is fully out at −D:
  *
  *   h + y_b·|sin φ| ≤ B,   h − y_d·|sin φ| ≥ −D,   so   |sin φ| ≤ (B + D)/(y_b + y_d)
@@ -37,6 +41,8 @@ export interface BeamAxle {
   readonly swingRadius: number;
   /** How far the front pivot of that arc lies above the axle. */
   readonly swingDrop: number;
+  /** Height of the blocks between it and its leaves, beyond those it was drawn with; none unless said. */
+  readonly block?: number;
 }
 
 /** Travel of both wheels alike from design height, + in bump. */
@@ -60,7 +66,8 @@ export function checkAxle(axle: BeamAxle, { droop, bump }: AxleTravel): Outcome<
   if (!(halfTrack > 0 && stopAt > 0 && damperAt > 0 && springAt > 0))
     return refused('rear axle: wheel, stop, damper and spring must lie beside the centre line');
   const most = mostTilt(axle, { droop, bump });
-  const furthest = Math.max(Math.abs(swingDrop - droop), Math.abs(swingDrop - bump)) + springAt * most;
+  const seat = swingDrop - (axle.block ?? 0);
+  const furthest = Math.max(Math.abs(seat - droop), Math.abs(seat - bump)) + springAt * most;
   if (!(swingRadius > furthest) || !(most < 0.5)) return refused('rear axle: its springs or links do not reach over that travel');
   return found(axle);
 }
@@ -76,9 +83,9 @@ export function heaves({ stopAt, damperAt }: BeamAxle, { droop, bump }: AxleTrav
   return low < high ? [low, high] : [(low + high) / 2, (low + high) / 2];
 }
 
-/** How far forward the springs carry a side that has risen so far. */
-export function swing({ swingRadius, swingDrop }: BeamAxle, rise: number): number {
-  const below = swingDrop - rise;
+/** How far forward the springs carry a side that has risen so far, from where it was drawn. */
+export function swing({ swingRadius, swingDrop, block = 0 }: BeamAxle, rise: number): number {
+  const below = swingDrop - rise - block;
   return Math.sqrt(swingRadius * swingRadius - swingDrop * swingDrop) - Math.sqrt(swingRadius * swingRadius - below * below);
 }
 
@@ -102,12 +109,16 @@ export function axleMotion(axle: BeamAxle, heave: number, tilt: number, out: Flo
   out[11] = heave;
 }
 
+/** Of the point of the axle it tilts about, which is where its leaves are clamped to it. */
+const rollHeight = (axle: BeamAxle): number => axle.rollHeight + (axle.block ?? 0);
+
 /** Where a point of the axle is after it, three numbers into `out`. */
 export function movePoint(axle: BeamAxle, m: Float64Array, x: number, y: number, z: number, out: Float64Array, at: number): void {
-  const dz = z - axle.rollHeight;
+  const roll = rollHeight(axle);
+  const dz = z - roll;
   out[at] = m[0]! * x + m[1]! * y + m[2]! * dz + m[9]!;
   out[at + 1] = m[3]! * x + m[4]! * y + m[5]! * dz + m[10]!;
-  out[at + 2] = m[6]! * x + m[7]! * y + m[8]! * dz + m[11]! + axle.rollHeight;
+  out[at + 2] = m[6]! * x + m[7]! * y + m[8]! * dz + m[11]! + roll;
 }
 
 /** The left tyre's centre and axis, six numbers into `out`; `outward` from the wheel it was drawn with. */

@@ -1,7 +1,7 @@
 /** An obstacle as points, segments and triangles: sampled, moved, and its place nearest to a tyre. */
 import type { Obstacle } from './geometry.ts';
 import { leastOnSegments, type Nearest, nearestOnSegment, nearestOnTriangle, type Profile, tyreDistance } from './tyre-shape.ts';
-import { add, distance, type Vec3 } from './vector.ts';
+import { distance, type Vec3 } from './vector.ts';
 
 /** One, two or three corners. */
 export type Shape = readonly Vec3[];
@@ -70,10 +70,4 @@ export function nearest(profile: Profile, centre: Vec3, axis: Vec3, [a, b, c]: S
 /** Centre and axis out of the six numbers of a place. */
 export function asVectors(place: Float64Array): { centre: Vec3; axis: Vec3 } {
   return { centre: [place[0]!, place[1]!, place[2]!], axis: [place[3]!, place[4]!, place[5]!] };
-}
-
-/** The obstacle moved in its own frame. */
-export function movedObstacle(o: Obstacle, by: Vec3): Obstacle {
-  const move = (line: readonly Vec3[]) => line.map((p) => add(p, by));
-  return { ...o, lines: o.lines.map(move), patches: o.patches.map(move) };
 }

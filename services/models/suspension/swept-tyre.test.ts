@@ -5,10 +5,11 @@ import { uniform } from '../../../tests/published/suspension/uniform.ts';
 import { armAt, makeLinkage, POSE_SIZE, solveTurn } from './double-wishbone.ts';
 import { type SweptTyre, sampledDistances } from './gap-search.ts';
 import type { Obstacle } from './geometry.ts';
-import { movedObstacle, samplePoints, shapesOf } from './obstacle-shapes.ts';
+import { leastToPieces, piecesOf, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { solveGrid, tyrePlace } from './pose-grid.ts';
-import { type Contact, leastGaps, leastGapsLeft, type SweepRequest, sweepTyre, trimFor } from './swept-tyre.ts';
-import { distance, length, scale } from './vector.ts';
+import { type Contact, leastGaps, leastGapsLeft, type SweepRequest, sweepTyre } from './swept-tyre.ts';
+import { containing } from './testing-profiles.ts';
+import { distance, length } from './vector.ts';
 
 const { corner, tyre } = readClassGeometry();
 const made = makeLinkage(corner.hardpoints);
@@ -195,6 +196,27 @@ describe('the least gap over travel and steering', () => {
     );
   });
 
+  it('is no greater at any pose with a tyre that contains the other, of whatever profile', () => {
+    const grid = solveGrid(linkage, sweep, 12, 9);
+    if (!grid.ok) throw new Error(grid.reason);
+    const s = swept();
+    const place = new Float64Array(6);
+    const pieces = [...corner.obstacles, patched].map((o) => ({ frame: o.frame, of: piecesOf(shapesOf(o)) }));
+    fc.assert(
+      fc.property(containing, fc.nat(12 * 9 - 1), uniform(-0.03, 0.05), ({ inner, outer }, n, outwardShift) => {
+        for (const { frame, of } of pieces) {
+          if (!tyrePlace({ ...s, outwardShift }, grid.value.raw, n * POSE_SIZE, frame, place)) throw new Error('no place');
+          const [more, less] = [inner, outer].map((profile) => leastToPieces(profile, place, of, Number.POSITIVE_INFINITY)) as [
+            number,
+            number,
+          ];
+          expect(less, frame).toBeLessThanOrEqual(more + 1e-9);
+        }
+      }),
+      { numRuns: 200 },
+    );
+  });
+
   it.each([
     ['S', 0.037, 0.015],
     ['U', 0.05, 0.023],
@@ -254,71 +276,5 @@ describe('the least gap over travel and steering', () => {
     expect(!missing.ok && missing.reason).toContain('anti_roll_bar');
     const far = sweepTyre({ ...request, sweep: { ...sweep, droop: -0.4 } });
     expect(!far.ok && far.reason).toContain('upper_ball_joint');
-  });
-});
-
-describe('a trim', () => {
-  const ids = [
-    'cab_mount',
-    'pinch_seam',
-    'liner_rear',
-    'liner_front',
-    'liner_top',
-    'mud_flap',
-    'bumper_corner',
-    'arm_edge',
-    'anti_roll_bar_end',
-    'wing_lip',
-    'knuckle_neck',
-  ];
-
-  it('by the amount stated leaves exactly the gap required', () => {
-    fc.assert(
-      fc.property(
-        fc.constantFrom(...ids.map(obstacle), patched),
-        uniform(0.388, 0.43),
-        uniform(0, 0.04),
-        uniform(0.002, 0.02),
-        (o, freeRadius, outwardShift, required) => {
-          const s = swept({ tyre: { ...large, freeRadius }, outwardShift });
-          const trim = trimFor(s, o, required);
-          if (!trim.ok) throw new Error(trim.reason);
-          const { amount, normal, before } = trim.value;
-          const [after] = gaps(s, [movedObstacle(o, scale(normal, amount))]);
-          if (before.gap >= required) {
-            expect(amount).toBe(0);
-          } else {
-            expect(Math.abs(after!.gap - required)).toBeLessThan(1e-6);
-            expect(amount).toBeGreaterThanOrEqual(required - before.gap - 1e-7);
-          }
-        },
-      ),
-      { numRuns: 60 },
-    );
-  });
-
-  it('of just the interference leaves nothing to run in', () => {
-    const s = swept({ tyre: large, outwardShift: 0.015 });
-    const trim = trimFor(s, obstacle('cab_mount'), 0);
-    if (!trim.ok) throw new Error(trim.reason);
-    expect(trim.value.before.gap).toBeLessThan(-0.005);
-    expect(trim.value.after.gap).toBeCloseTo(0, 6);
-    const more = trimFor(s, obstacle('cab_mount'), 0.006);
-    expect(more.ok && more.value.amount - trim.value.amount).toBeGreaterThan(0.005);
-  });
-
-  it('that would cut further than anyone cuts is refused', () => {
-    const through: Obstacle = {
-      ...obstacle('cab_mount'),
-      id: 'beam',
-      lines: [
-        [
-          [-0.6, 0.8, 0.4],
-          [0.6, 0.8, 0.4],
-        ],
-      ],
-    };
-    const trim = trimFor(swept(), through, 0.01);
-    expect(!trim.ok && trim.reason).toContain('moved or reshaped');
   });
 });

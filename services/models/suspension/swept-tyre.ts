@@ -1,7 +1,7 @@
 /**
- * The least gap between the tyre and each obstacle over travel × steering, where it is, and what must come off.
+ * The least gap between the tyre and each obstacle over travel × steering, and where it is.
  *
- * `gap-search.ts` finds the least distance of each piece; here are gaps, contacts and trims. Gaps are signed: negative is how deep the obstacle's nearest point
+ * `gap-search.ts` finds the least distance of each piece; here are gaps and contacts. Gaps are signed: negative is how deep the obstacle's nearest point
  * would lie in the tyre. The left corner is computed; the right one is its mirror with the rack the other way round.
  * Obstacles are given as at design in the frame they ride on; places and normals are answered in that same frame.
  */
@@ -10,9 +10,8 @@ import { prepareBar, prepareCoil } from './attachments.ts';
 import { type Linkage, POSE_SIZE, solveTurn, TURNS } from './double-wishbone.ts';
 import { type Cell, distanceAt, type Lowest, lowCells, nowhere, type SweptTyre, sampledDistances, searchFrom } from './gap-search.ts';
 import type { AntiRollBar, CoilOver, FrameName, Obstacle, Sweep } from './geometry.ts';
-import { asVectors, movedObstacle, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
+import { asVectors, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { nearestCell, type PoseGrid, positionOf, solveGrid, tyrePlace, type WheelPosition } from './pose-grid.ts';
-import { noTrim, trimTo } from './trim-search.ts';
 import { makeProfile, type TyreShape, tyreNormal } from './tyre-shape.ts';
 import { addScaled, dot, mirrored, type Vec3 } from './vector.ts';
 
@@ -44,15 +43,6 @@ export interface Contact extends WheelPosition {
   readonly normal: Vec3;
   /** Angle of that way out of the wheel's centre plane, + outboard: 0 on the flat of the tread, a right angle on the wall. */
   readonly outOfPlane: number;
-}
-
-export interface Trim {
-  /** How far the obstacle must go back along the normal so that its least gap is just what is required; 0 if it has it. */
-  readonly amount: number;
-  readonly normal: Vec3;
-  readonly before: Contact;
-  /** The least gap then: often at another place or position. */
-  readonly after: Contact;
 }
 
 export function sweepTyre(request: SweepRequest): Outcome<SweptTyre> {
@@ -203,24 +193,4 @@ function contactAt(swept: SweptTyre, o: Obstacle, shape: Shape, { arm, rack }: L
     outOfPlane,
     rivals: [],
   });
-}
-
-/**
- * What must come off an obstacle of the left corner so that it keeps exactly `required` from the tyre. The trim moves
- * the whole obstacle back along the normal of its worst contact; another place may then be the nearest, so the amount
- * is found by repeating the whole search, and is at least `required` less the gap.
- */
-export function trimFor(swept: SweptTyre, obstacle: Obstacle, required: number): Outcome<Trim> {
-  const least = (of: Obstacle): Outcome<Contact> => {
-    const gaps = leastGapsLeft(swept, [of]);
-    return gaps.ok ? found(gaps.value[0]!) : gaps;
-  };
-  const before = least(obstacle);
-  if (!before.ok) return before;
-  const { normal } = before.value;
-  const trim = trimTo(before.value, required, (amount) =>
-    least(movedObstacle(obstacle, [normal[0] * amount, normal[1] * amount, normal[2] * amount])),
-  );
-  if (!trim.ok) return trim;
-  return trim.value ? found({ ...trim.value, normal, before: before.value }) : refused(noTrim(obstacle.id));
 }

@@ -16,6 +16,11 @@ describe('the turning circle', () => {
     expect(circle.ok && circle.value).toBeCloseTo(2 * radius, 9);
   });
 
+  it('is larger by what the outer tyre stands outside its steering axis, on either side, and by its width', () => {
+    const [bare, out] = [turningCircle(turning), turningCircle({ ...turning, outside: 0.04, tyreWidth: 0.3 })];
+    expect(bare.ok && out.ok && out.value - bare.value).toBeCloseTo(2 * 0.04 + 0.3, 12);
+  });
+
   it('grows as lock is taken back, and is refused without lock', () => {
     const at = (degrees: number) => turningCircle({ ...turning, innerAngle: degrees * DEGREE });
     const [less, more] = [at(30), at(33)];

@@ -19,7 +19,9 @@ import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
 import {
   atRest,
+  BULGE_MODEL,
   bodyLeanArm,
+  cutBack,
   gapsNear,
   isOnTread,
   largestTyreIn,
@@ -27,7 +29,11 @@ import {
   type Placed,
   partOfTyre,
   placedFrom,
+  riseBelowHub,
+  spreadsOfDrawing,
+  trimLost,
   tyreShape,
+  wayOf,
 } from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
@@ -37,15 +43,12 @@ const MOVED = 'the bumper is another one, and the place of its corner is not kno
 
 const SWEPT = 'tyre swept over travel and lock; double wishbone in closed form';
 
-const spreads = new WeakMap<TyreGaps, Map<string, number>>();
-
-/** The drawing's spread is taken once for a search, not at every step of a band. */
-function spreadOf(gaps: TyreGaps, key: string, compute: () => number): number {
-  const known = spreads.get(gaps)?.get(key);
-  if (known !== undefined) return known;
-  const spread = compute();
-  spreads.set(gaps, (spreads.get(gaps) ?? new Map<string, number>()).set(key, spread));
-  return spread;
+/** Searched once for a front, what is round it and inputs. */
+function searched({ linkage, corner, bench }: FrontCase[When], obstacles: readonly Obstacle[], inputs: GapInputs): Outcome<TyreGaps> {
+  const key = [bench.id, JSON.stringify([obstacles, inputs])].join(' ');
+  const made = searches.get(key) ?? searchGaps(linkage, corner, obstacles, inputs);
+  searches.set(key, made);
+  return made;
 }
 
 /** Points measured from the hub's face where it stands, as the drawing has them. */
@@ -62,17 +65,14 @@ function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }
 
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
-  const { library, assembly } = world;
+  const spreadOf = spreadsOfDrawing<TyreGaps>();
+  const { library } = world;
   const { fitted, planned } = structureOf(world);
   const frameOf = (part: Part): FrameName => part.on ?? ((library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName);
   const obstaclesAt = (corner: number, known: FrontCase, ask: Ask): readonly Obstacle[] =>
     planned('tyre_obstacle', corner).flatMap((part) =>
       part.shape ? [obstacleOf(part.group, placedAt(part.shape, frameOf(part), known, ask), frameOf(part))] : [],
     );
-  const shapes = [...new Set(assembly.parts.filter(({ shape }) => shape))];
-  const stated = shapes.filter(({ shape }) => shape?.stated).map(({ on, shape }) => ({ on, shape }));
-  const shapesKey = [library.hash, assembly.className, ...shapes.map(({ group }) => group), JSON.stringify(stated)].join(' ');
-
   const undrawn = undrawnGaps(world);
   const byDirection = gapsByDirection(world);
   const bumperReplaced = planned('front_bumper', 0).some(({ replaces }) => replaces.length > 0);
@@ -140,14 +140,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const largestAt = largestTyreIn(world);
   const near = gapsNear<GapInputs, TyreGaps>(isNear);
   const gapsAt = (ask: Ask, corner: number, when: When, known: FrontCase, inputs: GapInputs, of: Near = when): Outcome<TyreGaps> =>
-    near(of, corner, inputs, () => {
-      const { linkage, corner: drawn } = known[when];
-      const obstacles = obstaclesAt(corner, known, ask);
-      const key = [shapesKey, obstacles.map(({ id }) => id), known[when].bench.id, JSON.stringify(inputs)].join(' ');
-      const made = searches.get(key) ?? searchGaps(linkage, drawn, obstacles, inputs);
-      searches.set(key, made);
-      return made;
-    });
+    near(of, corner, inputs, () => searched(known[when], obstaclesAt(corner, known, ask), inputs));
 
   interface Both {
     readonly known: FrontCase;
@@ -214,7 +207,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
           const gaps = asBuilt && settled(gapsAt(ask, corner, 'before', known, asBuilt), ask);
           return gaps ? built + before.gaps.follow(id, before.inputs) - gaps.follow(id, asBuilt) : Number.NaN;
         }
-        const spread = spreadOf(before.gaps, `before ${id}`, () =>
+        const spread = spreadOf([before.gaps], id, () =>
           known.spread('before', ({ linkage }) => before.gaps.follow(id, before.gaps.inputs, linkage)),
         );
         ask.within(Math.hypot(shape.plusMinus, spread));
@@ -230,7 +223,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         if (!at) return isDrawn(part) ? Number.NaN : byDirection(ask, obstacle, corner);
         const { before, after, known, id } = at;
         const gap = { before, after };
-        const spread = spreadOf(after.gaps, `change ${id}`, () =>
+        const spread = spreadOf([after.gaps, before.gaps], id, () =>
           known.spread('change', ({ linkage }, when) => gap[when].gaps.follow(id, gap[when].gaps.inputs, linkage)),
         );
         ask.within(spread);
@@ -249,9 +242,28 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
       provides: 'tyre_gap_after',
       model: 'the gap that is there and what the change of tyre, wheel, body and alignment takes of it',
       ...formula((ask, obstacle) =>
-        ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+        ask.minus(
+          ask.sum(['tyre_gap_start', 'tyre_gap_change', 'obstacle_trimmed'].map((name) => ask.value(name, obstacle))),
+          ask.value('trim_lost', obstacle),
+        ),
       ),
     },
+    trimLost(
+      (obstacle) => isDrawn(partAt(obstacle).part),
+      (ask, obstacle, cut) => {
+        const at = swept(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { after, known, contact, id, corner } = at;
+        const drawn = obstaclesAt(corner, known, ask).filter((one) => one.id === id);
+        const made = searched(
+          known.after,
+          drawn.map((one) => cutBack(one, contact, cut)),
+          after.gaps.inputs,
+        );
+        const gaps = settled(made, ask);
+        return gaps ? gaps.follow(id, after.inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
+      },
+    ),
     {
       provides: 'tyre_gap_start',
       model: 'the gap that is there, to what stays there',
@@ -285,11 +297,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     }),
     {
       provides: 'aired_down_loss',
-      model: 'bulge of the wall, all of it at the ground and nothing from the hub up',
+      model: BULGE_MODEL,
       compute: (ask, obstacle) => {
         const { part, corner } = partAt(obstacle);
         const bulge = ask.value('aired_down_bulge', corner);
-        const below = isDrawn(part) ? belowHub(ask, obstacle) : Math.max(0, -Math.sin(ask.value('contact_rise', obstacle)));
+        const below = isDrawn(part) ? belowHub(ask, obstacle) : riseBelowHub(ask, obstacle);
         return bulge * below;
       },
     },
@@ -318,6 +330,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     }),
     contact('contact_on', ({ outOfPlane }) => world.values.intern(partOfTyre(outOfPlane))),
     bodyLeanArm((ask, obstacle) => (isDrawn(partAt(obstacle).part) ? swept(ask, obstacle)?.contact : undefined)),
+    contact('contact_way', ({ normal }) => world.values.intern(wayOf(normal))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
   ];

@@ -59,5 +59,14 @@ function byAxle(world: VehicleWorld, front: readonly Provider[], rear: readonly 
       compute: (ask, subject) => (world.step(subject as number, 'axle') === REAR ? provider : ahead).compute(ask, subject as number),
     };
   });
-  return [...front.filter(({ provides }) => !rear.some((other) => other.provides === provides)), ...both];
+  const ahead = front
+    .filter(({ provides }) => !rear.some((other) => other.provides === provides))
+    .map((provider): Provider => {
+      const { compute } = provider;
+      return {
+        ...provider,
+        compute: (ask, ...of) => (of[0] === REAR ? ask.unknown('only a front axle that steers has it') : compute(ask, ...of)),
+      };
+    });
+  return [...ahead, ...both];
 }

@@ -15,7 +15,23 @@ import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
 import { gapsByDirection, undrawnGaps } from './gap-readings.ts';
 import { structureOf, sum } from './structure.ts';
-import { atRest, bodyLeanArm, gapsNear, largestTyreIn, type Near, type Placed, partOfTyre, placedFrom, tyreShape } from './swept-gaps.ts';
+import {
+  atRest,
+  BULGE_MODEL,
+  bodyLeanArm,
+  cutBack,
+  gapsNear,
+  largestTyreIn,
+  type Near,
+  type Placed,
+  partOfTyre,
+  placedFrom,
+  riseBelowHub,
+  spreadsOfDrawing,
+  trimLost,
+  tyreShape,
+  wayOf,
+} from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
 const REAR = subjectOf('rear');
@@ -25,7 +41,7 @@ const SWEPT = 'tyre of a beam axle swept over heave and tilt, up to its stops an
 const searches = new LRUCache<string, Outcome<AxleGaps>>({ max: 256 });
 
 /** Nobody answers for them one by one: each is folded in with its tolerance. */
-const DRAWING: Readonly<Record<keyof BeamAxle, string>> = {
+const DRAWING: Readonly<Record<Exclude<keyof BeamAxle, 'block'>, string>> = {
   halfTrack: 'axle_half_track',
   wheelHeight: 'axle_centre_height',
   rollHeight: 'axle_roll_height',
@@ -48,20 +64,18 @@ interface State {
 }
 type When = 'before' | 'after';
 
-const spreads = new WeakMap<AxleGaps, Map<AxleGaps | undefined, Map<string, number>>>();
-
-/** What the drawing leaves open of a gap, or of how it changes; taken once for a search, not at every step of a band. */
-function spreadOf(gaps: AxleGaps, from: AxleGaps | undefined, id: string, { axle, moved }: Drawn): number {
-  const ofPair = spreads.get(gaps) ?? new Map<AxleGaps | undefined, Map<string, number>>();
-  spreads.set(gaps, ofPair);
-  const known = ofPair.get(from) ?? new Map<string, number>();
-  ofPair.set(from, known);
-  const spread = known.get(id);
-  if (spread !== undefined) return spread;
+/** What the drawing leaves open of a gap, or of how it changes. */
+function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: string }, { axle, moved }: Drawn): number {
   const at = (one: BeamAxle): number => gaps.follow(id, gaps.inputs, one) - (from ? from.follow(id, from.inputs, one) : 0);
   const rest = at(axle);
-  const made = Math.hypot(...moved.map((one) => at(one) - rest));
-  known.set(id, made);
+  return Math.hypot(...moved.map((one) => at(one) - rest));
+}
+
+/** Searched once for an axle, what is round it and inputs. */
+function searched(axle: BeamAxle, obstacles: readonly AxleObstacle[], inputs: AxleInputs): Outcome<AxleGaps> {
+  const key = JSON.stringify([obstacles, axle, inputs]);
+  const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
+  searches.set(key, made);
   return made;
 }
 
@@ -76,6 +90,7 @@ function draw(ask: Ask): Drawn | undefined {
 }
 
 export function rearGapProviders(world: VehicleWorld): Provider[] {
+  const spreadOf = spreadsOfDrawing<AxleGaps>();
   const { library, assembly } = world;
   const { fitted, planned } = structureOf(world);
   const undrawn = undrawnGaps(world);
@@ -114,6 +129,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const width = ask.value('tyre.section_width', tyre.subject);
     const spacers = sum(fitted('wheel_spacer', corner).map(({ subject }) => ask.value('wheel_spacer.thickness', subject)));
     const standsOut = ask.folded('design_wheel_offset', REAR).value - ask.value('wheel.offset', wheel.subject) + spacers;
+    const springs = (after ? planned : fitted)('rear_spring', REAR);
+    const block = sum(springs.map(({ subject }) => ask.value('rear_spring.block_height', subject)));
     const suffix = after ? '' : '_fitted';
     const [bump, droop] = [ask.value(`full_bump${suffix}`, REAR), ask.value(`full_droop${suffix}`, REAR)];
     const inputs: AxleInputs = {
@@ -124,6 +141,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       bump,
       droop,
       ride: Math.min(bump, Math.max(droop, standsAt(ask) - (after ? ask.folded('ride_height_change', REAR).value : 0))),
+      block,
     };
     const numbers = [
       diameter,
@@ -135,19 +153,14 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       bump,
       droop,
       inputs.ride,
+      block,
     ];
     return numbers.some(Number.isNaN) ? undefined : inputs;
   };
 
   const near = gapsNear<AxleInputs, AxleGaps>(areNear);
   const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs, of: Near = when): Outcome<AxleGaps> =>
-    near(of, corner, inputs, () => {
-      const obstacles = drawnAt(ask, corner, axle, standsAt(ask));
-      const key = [library.hash, assembly.className, JSON.stringify([obstacles, axle, inputs])].join(' ');
-      const made = searches.get(key) ?? searchAxleGaps(axle, obstacles, inputs);
-      searches.set(key, made);
-      return made;
-    });
+    near(of, corner, inputs, () => searched(axle, drawnAt(ask, corner, axle, standsAt(ask)), inputs));
   const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
     const inputs = inputsAt(ask, corner, when);
     const gaps = inputs && settled(gapsAt(ask, corner, when, axle, inputs), ask);
@@ -168,7 +181,14 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const asBuiltAt = (ask: Ask, { inputs }: State): AxleInputs | undefined => {
     const [diameter, width] = ['design_tyre_diameter', 'design_tyre_width'].map((name) => ask.folded(name, REAR).value) as [number, number];
     if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
-    return { ...inputs, tyre: tyreShape(diameter, width, inputs.tyre.shoulderRadius), outwardShift: 0, offCentre: 0, bodyLift: 0 };
+    return {
+      ...inputs,
+      tyre: tyreShape(diameter, width, inputs.tyre.shoulderRadius),
+      outwardShift: 0,
+      offCentre: 0,
+      bodyLift: 0,
+      block: 0,
+    };
   };
 
   const standing = (ask: Ask, obstacle: number): number => {
@@ -187,7 +207,12 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
     if (Number.isNaN(built) || part.shape.stated) {
-      ask.within(Math.hypot(part.shape.plusMinus, spreadOf(gaps, undefined, part.group, drawn)));
+      ask.within(
+        Math.hypot(
+          part.shape.plusMinus,
+          spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn)),
+        ),
+      );
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
@@ -200,7 +225,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const at = swept(ask, obstacle);
     if (!at) return Number.NaN;
     const { before, after, id, drawn } = at;
-    ask.within(spreadOf(after.gaps, before.gaps, id, drawn));
+    ask.within(spreadOf([after.gaps, before.gaps], id, () => looseness({ gaps: after.gaps, from: before.gaps, id }, drawn)));
     return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
   };
 
@@ -263,6 +288,16 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       const gaps = settled(gapsAt(ask, corner, 'after', drawn.axle, inputs, 'chained'), ask);
       return gaps ? after.gaps.follow(id, after.inputs) - gaps.follow(id, inputs) : Number.NaN;
     }),
+    {
+      provides: 'aired_down_loss',
+      model: BULGE_MODEL,
+      compute: (ask, obstacle) => {
+        const bulge = ask.value('aired_down_bulge', world.placeOf(obstacle));
+        if (!partOf(obstacle).shape || !isDrawn()) return bulge * riseBelowHub(ask, obstacle);
+        const at = swept(atRest(ask), obstacle);
+        return at ? at.after.gaps.bulged(at.id, bulge) : Number.NaN;
+      },
+    },
     contact('contact_travel', ({ travel }) => travel),
     // Rear wheels are not steered; what a tilt turns them by is in the sweep.
     contact('contact_steer', () => 0),
@@ -272,6 +307,23 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     ),
     contact('contact_on', ({ outOfPlane }) => intern(partOfTyre(outOfPlane))),
     bodyLeanArm((ask, obstacle) => (partOf(obstacle).shape && isDrawn() ? swept(ask, obstacle)?.contact : undefined)),
+    trimLost(
+      (obstacle) => partOf(obstacle).shape !== undefined && isDrawn(),
+      (ask, obstacle, cut) => {
+        const at = swept(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { after, contact, id, corner, drawn } = at;
+        const own = drawnAt(ask, corner, drawn.axle, standsAt(ask)).filter((one) => one.id === id);
+        const made = searched(
+          drawn.axle,
+          own.map((one) => cutBack(one, contact, cut)),
+          after.gaps.inputs,
+        );
+        const gaps = settled(made, ask);
+        return gaps ? gaps.follow(id, after.inputs) - after.gaps.follow(id, after.inputs) : Number.NaN;
+      },
+    ),
+    told('contact_way', ({ contact: { normal } }) => intern(wayOf(normal))),
     contact('contact_behind', ({ at }) => -at[0]),
     contact('contact_height', ({ at }) => at[2]),
     inPosture('tyre_gap_level', 'level'),

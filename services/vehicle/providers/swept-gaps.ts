@@ -2,7 +2,7 @@
 import type { Ask, Provider } from '../../engine/values.ts';
 import { found, type Outcome } from '../../models/result.ts';
 import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.ts';
-import { add, type Vec3 } from '../../models/suspension/vector.ts';
+import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
 import type { Part } from '../assembly.ts';
@@ -53,6 +53,59 @@ export function largestTyreIn(world: VehicleWorld) {
   };
 }
 
+export const BULGE_MODEL = 'bulge of the wall, all of it at the ground and nothing from the hub up';
+
+/** How far below the hub something is that nobody has drawn, as a share of the radius: by the direction of its contact. */
+export const riseBelowHub = (ask: Ask, obstacle: number): number => Math.max(0, -Math.sin(ask.value('contact_rise', obstacle)));
+
+const WAYS = [
+  ['forward', 'rearward'],
+  ['outward', 'inward'],
+  ['up', 'down'],
+] as const;
+
+/** A direction beside a left wheel in words, by its shares along the vehicle, across it and upright; those under a thousandth are left out. */
+export function wayOf(direction: Vec3): string {
+  const shares = direction.flatMap((share, i) => {
+    const percent = Math.round(1000 * Math.abs(share)) / 10;
+    return percent === 0 ? [] : [`${percent} % ${WAYS[i]![share > 0 ? 0 : 1]}`];
+  });
+  return shares.length < 2 ? shares.join('') : `${shares.slice(0, -1).join(', ')} and ${shares.at(-1)}`;
+}
+
+interface Cut {
+  readonly normal: Vec3;
+}
+
+/**
+ * What of a cut gains no gap: what was taken off moves the whole of a drawn thing straight back from the tyre where they are nearest,
+ * and then another place of it may be. Nothing where nothing is drawn or searched: the cut is made where the gap was gauged.
+ */
+export const trimLost = (
+  isDrawn: (obstacle: number) => boolean,
+  gained: (ask: Ask, obstacle: number, cut: number) => number,
+): Provider => ({
+  provides: 'trim_lost',
+  model: 'the thing moved back, and its gap searched again',
+  compute: (ask, obstacle) => {
+    const cut = ask.value('obstacle_trimmed', obstacle);
+    if (!(cut > 0) || !isDrawn(obstacle)) return Number.isNaN(cut) ? cut : 0;
+    const gap = gained(ask, obstacle, cut);
+    return Number.isNaN(gap) ? 0 : cut - gap;
+  },
+  range: (ask, obstacle) => (isDrawn(obstacle) ? ask.unknown('searched') : ask.of(0)),
+});
+
+/** Moved straight back from the tyre by so much. */
+export function cutBack<T extends { readonly lines: Placed['lines']; readonly patches: Placed['patches'] }>(
+  of: T,
+  { normal }: Cut,
+  cut: number,
+): T {
+  const back = (run: Placed['lines'][number]) => run.map((point) => addScaled(point, normal, cut));
+  return { ...of, lines: of.lines.map(back), patches: of.patches.map(back) };
+}
+
 interface LookedAt {
   readonly at: Vec3;
   readonly normal: Vec3;
@@ -73,14 +126,38 @@ export const bodyLeanArm = (contactOf: (ask: Ask, obstacle: number) => LookedAt 
 /** With chains on, the planned tyre is so much larger that it is searched for itself. */
 export type Near = 'before' | 'after' | 'chained';
 
-/** Gaps near those inputs: those first searched for that corner, or a search of their own. */
+/**
+ * Gaps near those inputs: of the searches made for that corner the first that is near, or a search of its own. What is wide of
+ * one search is searched a few times over, not at every step of a band; equal inputs have the same search each time.
+ */
 export function gapsNear<I, G extends { readonly inputs: I }>(isNear: (a: I, b: I) => boolean) {
-  const bases = { before: new Map<number, G>(), after: new Map<number, G>(), chained: new Map<number, G>() };
+  const searched = { before: new Map<number, G[]>(), after: new Map<number, G[]>(), chained: new Map<number, G[]>() };
   return (near: Near, corner: number, inputs: I, search: () => Outcome<G>): Outcome<G> => {
-    const base = bases[near].get(corner);
-    if (base && isNear(base.inputs, inputs)) return found(base);
+    const bases = searched[near].get(corner) ?? [];
+    const base = bases.find((one) => isNear(one.inputs, inputs));
+    if (base) return found(base);
     const made = search();
-    if (made.ok && !base) bases[near].set(corner, made.value);
+    if (made.ok) searched[near].set(corner, [...bases, made.value]);
     return made;
+  };
+}
+
+/**
+ * The drawing's spread is taken once for the searches it is of, all of them, not at every step of a band. It is kept for one
+ * vehicle: searches are remembered from others, which may leave more open of their points.
+ */
+export function spreadsOfDrawing<G extends object>() {
+  const numbers = new Map<G, number>();
+  const numberOf = (gaps: G): number => {
+    const number = numbers.get(gaps) ?? numbers.size;
+    numbers.set(gaps, number);
+    return number;
+  };
+  const spreads = new Map<string, number>();
+  return (searched: readonly G[], id: string, compute: () => number): number => {
+    const key = `${searched.map(numberOf)} ${id}`;
+    const spread = spreads.get(key) ?? compute();
+    spreads.set(key, spread);
+    return spread;
   };
 }

@@ -49,9 +49,9 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
   return [
     fromSize(
       'tyre.overall_diameter',
-      'overall diameter from the designation',
+      'overall diameter from the designation, less the tread worn off',
       'un-r30',
-      (size, ask) => settled(overallDiameter(size), ask),
+      (size, ask, tyre) => asWorn(settled(overallDiameter(size), ask), ask.value('tyre.tread_worn', tyre)),
       middle,
     ),
     fromSize(
@@ -198,6 +198,9 @@ function middle({ least, most }: Pick<Dimensioned, 'least' | 'most'>, ask: Ask, 
   ask.within((most - least) / 2, { name: 'tyre.designation', subject: tyre });
   return (most + least) / 2;
 }
+
+const asWorn = (size: Dimensioned | undefined, worn: number): Dimensioned | undefined =>
+  size && { nominal: size.nominal - 2 * worn, least: size.least - 2 * worn, most: size.most - 2 * worn };
 
 /** Width of the rim the tyre is on; the standard's own rim if it is not known. */
 function rimWidthAt(world: VehicleWorld, { fitted, planned }: Structure, ask: Ask, tyre: number): number | undefined {

@@ -84,16 +84,19 @@ export function wheelProviders(world: VehicleWorld): Provider[] {
     },
     {
       provides: 'turning_circle',
-      model: 'wheelbase and lock, by Ackermann',
+      model: 'wheelbase and lock, by Ackermann, to the outside of the outer tyre',
       compute: (ask) => {
         const front = subjectOf('front');
         const tyre = planned('tyre', front)[0] ?? planned('tyre', subjectOf('front-left'))[0];
         const locks = FRONT_CORNERS.map((corner) => ask.value('lock_angle', corner));
         const innerAngle = Math.min(...locks) - ask.value('lock_reduced', front);
-        const [wheelbase, track] = [ask.value('wheelbase'), ask.value('wheel_track')];
+        const [wheelbase, track] = [ask.value('wheelbase'), ask.value('wheel_track') + ask.value('track_change', front)];
+        // Where no front is drawn, the tyres are taken to stand on their steering axes.
+        const offset = ask.value('steering_axis_offset', front);
+        const outside = Number.isNaN(offset) ? 0 : offset;
         const tyreWidth = tyre ? ask.value('tyre.section_width', tyre.subject) : Number.NaN;
         if (Number.isNaN(innerAngle + wheelbase + track + tyreWidth)) return Number.NaN;
-        return settled(turningCircle({ wheelbase, kingpins: track, innerAngle, tyreWidth }), ask) ?? Number.NaN;
+        return settled(turningCircle({ wheelbase, kingpins: track - 2 * outside, outside, innerAngle, tyreWidth }), ask) ?? Number.NaN;
       },
     },
     {

@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { createChecker, type Plan, type PlanRequest } from '../index.ts';
 import { SHAFT, type SmallRule, smallLibrary } from '../testing-small.ts';
+import { Decimal } from './decimal.ts';
+import { isBetter } from './stages.ts';
 
 const WORK = (id: string, more: string): readonly [string, string] => [
   `works/${id}.yaml`,
@@ -95,7 +97,8 @@ describe('stages', () => {
       ['spring', ['install-winch:first', 'fit-brake'], 'yes'],
       ['autumn', ['install-winch:second'], 'yes'],
     ]);
-    expect(stages).toMatchObject({ safe_all_along: true, dearer_by: 0 });
+    // It is put up twice.
+    expect(stages).toMatchObject({ safe_all_along: true, dearer_by: 1, hours: 8, hours_at_once: 7 });
   });
 
   it('in the best order weigh all there are', () => {
@@ -130,6 +133,34 @@ describe('stages', () => {
     ]);
   });
 
+  it('are never complete, nor within a budget, with a part that no work is known to fit', () => {
+    const files = { ...FILES, 'kinds/hoist.yaml': 'id: hoist\ntitle: Hoist\nis: part\nfits: vehicle\nframe: chassis\n' };
+    const planned = createChecker(smallLibrary([], files)).plan(
+      {
+        vehicle: { from: 'inline', class: 'small' },
+        parts: [{ from: 'inline', kind: 'hoist', id: 'hoist' }],
+        estimate: { currency: 'EUR', labour: { default: '50.00' }, parts: { hoist: { price: '10.00' } } },
+        stages: { groups: [{ name: 'spring', parts: ['hoist'], budget: '900.00' }] },
+      } as unknown as PlanRequest,
+      nothing,
+    );
+    const plan = (planned.ok && planned.plan) as Plan;
+    expect(plan.not_planned.map(({ part }) => part)).toEqual(['hoist']);
+    expect(plan.estimate?.complete).toBe(false);
+    expect(plan.stages).toMatchObject({ within_budgets: false, stages: [{ money: { complete: false } }] });
+  });
+
+  it('in the best order are safe first, then within the budgets, then cheap by money, then by hours', () => {
+    const way = (unsafe: number, over: number, money: string | undefined, hours: number) =>
+      ({ unsafe, over, hours, money: money === undefined ? undefined : Decimal.parse(money) }) as Parameters<typeof isBetter>[0];
+    expect(isBetter(way(0, 1, '9', 9), way(1, 0, '1', 1))).toBe(true);
+    expect(isBetter(way(0, 0, '9', 9), way(0, 1, '1', 1))).toBe(true);
+    expect(isBetter(way(0, 0, '8', 9), way(0, 0, '9', 1))).toBe(true);
+    expect(isBetter(way(0, 0, '9', 1), way(0, 0, '8', 9))).toBe(false);
+    expect(isBetter(way(0, 0, '8', 1), way(0, 0, '8', 2))).toBe(true);
+    expect(isBetter(way(0, 0, undefined, 1), way(0, 0, undefined, 2))).toBe(true);
+  });
+
   const planWith = (rules: readonly SmallRule[], more: Readonly<Record<string, string>> = {}) => {
     const fitted = [{ from: 'inline', kind: 'shaft', attributes: { engagement: '5 mm ± 0' } }];
     const request = { vehicle: { from: 'inline', class: 'small', fitted }, parts, stages: { groups } } as unknown as PlanRequest;
@@ -153,8 +184,8 @@ describe('stages', () => {
       [['install-winch:first', 'align'], []],
       [['install-winch:second', 'align'], ['align']],
     ]);
-    // Aligned once more: its two hours.
-    expect(spread?.dearer_by).toBe(2);
+    // Aligned once more, two hours; put up once more, one.
+    expect(spread?.dearer_by).toBe(3);
   });
 
   /** A shaft that must reach 10 mm for each winch: 5 mm further with one, 15 with both. */

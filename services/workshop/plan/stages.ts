@@ -5,6 +5,7 @@
 import { type Evaluation, VERDICTS } from '../../engine/evaluate.ts';
 import type { Work } from '../../engine/tree.ts';
 import type { Assembly, Part } from '../../vehicle/assembly.ts';
+import { fittingFor } from '../../vehicle/library-view.ts';
 import { unread, type VehicleWorld } from '../../vehicle/world.ts';
 import type { Verdict } from '../answer.ts';
 import type { AskedWork } from '../asked-work.ts';
@@ -15,6 +16,7 @@ import type { Standing } from '../standing.ts';
 import { stepId } from '../step-id.ts';
 import { Decimal } from './decimal.ts';
 import { orderJob } from './operations.ts';
+import { periodsOf } from './periods.ts';
 import type { Money } from './request.ts';
 import { meanOf } from './time.ts';
 
@@ -92,7 +94,7 @@ export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], 
   const weighed = orders.map((way) => ({ way, ...weigh(way, groups, jobFor, whole, shop.price) }));
   const best = weighed.reduce((a, b) => (isBetter(b, a) ? b : a));
   const stages = walk(shop, best.way, groups, jobFor, whole);
-  const [hours, atOnce] = [stages.reduce((sum, stage) => sum + stage.hours, 0), hoursIn(sureOf(whole))];
+  const [hours, atOnce] = [stages.reduce((sum, stage) => sum + stage.hours, 0), hoursOf(sureOf(whole), whole)];
   return {
     order,
     stages,
@@ -109,13 +111,19 @@ export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], 
 
 interface Weighed {
   readonly hours: number;
+  /** All stages together; undefined without the shop's terms. */
+  readonly money: Decimal | undefined;
   readonly unsafe: number;
   readonly over: number;
 }
 
-/** Safe first; then within the budgets; then cheap. */
-const isBetter = (a: Weighed, b: Weighed): boolean =>
-  a.unsafe !== b.unsafe ? a.unsafe < b.unsafe : a.over !== b.over ? a.over < b.over : a.hours < b.hours - 1e-9;
+/** Safe first; then within the budgets; then cheap: by money where there are terms, by hours where it is the same or there are none. */
+export function isBetter(a: Weighed, b: Weighed): boolean {
+  if (a.unsafe !== b.unsafe) return a.unsafe < b.unsafe;
+  if (a.over !== b.over) return a.over < b.over;
+  const dearer = a.money && b.money ? a.money.compare(b.money) : 0;
+  return dearer !== 0 ? dearer < 0 : a.hours < b.hours - 1e-9;
+}
 
 const partsIn = (which: readonly number[], groups: readonly StageGroup[]): Part[] => which.flatMap((i) => groups[i]?.parts ?? []);
 
@@ -130,6 +138,14 @@ function partsOnly({ assembly, rules }: Shop, parts: readonly Part[]): Assembly 
 const sureOf = ({ steps }: Job): JobStep[] => [...steps.values()].filter(({ contingent }) => !contingent);
 const hoursIn = (steps: Iterable<JobStep>): number =>
   [...steps].reduce((sum, { asked }) => sum + (meanOf(asked.work.hours) / HOUR) * Math.max(1, asked.work.planning.visits.length), 0);
+
+/** With the set-ups they need, each made as few times as the order of these steps alone allows. */
+function hoursOf(steps: readonly JobStep[], job: Job): number {
+  const ordered = orderJob(new Map(steps.map((step) => [step.asked.key, step])), job);
+  const setups = periodsOf(ordered).flatMap(({ here: { setup } }) => [setup.make, setup.unmake]);
+  return hoursIn(steps) + setups.reduce((sum, spread) => sum + meanOf(spread) / HOUR, 0);
+}
+
 const tenths = (hours: number): number => Math.round(hours * 10) / 10;
 
 /** What one order costs, and in how many states of it something dangerous is in conflict. */
@@ -142,16 +158,22 @@ function weigh(
 ): Weighed {
   let done: ReadonlyMap<string, JobStep> = new Map();
   let [hours, unsafe, over] = [0, 0, 0];
+  let money = price && Decimal.zero;
   way.forEach((at, n) => {
     const job = jobFor(way.slice(0, n + 1));
     const due = dueIn(job, done, whole);
     const group = groups[at] as StageGroup;
-    if (group.budget !== undefined && moneyOf(group, due, job, price)?.over) over++;
-    hours += hoursIn(due.map(({ step }) => step));
+    const cost = moneyOf(group, due, job, price);
+    if (cost) money = money?.plus(Decimal.parse(cost.total) as Decimal);
+    if (cost?.over) over++;
+    hours += hoursOf(
+      due.map(({ step }) => step),
+      job,
+    );
     if (dangers(job.after, job.worldAfter).length > 0) unsafe++;
     done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
   });
-  return { hours, unsafe, over };
+  return { hours, money, unsafe, over };
 }
 
 /** The steps of a stage with the parts of its own group: those of earlier ones are paid. */
@@ -163,7 +185,14 @@ function moneyOf({ parts, budget }: StageGroup, due: readonly Due[], job: Job, p
   );
   const priced = price(steps, job);
   const over = budget === undefined ? undefined : (Decimal.parse(priced.total) as Decimal).minus(Decimal.parse(budget) as Decimal);
-  return { ...priced, budget: budget ?? null, over: over && over.compare(Decimal.zero) > 0 ? over.toString() : null };
+  // What no work is known to fit costs something that nobody has put down.
+  const fitted = parts.every(({ kind }) => fittingFor(job.worldBefore.library, kind) !== undefined);
+  return {
+    ...priced,
+    complete: priced.complete && fitted,
+    budget: budget ?? null,
+    over: over && over.compare(Decimal.zero) > 0 ? over.toString() : null,
+  };
 }
 
 interface Due {
@@ -225,7 +254,11 @@ function walk(
     const sized = sizedForTheEnd(shop, job, due, whole, partsIn(way.slice(0, n + 1), groups));
     done = new Map([...done, ...sureOf(job).map((step) => [step.asked.key, step] as const)]);
     const of = groups[group] as StageGroup;
-    return { ...stageOf(of, sized.job, due, sized.keys), money: moneyOf(of, due, job, shop.price) };
+    const hours = hoursOf(
+      due.map(({ step }) => step),
+      job,
+    );
+    return { ...stageOf(of, sized.job, due, hours, sized.keys), money: moneyOf(of, due, job, shop.price) };
   });
 }
 
@@ -266,6 +299,7 @@ function stageOf(
   { name, parts }: StageGroup,
   { after, worldAfter: world, worldBefore, standing }: Job,
   due: readonly Due[],
+  hours: number,
   sized: ReadonlySet<string>,
 ): Omit<Stage, 'money'> {
   const id = ({ step }: Due): string => stepId(step.asked, worldBefore);
@@ -281,7 +315,7 @@ function stageOf(
     name,
     parts: [...new Set(parts.map(({ group }) => group))],
     steps: due.map(id),
-    hours: tenths(hoursIn(due.map(({ step }) => step))),
+    hours: tenths(hours),
     again: due.filter(({ again }) => again).map(id),
     sized_for_the_end: due.filter(({ step }) => sized.has(step.asked.key)).map(id),
     verdict: (VERDICTS as readonly Verdict[]).find((verdict) => verdicts.includes(verdict)) ?? 'clear',
