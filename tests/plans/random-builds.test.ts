@@ -25,16 +25,14 @@ const parts = [...demoCatalogue.parts.values()];
 
 const lift = fc.oneof(
   fc.integer({ min: 10, max: 60 }).map((mm) => ({ from: 'inline', kind: 'body_lift', id: 'lift', attributes: { height: `${mm} mm` } })),
-  fc
-    .integer({ min: 10, max: 60 })
-    .map((mm) => ({
-      from: 'inline',
-      kind: 'rear_spring',
-      id: 'lift',
-      at: 'rear',
-      replaces: 'fitted',
-      attributes: { height_added: `${mm} mm` },
-    })),
+  fc.integer({ min: 10, max: 60 }).map((mm) => ({
+    from: 'inline',
+    kind: 'rear_spring',
+    id: 'lift',
+    at: 'rear',
+    replaces: 'fitted',
+    attributes: { height_added: `${mm} mm` },
+  })),
 );
 const tyre = fc
   .tuple(fc.integer({ min: 225, max: 325 }), fc.integer({ min: 60, max: 85 }), fc.constantFrom(15, 16, 17))
