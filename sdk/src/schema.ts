@@ -2997,6 +2997,11 @@ export interface components {
                 to: components["schemas"]["WhatIfValue"];
                 /** @description What turns it: the findings of that verdict where a better one ends. */
                 because: components["schemas"]["WhatIfCause"][];
+                /** @description What the stated work leaves of it, where it was worked out: at the ends of the stretches of the whole that are not clear. */
+                after_work?: {
+                    value: number | string;
+                    verdict: components["schemas"]["Verdict"];
+                }[];
             }[];
             /** @description Those that are not clear all along. Where one does not apply it has no stretch. */
             findings: {
@@ -3012,6 +3017,11 @@ export interface components {
                     from: components["schemas"]["WhatIfValue"];
                     /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
                     to: components["schemas"]["WhatIfValue"];
+                }[];
+                /** @description What the stated work leaves of it, where it was worked out: at the ends of the stretches of the whole that are not clear. */
+                after_work?: {
+                    value: number | string;
+                    verdict: components["schemas"]["Verdict"];
                 }[];
             }[];
             checked: {

@@ -68,9 +68,10 @@ function complain(faults: readonly RequestFault[]): number {
 
 function print({ summary, bands, checked }: WhatIf): string {
   const unit = checked.unit === null || checked.unit === '1' ? '' : ` ${checked.unit}`;
-  const rows = bands.flatMap(({ verdict, from, to, because }) => [
+  const rows = bands.flatMap(({ verdict, from, to, because, after_work }) => [
     `  ${verdict.toUpperCase()} ${from.value === to.value ? from.value : `${from.value} to ${to.value}`}${unit}`,
     ...because.map(({ title, subject }) => `    ${title} [${subject}]`),
+    ...(after_work ?? []).map((after) => `    after the stated work, at ${after.value}${unit}: ${after.verdict}`),
   ]);
   const spacing = checked.spacing ? `; what turns and turns back within ${checked.spacing.value}${unit} may be missed` : '';
   const cut = checked.to_the_step ? '' : '. Not every border is told to the step: take a shorter range';

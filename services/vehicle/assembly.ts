@@ -272,7 +272,8 @@ class Assembler {
           .add('PLACE_UNKNOWN', `\`${name}\` has no value at \`${place}\``, `its places are ${places.map((p) => `\`${p}\``).join(', ')}`);
       this.#sayAll(
         name,
-        covered.map((p) => [subjectOf(p)]),
+        // What is of the vehicle is of nothing in particular, also where `vehicle` is written.
+        covered.map((p) => (level === 'vehicle' ? [] : [subjectOf(p)])),
         value,
         quantity,
         origin,

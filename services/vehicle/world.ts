@@ -163,7 +163,8 @@ function candidatesOf(
     text === undefined ? candidate : { ...candidate, value: values.intern(text) },
   );
   const worked = done.get(key);
-  if (worked) said.push(worked);
+  // What is varied in a what-if stands as work does; work that follows changes it.
+  if (worked) said.unshift(worked);
   const signature = signatureOf(library, name);
   const typical = typicalOf(assembly, library, name, subjects) ?? signature?.typical;
   if (typical) said.push({ value: typical.value, plusMinus: typical.plusMinus, rank: 'typical' });

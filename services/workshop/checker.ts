@@ -5,6 +5,7 @@ import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
+import { openAfter, ownFindings, verdictAfter, workedOut } from './after-work.ts';
 import { faultsOfAlso, slotsAskedFor } from './also.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { codeVersions } from './code-version.ts';
@@ -14,9 +15,7 @@ import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
 import { fitToReadings } from './fit-readings.ts';
 import { type Job, planJob, workFor } from './job.ts';
-import { unreachedFindings } from './law-reach.ts';
 import { planMeasuring } from './measure.ts';
-import { boundFindings, disagreementFindings, unfilledFindings } from './own-findings.ts';
 import type { PlanRequest } from './plan/request.ts';
 import { type Planned, planFor } from './planner.ts';
 import { makeRuleSet, type RuleSet } from './rule-set.ts';
@@ -57,7 +56,8 @@ export function createChecker(library: Library): Checker {
       const read = readVary(request, catalogue, library);
       if (!read.ok) return read;
       const found = searchTurns(rules, read.vary);
-      return { ok: true, answer: whatIfAnswer(read.vary, found, request.units ?? 'metric', versionsOf(rules, catalogue)) };
+      const worked = (at: number) => workedOut(planJob(rules, read.vary.assemblyAt(at)));
+      return { ok: true, answer: whatIfAnswer(read.vary, found, worked, request.units ?? 'metric', versionsOf(rules, catalogue)) };
     },
     plan: (request, catalogue) =>
       planFor(request, { rules, catalogue, answerOf: (asked, assembly, job) => answerFor(asked, assembly, rules, catalogue, job) }),
@@ -75,12 +75,7 @@ function answerFor(
   const { before, worldBefore: world } = job;
   const groups = groupEvaluations(before, world, job.standing);
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
-  const own = [
-    ...unfilledFindings(world),
-    ...unreachedFindings(before, world, system),
-    ...disagreementFindings(reads, world, system),
-    ...boundFindings(world, system),
-  ];
+  const own = ownFindings(before, world, system);
   const cures = request.alternatives ? new Cures(rules, assembly, job, system) : undefined;
   const told = groups.map((group): Finding => {
     const alternatives = cures?.of(group);
@@ -162,23 +157,18 @@ function workCallsOf({ evaluations, verdict, asBefore }: Grouped, { worldBefore,
     .map((asked) => workCallOf(asked, worldBefore, system));
 }
 
-function afterWorkOf(
-  { before, after, broken, worldBefore, worldAfter, rounds, standing }: Job,
-  own: readonly Finding[],
-  system: System,
-): AfterWork {
+function afterWorkOf(job: Job, own: readonly Finding[], system: System): AfterWork {
+  const { before, after, broken, worldBefore, worldAfter, rounds, standing } = job;
   const verdictBefore = new Map(before.map((evaluation) => [evaluationId(evaluation, worldBefore), evaluation.verdict]));
-  const verdictAfter = new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
+  const madeOf = new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
   const settled = (verdict: string | undefined): boolean => verdict === undefined || verdict === 'clear' || verdict === 'not-applicable';
-  const open = groupEvaluations(after, worldAfter, standing).filter(
-    ({ verdict, asBefore }) => verdict !== 'clear' && (verdict === 'conflict' || !asBefore),
-  );
+  const open = openAfter(job);
   const findings = open.map((group) => findingOf(group, worldAfter, system, []));
   return {
-    verdict: worst([...findings.map(({ verdict }) => verdict), ...own.map(({ verdict }) => verdict)]),
+    verdict: verdictAfter(open, own),
     rounds,
     cleared: [...verdictBefore]
-      .filter(([id, verdict]) => (verdict === 'conflict' || verdict === 'close') && settled(verdictAfter.get(id)))
+      .filter(([id, verdict]) => (verdict === 'conflict' || verdict === 'close') && settled(madeOf.get(id)))
       .map(([id]) => id),
     broken: broken.flatMap(({ evaluations, world }) =>
       groupEvaluations(evaluations, world, standing).map((group) => findingOf(group, world, system, [])),

@@ -42,6 +42,22 @@ describe('a reading of a part', () => {
     ).toBeCloseTo(0.45, 9);
   });
 
+  it('of the vehicle is the same whether `vehicle` is written or not, given or read, also of what work changes', () => {
+    const said = (vehicle: object, name: string) => {
+      const assembled = assemble(
+        { vehicle: { from: 'inline', class: 'light_truck_solid_axles', ...vehicle } },
+        demoCatalogue,
+        checker.library,
+      );
+      if (!assembled.ok) throw new Error(JSON.stringify(assembled.faults));
+      return assembled.assembly.said.get(saidKey(name, []))?.find(({ rank }) => rank !== 'class-default')?.value;
+    };
+    const read = (quantity: string, value: string) => said({ measured: [{ quantity, of: 'vehicle', value }] }, quantity);
+    expect(read('rear_stop_extended', '75 mm')).toBeCloseTo(0.075, 9);
+    expect(read('wheelbase', '3400 mm')).toBeCloseTo(3.4, 9);
+    expect(said({ values: { wheelbase: { vehicle: '3400 mm' } } }, 'wheelbase')).toBeCloseTo(3.4, 9);
+  });
+
   it('asks which part, where several have it', () => {
     expect(faultOf({ quantity: 'slack', of: 'vehicle', value: '31 mm' })).toMatchObject({
       pointer: '/vehicle/measured/0/of',

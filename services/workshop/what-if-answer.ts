@@ -1,7 +1,9 @@
-/** The answer to a what-if, as it leaves the service: stretches of the value by verdict, and what turns each. */
+/** The answer to a what-if, as it leaves the service: stretches of the value by verdict, what turns each, and what the stated work makes of them. */
+import { worst } from '../engine/evaluate.ts';
 import type { Signature } from '../engine/tree.ts';
 import { toUnit, toUnitDelta, type Unit } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
+import type { WorkedOut } from './after-work.ts';
 import type { Hazard, Verdict } from './answer.ts';
 import { nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
@@ -28,6 +30,12 @@ export interface Stretch {
   readonly to: WhatIfValue;
 }
 
+/** What the stated work leaves, where it was worked out: at the ends of stretches that are not clear. */
+export interface AfterWorkAt {
+  readonly value: number | string;
+  readonly verdict: Verdict;
+}
+
 export interface WhatIf {
   readonly summary: string;
   readonly varied: {
@@ -37,9 +45,9 @@ export interface WhatIf {
     readonly step: WhatIfValue | null;
     readonly plus_minus: WhatIfValue | null;
   };
-  readonly bands: readonly (Stretch & { readonly because: readonly WhatIfCause[] })[];
+  readonly bands: readonly (Stretch & { readonly because: readonly WhatIfCause[]; readonly after_work?: readonly AfterWorkAt[] })[];
   /** Those whose verdict is not clear all along; left out where they do not apply. */
-  readonly findings: readonly (WhatIfCause & { readonly bands: readonly Stretch[] })[];
+  readonly findings: readonly (WhatIfCause & { readonly bands: readonly Stretch[]; readonly after_work?: readonly AfterWorkAt[] })[];
   readonly checked: {
     readonly values: readonly { readonly value: number | string; readonly verdict: Verdict }[];
     readonly unit: string | null;
@@ -53,15 +61,46 @@ export interface WhatIf {
 
 const MOST_CAUSES = 6;
 
-export function whatIfAnswer(vary: ReadVary, { world, points, spacing }: Search, system: System, versions: WhatIf['versions']): WhatIf {
+/** Work is planned anew at each, as for a check of its own. */
+const MOST_WORKED_OUT = 12;
+
+export function whatIfAnswer(
+  vary: ReadVary,
+  { world, points, spacing }: Search,
+  worked: (at: number) => WorkedOut | undefined,
+  system: System,
+  versions: WhatIf['versions'],
+): WhatIf {
   const value = printer(vary, system);
   const stretch = ({ verdict, first, last }: Run): Stretch => ({ verdict, from: value(first.at), to: value(last.at) });
   const each = vary.each === true;
   const runs = runsOf(points, (point) => point.verdict, each);
-  const bands = runs.map((run, i) => ({ ...stretch(run), because: causesOf(run, runs[i - 1], runs[i + 1], world) }));
+  const ends = runs.filter(({ verdict }) => verdict === 'conflict' || verdict === 'close').flatMap(({ first, last }) => [first, last]);
+  const work = [...new Set(ends)].slice(0, MOST_WORKED_OUT).flatMap((point) => {
+    const made = worked(point.at);
+    return made ? [{ point, made }] : [];
+  });
+  const afterWork = (which: (point: Point) => boolean, verdictOf: (made: WorkedOut) => Verdict) => {
+    const told = work.filter(({ point }) => which(point));
+    return told.length === 0
+      ? {}
+      : { after_work: told.map(({ point, made }) => ({ value: value(point.at).value, verdict: verdictOf(made) })) };
+  };
+  const bands = runs.map((run, i) => ({
+    ...stretch(run),
+    because: causesOf(run, runs[i - 1], runs[i + 1], world),
+    ...afterWork(
+      (point) => point === run.first || point === run.last,
+      ({ verdict }) => verdict,
+    ),
+  }));
   const findings = findingsOf(points, world, each).map(({ told, ids, runs: own }) => ({
     ...causeOf(told, ids, world),
     bands: own.map(stretch),
+    ...afterWork(
+      (point) => ids.some(({ id }) => OPEN.has(point.told.get(id)?.verdict)),
+      ({ of }) => worst(ids.map(({ id }) => of(id))),
+    ),
   }));
   const width = (si: number): WhatIfValue => widthOf(si, vary.signature, system);
   const { title } = vary.signature;
@@ -89,6 +128,8 @@ export function whatIfAnswer(vary: ReadVary, { world, points, spacing }: Search,
 
 const settledTo = (a: Point, b: Point): boolean =>
   b.at - a.at === 1 || (a.verdict === b.verdict && [...a.told].every(([id, { verdict }]) => b.told.get(id)?.verdict === verdict));
+
+const OPEN: ReadonlySet<Verdict | undefined> = new Set(['conflict', 'close']);
 
 interface Run {
   readonly verdict: Verdict;
@@ -204,14 +245,23 @@ const WORDS: Readonly<Record<Verdict, string>> = { conflict: 'conflict', unknown
 
 const text = ({ value, unit }: WhatIfValue): string => (unit === undefined || unit === '1' ? `${value}` : `${value} ${unit}`);
 
-function summaryOf(bands: readonly Stretch[], each: boolean): string {
-  if (each) return `${bands.map(({ verdict, from }) => `${text(from)} ${WORDS[verdict]}`).join(', ')}.`;
+/** The verdict of a stretch, and what the stated work makes of it where that is otherwise. */
+function worded({ verdict, from, after_work = [] }: WhatIf['bands'][number]): string {
+  const [first, last] = [after_work[0], after_work.at(-1)];
+  if (!first || !last || after_work.every((after) => after.verdict === verdict)) return WORDS[verdict];
+  const at = (after: AfterWorkAt): string => `${WORDS[after.verdict]} at ${text({ ...from, value: after.value })}`;
+  const after = first.verdict === last.verdict ? WORDS[first.verdict] : `${at(first)}, ${at(last)},`;
+  return `${WORDS[verdict]} (${after} after the stated work)`;
+}
+
+function summaryOf(bands: WhatIf['bands'], each: boolean): string {
+  if (each) return `${bands.map((band) => `${text(band.from)} ${worded(band)}`).join(', ')}.`;
   const [first, ...others] = bands;
   if (!first) return 'nothing was checked.';
-  if (others.length === 0) return `${WORDS[first.verdict]} all the way from ${text(first.from)} to ${text(first.to)}.`;
-  const told = bands.map(({ verdict, to }, i) => {
-    if (i === bands.length - 1) return `${WORDS[verdict]} beyond`;
-    return i === 0 ? `${WORDS[verdict]} up to ${text(to)}` : `${WORDS[verdict]} to ${text(to)}`;
+  if (others.length === 0) return `${worded(first)} all the way from ${text(first.from)} to ${text(first.to)}.`;
+  const told = bands.map((band, i) => {
+    if (i === bands.length - 1) return `${worded(band)} beyond`;
+    return i === 0 ? `${worded(band)} up to ${text(band.to)}` : `${worded(band)} to ${text(band.to)}`;
   });
   return `${told.join(', ')}.`;
 }

@@ -132,6 +132,41 @@ describe('a value varied over a range', () => {
   });
 });
 
+describe('a stretch that stated work ends', () => {
+  const engaged: SmallRule = {
+    id: 'engaged',
+    body: 'for: { shaft: shaft }\nrequire: "shaft.engagement >= 25 mm"',
+    work: '- extend-shaft: { shaft: shaft, amount: "25 mm - shaft.engagement" }',
+  };
+  const RANGE_OF_SHAFT = { quantity: 'engagement', of: 'shaft', from: '0 mm', to: '40 mm', step: '5 mm' } as const;
+
+  it('says so, of the whole and of each finding, at the values where the work was worked out', () => {
+    const told = answered([engaged], RANGE_OF_SHAFT);
+    expect(told.bands.map(({ verdict, after_work }) => [verdict, after_work])).toEqual([
+      [
+        'conflict',
+        [
+          { value: 0, verdict: 'clear' },
+          { value: 20, verdict: 'clear' },
+        ],
+      ],
+      ['clear', undefined],
+    ]);
+    expect(told.findings[0]?.after_work).toEqual(told.bands[0]?.after_work);
+    expect(told.summary).toBe('Engagement of Shaft: conflict (clear after the stated work) up to 20 mm, clear beyond.');
+  });
+
+  it('keeps what the work leaves: another conflict that none cures is not called clear', () => {
+    const told = answered([engaged, rule('short', 'shaft.engagement <= 22 mm', 'for: { shaft: shaft }\n')], {
+      ...RANGE_OF_SHAFT,
+      to: '20 mm',
+    });
+    expect(told.bands[0]?.after_work?.map(({ verdict }) => verdict)).toEqual(['conflict', 'conflict']);
+    expect(told.findings.find(({ rule: of }) => of === 'engaged')?.after_work?.map(({ verdict }) => verdict)).toEqual(['clear', 'clear']);
+    expect(told.summary).not.toContain('after the stated work');
+  });
+});
+
 describe('values of their own', () => {
   it('are told one by one, texts too', () => {
     const told = answered([rule('rear', "drive == 'rear'")], { quantity: 'drive', among: ['front', 'rear'] });

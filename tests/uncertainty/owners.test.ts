@@ -15,7 +15,7 @@ const CLASSES = thorough
       'light_truck_solid_axles',
       'van',
     ] as const)
-  : (['solid_axle_long', 'van'] as const);
+  : (['midsize_independent_front', 'van'] as const);
 const OWNERS = thorough ? 5 : 1;
 
 /** Readings and minutes until a finding is settled, on the mean over all that get settled; `left` are not. */
@@ -63,7 +63,7 @@ describe('simulated owners', { timeout: thorough ? 3_600_000 : 180_000 }, () => 
       `${pairs.length} simulated owners, as asked against at random: ${told(all)} readings until nothing is to be settled; until a finding is settled, ` +
         `on the mean, ${told(readings)} readings and ${told(minutes)} minutes; ${sum(({ asked }) => asked.settled)} verdicts settled`,
     );
-    expect(part(all)).toBeLessThan(thorough ? 0.92 : 1);
+    expect(part(all)).toBeLessThan(0.95);
     expect(part(readings)).toBeLessThan(0.8);
     expect(part(minutes)).toBeLessThan(0.75);
   });

@@ -8,6 +8,7 @@ import { verdictsOf } from '../../services/engine/evaluate.ts';
 import { toUnit, toUnitDelta } from '../../services/units/index.ts';
 import { type Assembly, assemble, type CheckRequest, createWorld, type VehicleReading } from '../../services/vehicle/index.ts';
 import { boundPairs } from '../../services/workshop/contradictions.ts';
+import { drawnPoints, redrawn as drawnSo } from '../../services/workshop/drawn-points.ts';
 import { evaluationId } from '../../services/workshop/evaluation-id.ts';
 import { type Grouped, groupEvaluations } from '../../services/workshop/findings.ts';
 import { ofText } from '../../services/workshop/measure.ts';
@@ -31,7 +32,7 @@ export interface Owner {
   readonly open: readonly string[];
   /** Of those open at first: how many are open after each reading. */
   readonly course: readonly { readonly minutes: number; readonly open: number }[];
-  /** Settled findings, and those whose verdict is not that of the true vehicle. */
+  /** Settled findings, and those whose verdict was not that of the true vehicle at any time, from before the first reading on. */
   readonly settled: number;
   readonly wrong: readonly string[];
   /** Findings that were left open and that all else there is to read would have settled. */
@@ -60,10 +61,19 @@ function assembled(request: CheckRequest): Assembly {
   return made.assembly;
 }
 
+/** The vehicle with each number of its drawing somewhere within its tolerance, as nineteen in twenty do, and exact. */
+function redrawn(assembly: Assembly, next: () => number): Assembly {
+  const world = createWorld(assembly, checker.library, rules.texts);
+  const points = drawnPoints(assembly, world, [...new Set(evaluateAll(rules, world).flatMap(({ reads }) => reads))]);
+  const normal = (): number => Math.max(-1, Math.min(1, 0.5 * Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next())));
+  const at = points.map(normal);
+  return drawnSo(assembly, points, at);
+}
+
 /** A true vehicle: every statement that leaves something open lies somewhere within it. */
 function hidden(of: string, seed: number) {
   const next = random(seed).next;
-  const world = createWorld(assembled(asked(of)), checker.library, rules.texts);
+  const world = createWorld(redrawn(assembled(asked(of)), next), checker.library, rules.texts);
   const { values } = world;
   const leans = new Map<number, number>();
   /** Parts of one input are alike, and are read as one. */
@@ -140,6 +150,15 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
   const course: Owner['course'][number][] = [];
   let minutes = 0;
   let now = look(of, measured);
+  const wrong = new Set<string>();
+  /** Of what is settled now, though the true vehicle has it otherwise. */
+  const judgeNow = (): void => {
+    for (const group of now.groups) {
+      const real = verdicts.get(idOf(group, now.world));
+      if (!isOpen(group) && real !== undefined && real !== 'other' && real !== group.verdict) wrong.add(idOf(group, now.world));
+    }
+  };
+  judgeNow();
   const openNow = (): number => now.groups.filter(isOpen).length;
   course.push({ minutes, open: openNow() });
   const nameOf = ({ slots }: ToRead): string => {
@@ -162,6 +181,7 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
     const value = toUnit(Math.min(atMost, Math.max(atLeast, real + (2 * next() - 1) * one.accuracy)), unit);
     measured.push({ quantity: name, ...(under && { of: under }), value: `${value}${symbol} ± ${toUnitDelta(one.accuracy, unit)}` });
     now = look(of, measured);
+    judgeNow();
   };
   while (openNow() > until) {
     const list = listed().filter(canBeRead);
@@ -174,10 +194,6 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
     course.push({ minutes, open: openNow() });
   }
   const settled = now.groups.filter(({ verdict }) => verdict === 'clear' || verdict === 'conflict');
-  const wrong = settled.filter((group) => {
-    const real = verdicts.get(idOf(group, now.world));
-    return real !== undefined && real !== 'other' && real !== group.verdict;
-  });
   const [readings, left] = [done.size, now.groups.filter(isOpen).map((group) => idOf(group, now.world))];
   for (;;) {
     const [one] = order === 'as asked' ? candidateReadings(now.groups, now.world).filter(canBeRead) : [];
@@ -191,7 +207,7 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
     open: left,
     course,
     settled: settled.length,
-    wrong: wrong.map((group) => idOf(group, now.world)),
+    wrong: [...wrong],
     unasked: left.filter((id) => !still.has(id)),
   };
 }

@@ -14,6 +14,11 @@ const stretch = {
 const cause = { id: text.describe('As the findings of a check are named.'), rule: text, title: text, hazard: text, subject: text };
 const WhatIfCause = z.object(cause).meta({ id: 'WhatIfCause' });
 
+const afterWork = z
+  .array(z.object({ value: z.union([z.number(), text]), verdict: Verdict }))
+  .optional()
+  .describe('What the stated work leaves of it, where it was worked out: at the ends of the stretches of the whole that are not clear.');
+
 export const WhatIf = z
   .object({
     summary: text,
@@ -29,11 +34,12 @@ export const WhatIf = z
         z.object({
           ...stretch,
           because: z.array(WhatIfCause).describe('What turns it: the findings of that verdict where a better one ends.'),
+          after_work: afterWork,
         }),
       )
       .describe('The verdict of the whole, stretch by stretch; a verdict may come more than once.'),
     findings: z
-      .array(z.object({ ...cause, bands: z.array(z.object(stretch)) }))
+      .array(z.object({ ...cause, bands: z.array(z.object(stretch)), after_work: afterWork }))
       .describe('Those that are not clear all along. Where one does not apply it has no stretch.'),
     checked: z.object({
       values: z
