@@ -17,12 +17,15 @@ import { type System, show } from './show.ts';
 import { stepId } from './step-id.ts';
 import { textIn } from './texts.ts';
 
+/** Which way an amount is rounded so that it is enough. */
+const TOWARDS = { greatest: 'up', sum: 'up', least: 'down', exact: 'nearest' } as const;
+
 export function amountsOf({ amounts }: AskedWork, system: System): Record<string, WorkAmount> {
   return Object.fromEntries(
     [...amounts].map(([name, { parameter, value, nominal }]) => {
       if (parameter.type.is !== 'number') return [name, { value, nominal, unit: '1' }];
       const shown = show(parameter.unit, parameter.type.dimension, system);
-      const towards = parameter.merge === 'least' ? 'down' : 'up';
+      const towards = TOWARDS[parameter.merge];
       return [name, { value: shown.rounded(value, towards), nominal: shown.rounded(nominal, 'nearest'), unit: shown.unit.symbol }];
     }),
   );
