@@ -237,7 +237,9 @@ const isUndone = ({ effects, after }: Work, due: ReadonlyMap<string, Due>): bool
 const exceeds = (a: AskedWork, b: AskedWork): boolean =>
   [...a.amounts].some(([name, { value, parameter }]) => {
     const other = b.amounts.get(name)?.value;
-    return other !== undefined && (parameter.merge === 'least' ? value < other - 1e-9 : value > other + 1e-9);
+    if (other === undefined) return false;
+    const [more, less] = [value > other + 1e-9, value < other - 1e-9];
+    return parameter.merge === 'exact' ? more || less : parameter.merge === 'least' ? less : more;
   });
 
 function walk(
