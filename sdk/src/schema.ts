@@ -2679,7 +2679,7 @@ export interface components {
             dearer_by: number;
             weighed: number;
             safe_all_along: boolean;
-            /** @description null where no stage has a budget. */
+            /** @description null where no stage has a budget, or one that has is not priced whole. */
             within_budgets: boolean | null;
         };
         AlignmentTarget: {

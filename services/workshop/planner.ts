@@ -1,6 +1,6 @@
 /** A plan from end to end: the build, the state of its job and the shop's terms in; order, time, money and sheets out. Pure. */
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
-import { Faults, listed } from '../vehicle/faults.ts';
+import { Faults, listed, suggestFrom } from '../vehicle/faults.ts';
 import { fittingFor } from '../vehicle/library-view.ts';
 import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
 import type { Answer } from './answer.ts';
@@ -13,7 +13,7 @@ import { variationOf } from './plan/compare.ts';
 import { type Judged, judgeContacts } from './plan/contacts.ts';
 import { estimateOf } from './plan/estimate.ts';
 import { handOverOf } from './plan/hand-over.ts';
-import { askedByInspection, inspectionFindings } from './plan/inspect.ts';
+import { askedByInspection, inspectionFindings, openPoints } from './plan/inspect.ts';
 import { type Operation, type OrderedJob, orderJob } from './plan/operations.ts';
 import { type Period, periodsOf } from './plan/periods.ts';
 import type { Plan, PlanTime } from './plan/plan.ts';
@@ -89,7 +89,7 @@ function planOnce(request: PlanRequest, assembly: Assembly, shop: Shop, faults: 
   const alsoAsked = askedByInspection(state.inspection ?? [], library, faults.in('state', 'inspection'));
   const fitted = fittedOf(state.fitted ?? [], assembly, faults.in('state', 'fitted'));
   const whole = planJob(rules, assembly, { fitted, alsoAsked }, standing);
-  const judged = judge(whole, request, system);
+  const judged = judge(whole, request, system, faults.in('state', 'accepted'));
   const built = resolveDone(state.as_built ?? [], whole.steps.values(), whole.worldBefore, faults.in('state', 'as_built'));
   const done = [...resolveDone(state.done ?? [], whole.steps.values(), whole.worldBefore, faults.in('state', 'done')), ...built];
   const reads = built.map((one, i) => readingsOf(one, whole.worldBefore, faults.in('state', 'as_built', i)));
@@ -104,7 +104,7 @@ function planOnce(request: PlanRequest, assembly: Assembly, shop: Shop, faults: 
     alsoAsked: alsoAsked.filter(({ asked }) => !done.some((one) => one.asked.key === asked.key)),
   };
   const job = done.length === 0 && judged.evaluations.size === 0 ? whole : planJob(rules, assembly, start, standing);
-  const pieces = { request, shop, assembly, job, whole, standing, judged, done, system };
+  const pieces = { request, shop, assembly, job, start, standing, judged, done, system };
   const asBuilt = built.flatMap(
     (one, i) => asBuiltOf(one, reads[i] ?? [], whole.worldAfter, { now: job.before, world: job.worldBefore }, system) ?? [],
   );
@@ -117,15 +117,15 @@ interface Pieces {
   readonly assembly: Assembly;
   /** What remains. */
   readonly job: Job;
-  /** All of it, as if nothing were done. */
-  readonly whole: Job;
+  /** What is there and done already. */
+  readonly start: Start;
   readonly standing: Standing;
   readonly judged: Judged;
   readonly done: readonly DoneStep[];
   readonly system: System;
 }
 
-function assemblePlan({ request, shop, assembly, job, whole, standing, judged, done, system }: Pieces, asBuilt: Plan['as_built']): Plan {
+function assemblePlan({ request, shop, assembly, job, start, standing, judged, done, system }: Pieces, asBuilt: Plan['as_built']): Plan {
   const { worldBefore: world } = job;
   const ordered = orderJob(job.steps, job);
   const periods = periodsOf(ordered);
@@ -145,8 +145,15 @@ function assemblePlan({ request, shop, assembly, job, whole, standing, judged, d
     variation: null,
     stages: request.stages
       ? stagesOf(
-          { rules: shop.rules, assembly, standing, price: priceSteps(request.estimate, system) },
-          whole,
+          {
+            rules: shop.rules,
+            assembly,
+            standing,
+            start,
+            price: priceSteps(request.estimate, system),
+            openPoints: (works) => openPoints(request.state?.inspection ?? [], world.library, works),
+          },
+          job,
           groupsOf(request, assembly),
           request.stages.order ?? 'as_given',
         )
@@ -178,13 +185,17 @@ function fittedOf(given: readonly string[], { parts }: Assembly, faults: Faults)
   );
 }
 
-function judge(job: Job, { state }: PlanRequest, system: System): Judged {
+function judge(job: Job, { state }: PlanRequest, system: System, faults: Faults): Judged {
   const { before, worldBefore: world, standing } = job;
   const found = groupEvaluations(before, world, standing).flatMap((group) => {
     const ids = group.evaluations.map((evaluation) => evaluationId(evaluation, world));
     return [groupId(group, world), ...ids].map((id) => [id, { group, ids: id.includes('+') ? ids : [id] }] as const);
   });
   const known = new Map(found);
+  const all = new Set([...known.keys(), ...before.map((evaluation) => evaluationId(evaluation, world))]);
+  for (const [i, { finding }] of (state?.accepted ?? []).entries())
+    if (!all.has(finding))
+      faults.in(i, 'finding').add('FINDING_UNKNOWN', `\`${finding}\` is no finding of this build`, suggestFrom(finding, all));
   const wanted = (state?.accepted ?? []).flatMap(({ finding }) => {
     const one = known.get(finding);
     return one ? [[finding, { ...one, says: findingOf(one.group, world, system, []).says }] as const] : [];
