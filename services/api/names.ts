@@ -2,6 +2,7 @@
 import { LRUCache } from 'lru-cache';
 import { findEntries, listEntries, type Noun } from '../../db/catalogue.ts';
 import type { Tables } from '../../db/open.ts';
+import { nearest } from '../engine/diagnostics.ts';
 import type { Library } from '../engine/index.ts';
 import type { Names } from '../sheets/row-request.ts';
 import type { CataloguePart } from '../vehicle/index.ts';
@@ -9,6 +10,7 @@ import type { CataloguePart } from '../vehicle/index.ts';
 const REMEMBERED = 5000;
 const LONGEST = 100;
 const NEAREST = 20;
+const MOST_TOLD = 3;
 
 /** Remembers what it found for as long as it lives: a job, or a request. */
 export function storedNames(tables: Tables, library: Library): Names {
@@ -28,6 +30,13 @@ export function storedNames(tables: Tables, library: Library): Names {
     return items.find(({ name }) => plain(name) === plain(text));
   };
   return {
+    like: async (noun, text) => {
+      const words = text.trim().slice(0, LONGEST);
+      if (!/\p{L}{2}/u.test(words)) return [];
+      const { items } = await listEntries<CataloguePart>(tables, noun, { limit: MOST_TOLD, search: words });
+      const found = nearest(words, noun === 'vehicle' ? library.classes.keys() : []);
+      return [...items.map(({ id }) => id), ...(found === undefined ? [] : [found])].slice(0, MOST_TOLD);
+    },
     part: async (text) => (await find('part', text)) as { id: string; kind: string } | undefined,
     vehicle: async (text) => {
       const found = await find('vehicle', text);

@@ -43,7 +43,7 @@ export interface Desk {
 /** However many names a paste has, so many are looked up. */
 const MOST_SEARCHES = 12;
 /** An answer of a few hundred characters tells one or two. */
-const MOST_MEASURES = 6;
+export const MOST_MEASURES = 6;
 const LEAST_WORD = 4;
 /** Ways in which a run is looked up among parts. */
 const MOST_TRIED = 4;

@@ -15,6 +15,8 @@ const asked: unknown[] = [];
 const checks: CheckRunner = {
   run: async (request: { readonly parts?: unknown }) => {
     asked.push(request);
+    const fault = { pointer: '/parts/0/attributes/height_added', code: 'OUT_OF_RANGE', message: 'it is too high', help: 'send less' };
+    if (JSON.stringify(request).includes('9000 mm')) return { ok: false, faults: [fault] };
     return { ok: true, answer: JSON.stringify(request.parts ?? []).includes('winch') ? bold : modest };
   },
   close: async () => {},
@@ -124,6 +126,13 @@ describe('a small sheet', () => {
     expect(rows[1]?.cells.slice(0, 4)).toEqual(['=One', 'merrowdale-ghyll', 'hallrigg-winch-36', 'conflict']);
     const us = await rowsOf((await send(bytes, '?units=us', { 'content-type': 'application/octet-stream' })).rawPayload);
     expect(us[0]?.cells).toContain('added mass front [lb]');
+  });
+
+  it('with a row of totals has it left alone, with a word', async () => {
+    const response = await send('build,vehicle,people\nOne,merrowdale-ghyll,2\nTotal,,2\n');
+    const rows = await rowsOf(response.body);
+    expect(rows[2]?.cells.slice(0, 5)).toEqual(['Total', '', '2', 'left alone', 'taken for a row of totals, and for no build']);
+    expect((await get(String(response.headers.location))).json().builds).toMatchObject({ [modest.verdict]: 1, not_checked: 0 });
   });
 
   it('sent again with its key is the same job; another sheet with that key is refused', async () => {
@@ -267,7 +276,7 @@ describe('cells', () => {
     const [first] = await Promise.all([cell('verdict', build), cell('hours', build), cell('amps', build)]);
     expect(asked.length - before).toBe(1);
     const etag = String(first?.headers.etag);
-    expect(first?.headers['cache-control']).toBe('private, max-age=60');
+    expect(first?.headers['cache-control']).toBe('private, no-cache');
     expect((await cell('verdict', build, { 'if-none-match': etag })).statusCode).toBe(304);
   });
 
@@ -275,7 +284,13 @@ describe('cells', () => {
     ['verdict', 'tyre=265%2F70R17', 'NEEDS: vehicle'],
     ['verdict', 'vehicle=', 'NEEDS: vehicle'],
     ['verdict', 'vehicle=merrowdale-ghyll&winch=', 'NEEDS: winch'],
-    ['verdict', 'vehicle=nosuch', 'ERROR: vehicle: there is no vehicle `nosuch`'],
+    ['verdict', 'vehicle=nosuch', 'NEEDS: vehicle: there is no vehicle `nosuch`'],
+    ['verdict', 'vehicle=merowdale-gyll', 'did you mean `merrowdale-ghyll`'],
+    ['verdict', 'vehicle=merrowdale-ghyll&front_lift_mm=9000', 'ERROR: front_lift_mm: it is too high; send less'],
+    ['verdict', 'vehicle=merrowdale-ghyll&winch=hallrig-winch', 'did you mean `hallrigg-winch-36` or `hallrigg-winch-45`'],
+    ['verdct', 'vehicle=merrowdale-ghyll', 'did you mean `verdict`'],
+    ['x'.repeat(90), 'vehicle=merrowdale-ghyll', 'ERROR: there is no cell'],
+    ['', 'vehicle=merrowdale-ghyll', 'ERROR: there is no cell'],
     ['verdict', 'vehicle=merrowdale-ghyll&colour=red', 'ERROR: there is no parameter `colour`'],
     ['verdict', 'vehicle=merrowdale-ghyll&people=many', 'ERROR: people: `many` is not a number of people'],
     ['verdict', 'vehicle=a&vehicle=b', 'ERROR: vehicle: it is there twice'],
@@ -285,7 +300,7 @@ describe('cells', () => {
   ])('%s of %s says what is wrong, in the cell', async (what, query, says) => {
     const response = await cell(what, `token=${token}&${query}`);
     expect([response.statusCode, response.body]).toEqual([200, expect.stringContaining(says)]);
-    expect(response.headers['cache-control']).toBe(says.startsWith('NEEDS') || says.startsWith('ERROR') ? 'no-store' : '');
+    expect(response.headers['cache-control']).toBe('no-store');
   });
 
   it('of a saved build are its answer', async () => {

@@ -217,8 +217,8 @@ export interface WorkParameter {
   readonly meaning?: string;
   /** What amounts come in: they are rounded to whole multiples of it, towards enough; SI. */
   readonly step?: number;
-  /** How the amounts of several findings become one. */
-  readonly merge: 'greatest' | 'least' | 'sum';
+  /** How the amounts of several findings become one; what is exact is a figure to be met, not one to be reached: more is as wrong as less. */
+  readonly merge: 'greatest' | 'least' | 'sum' | 'exact';
 }
 
 /** What a work takes off for good: parts of that kind at its subject, or else what the words say. */

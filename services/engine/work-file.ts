@@ -34,7 +34,7 @@ function readParameter(name: string, fields: Fields, { kinds }: Pick<Vocabulary,
   const place = fields.oneOf('place', ['vehicle', 'axle', 'corner']);
   const unit = fields.text('unit');
   const meaning = fields.text('meaning')?.text;
-  const merge = fields.oneOf('merge', ['greatest', 'least', 'sum']) ?? 'greatest';
+  const merge = fields.oneOf('merge', ['greatest', 'least', 'sum', 'exact']) ?? 'greatest';
   const common = { name, merge, ...(meaning && { meaning }) };
   if (part && !kinds.has(part.text))
     return report.add('RULE_UNKNOWN_NAME', part.span, `there is no kind \`${part.text}\``, suggest(part.text, kinds.keys()));

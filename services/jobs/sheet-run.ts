@@ -21,7 +21,7 @@ import {
   type SheetJob,
 } from '../../db/sheet-jobs.ts';
 import type { Columns } from '../sheets/columns.ts';
-import { isBuildRow } from '../sheets/open-sheet.ts';
+import { isBuildRow, isTotals } from '../sheets/open-sheet.ts';
 import { answerCells } from '../sheets/row-answer.ts';
 import { type Asking, type ReadBuild, type RowFault, type RowReader, readBuild } from '../sheets/row-request.ts';
 import type { TableReader, TableRow } from '../sheets/table.ts';
@@ -131,7 +131,12 @@ class SheetRun {
   /** Rows that are builds, from where the job is. */
   async *#plain(): AsyncGenerator<Build, void, undefined> {
     for await (const row of this.#run.table.rows())
-      if (row.n > this.#at && isBuildRow(row, this.#columns)) yield { first: row.n, rows: [row], faults: [] };
+      if (row.n > this.#at && isBuildRow(row, this.#columns)) yield { first: row.n, rows: [row], faults: this.#totals(row) };
+  }
+
+  #totals(row: TableRow): RowFault[] {
+    if (!isTotals(row, this.#reader.headings)) return [];
+    return [{ row: row.n, message: 'taken for a row of totals', help: 'leave it as it is', leftAlone: true }];
   }
 
   async #gather(): Promise<boolean> {
@@ -171,7 +176,9 @@ class SheetRun {
             message: `the build \`${rows[0]?.build}\` has more than ${MOST_ROWS_A_BUILD} rows`,
             help: 'name builds apart',
           });
-        if (rows[0]?.build === null)
+        const [row] = rows;
+        if (row && rows.length === 1) faults.push(...this.#totals({ n: row.row, cells: JSON.parse(row.cells) as string[] }));
+        if (faults.length === 0 && rows[0]?.build === null)
           faults.push({ row: first, message: 'the row does not say of which build it is', help: 'fill in the column of the build' });
         yield { first, rows: rows.map(({ row, cells }) => ({ n: row, cells: JSON.parse(cells) as string[] })), faults };
       }
@@ -192,7 +199,8 @@ class SheetRun {
     for (const [i, { first, faults }] of builds.entries()) {
       const { faults: unread, locate } = read[i] as ReadBuild;
       const hash = hashes[i];
-      const all = [...faults, ...unread];
+      const alone = faults.filter(({ leftAlone }) => leftAlone);
+      const all = alone.length > 0 ? alone : [...faults, ...unread];
       const outcome = all.length > 0 || hash === undefined ? faulty(all) : await this.#outcome(hash, asked, locate);
       if (outcome === undefined) return;
       this.#take(first, outcome);
@@ -244,7 +252,7 @@ class SheetRun {
   }
 
   #take(first: number, { answer, verdict, faults }: Outcome): void {
-    this.#counts[verdict] = (this.#counts[verdict] ?? 0) + 1;
+    if (!faults.some(({ leftAlone }) => leftAlone)) this.#counts[verdict] = (this.#counts[verdict] ?? 0) + 1;
     const byRow = new Map<number, RowFault[]>();
     for (const fault of faults) byRow.set(fault.row, [...(byRow.get(fault.row) ?? []), fault]);
     this.#builds.push({ first, answer, faults: [...byRow].map(([row, all]) => ({ row, faults: JSON.stringify(all) })) });

@@ -25,6 +25,7 @@ export const plainAnswer = ({ load }: CheckRequest): Checked =>
 
 const CLASSES_ALONE: Names = {
   part: async () => undefined,
+  like: async () => [],
   vehicle: async (id) => (library.classes.has(id) ? { from: 'class', id } : undefined),
 };
 

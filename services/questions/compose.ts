@@ -61,7 +61,7 @@ export function leastLength(format: Format, question?: Question): number {
 
 const briefly = ({ assumptions }: Question): string => {
   const flips = assumptions.filter(({ flips: could }) => could);
-  return flips.length === 0 ? '' : `Assumed: ${flips.map(({ text, brief }) => brief ?? text).join('; ')}.`;
+  return flips.length === 0 ? '' : `Assumed: ${unique(flips.map(({ text, brief }) => brief ?? text)).join('; ')}.`;
 };
 
 const joined: Readonly<Record<Format, (texts: readonly string[]) => string>> = {
@@ -218,7 +218,7 @@ function assumedOf({ question, judged, answer }: Composing): string[] {
   if (flips.length + rests.length === 0) return [''];
   const whole = [...flips.map(({ text }) => text), ...rests.map(([text]) => text)];
   const brief = [...flips.map(({ text, brief: few }) => few ?? text), ...rests.map(([, few]) => few)];
-  return [`Assumed: ${whole.join('; ')}.`, `Assumed: ${brief.join('; ')}.`];
+  return [`Assumed: ${unique(whole).join('; ')}.`, `Assumed: ${unique(brief).join('; ')}.`];
 }
 
 function minorOf({ assumptions }: Question): string[] {

@@ -203,6 +203,9 @@ function isNow(line: Line, i: number, text: string): boolean {
   );
 }
 
+/** How wide tyres of that height are sold, inches: from 35 in on up to 13.5 (common practice, no source). */
+const widthsOf = (height: number): readonly [number, number] => (height < 34.5 ? [10.5, 12.5] : [10.5, 13.5]);
+
 function putTyre({ size, inches, at }: TyreRead, item: { start: number; end: number }, notes: Notes): void {
   const common = { from: 'inline', kind: 'tyre', at, replaces: 'fitted' } as const;
   const where = at === 'all' ? '' : `, ${at}`;
@@ -212,15 +215,16 @@ function putTyre({ size, inches, at }: TyreRead, item: { start: number; end: num
     return;
   }
   const diameter = tidyNumber(inches as number);
-  notes.assume(
-    `only the height of the tyres was said: ${diameter} in is taken to half an inch, and 10.5 to 12.5 in wide`,
-    true,
-    'tyres 10.5 to 12.5 in wide',
-  );
+  const [narrowest, widest] = widthsOf(inches as number);
+  const wide = `${narrowest} to ${widest} in wide`;
+  notes.assume(`only the height of the tyres was said: ${diameter} in is taken to half an inch, and ${wide}`, true, `tyres ${wide}`);
   const part: PartInput = {
     ...common,
     name: `Tyres of ${diameter} in`,
-    attributes: { overall_diameter: `${diameter} in ± 0.5 in`, section_width: '11.5 in ± 1 in' },
+    attributes: {
+      overall_diameter: `${diameter} in ± 0.5 in`,
+      section_width: `${(narrowest + widest) / 2} in ± ${(widest - narrowest) / 2} in`,
+    },
   };
   notes.pieces.push({ ...span(item), as: 'tyre', says: `tyres ${diameter} in tall${where}`, puts: { parts: [part] } });
 }

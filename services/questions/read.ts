@@ -42,7 +42,7 @@ export interface Question {
   readonly vehicleInput: CheckRequest['vehicle'];
   /** Whether it is lawful is asked. */
   readonly asksLaw?: boolean;
-  /** Ids of the planned parts, what is asked about first: `with a fridge on board, will 285/70R17 fit`. */
+  /** Ids of the planned parts and names of loads, what is asked about first: `with a fridge on board, will 285/70R17 fit`. */
   readonly focus?: readonly string[];
 }
 
@@ -119,7 +119,7 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
     vehicle: vehicle.known,
     vehicleInput: vehicle.input,
     ...(notes.asksLaw && { asksLaw: true }),
-    focus: focusOf(build.build?.parts ?? [], line, notes, lexicon),
+    focus: [...focusOf(build.build?.parts ?? [], line, notes, lexicon), ...(build.build?.load?.items ?? []).map(({ name }) => name)],
   };
 }
 

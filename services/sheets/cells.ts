@@ -4,8 +4,9 @@ import { ADDED, controllingOf, hasUnknown, hoursOf, needsOf, valueById } from '.
 
 const ofMargin =
   (give: (margin: NonNullable<NonNullable<ReturnType<typeof controllingOf>>['margin']>) => string | number) => (answer: Answer) => {
-    const margin = controllingOf(answer)?.margin;
-    if (margin) return give(margin);
+    const controlling = controllingOf(answer);
+    if (!controlling) return 'nothing';
+    if (controlling.margin) return give(controlling.margin);
     return answer.verdict === 'unknown' ? needsOf(answer) : 'yes or no';
   };
 

@@ -66,18 +66,20 @@ function columnsOf({ n, cells }: TableRow, headings: Headings, asked: RowsAre | 
   return { row: n, rows, all: once(rows === 'part' ? parts : under('build')) };
 }
 
-/** Of two columns that say the same thing the first is read. */
+/** Of two columns that say which build, kind, part or place it is, the first is read; of others both are, and what they say otherwise is told. */
 function once(columns: readonly Column[]): Column[] {
   const seen = new Set<string>();
   return columns.map((column) => {
     const key = JSON.stringify(column.target);
-    if (!column.target || column.target.is === 'ours' || !seen.has(key)) {
+    if (!column.target || !ONCE.has(column.target.is) || !seen.has(key)) {
       seen.add(key);
       return column;
     }
     return { index: column.index, heading: column.heading };
   });
 }
+
+const ONCE: ReadonlySet<string> = new Set(['build', 'kind', 'item', 'place', 'replaces']);
 
 export const reportOf = ({ all }: Columns): ColumnReport[] =>
   all.map(({ heading, target, unit }) => ({

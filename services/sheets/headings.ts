@@ -14,6 +14,8 @@ export interface PartTarget {
   /** Whose value the cell has; without one the cell says whether the part is there, or what size it is. */
   readonly attribute?: string;
   readonly form?: 'designation' | 'rim-and-offset';
+  /** The unit of `12k` where no other is said. */
+  readonly thousands?: string;
   /** Another part that the same cell speaks of. */
   readonly with?: Omit<PartTarget, 'is' | 'with' | 'form'>;
 }
@@ -48,6 +50,8 @@ export interface Headings {
   kindOf(word: string): PartTarget | undefined;
   readonly none: ReadonlySet<string>;
   readonly some: ReadonlySet<string>;
+  /** What stands before a row of sums. */
+  readonly totals: ReadonlySet<string>;
   /** The dictionary, for whoever asks what is known. */
   readonly list: readonly HeadingWords[];
 }
@@ -66,6 +70,7 @@ interface DictionaryFile {
   readonly columns: readonly Entry[];
   readonly none: readonly string[];
   readonly some: readonly string[];
+  readonly totals: readonly string[];
 }
 
 export const OURS = [
@@ -86,7 +91,7 @@ export const OURS = [
 ] as const;
 
 export function readHeadings(file: string, library: Library): Headings {
-  const { spellings, columns, none, some } = parse(readFileSync(file, 'utf8')) as DictionaryFile;
+  const { spellings, columns, none, some, totals } = parse(readFileSync(file, 'utf8')) as DictionaryFile;
   const plain = (text: string): string => plainWords(text, spellings).join(' ');
   const known = new Map<string, Known[]>();
   const add = (words: string, entry: Known): void => {
@@ -149,6 +154,7 @@ export function readHeadings(file: string, library: Library): Headings {
     })),
     none: new Set(none),
     some: new Set(some),
+    totals: new Set(totals),
   };
 }
 

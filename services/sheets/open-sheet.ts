@@ -61,5 +61,13 @@ export async function inspect(table: TableReader, headings: Headings, asked: Row
   return { columns, width, rows };
 }
 
+const NUMBER = /^[-+−]?[\d.,\s'’]*\d[\d.,]*\s*(?:\p{L}{1,3}|%|±.*)?$/u;
+
+/** A row of sums below the builds, which a spreadsheet's owner puts there: its name, and numbers. */
+export function isTotals({ cells }: TableRow, { totals }: Headings): boolean {
+  const [label = '', ...others] = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  return totals.has(label.toLowerCase().replace(/[\s:]+$/, '')) && others.every((cell) => NUMBER.test(cell));
+}
+
 /** Below the headings, with something in it. */
 export const isBuildRow = ({ n, cells }: TableRow, { row }: Columns): boolean => n > row && cells.some((cell) => cell.trim() !== '');

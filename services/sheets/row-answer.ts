@@ -39,7 +39,9 @@ function before(a: readonly number[], b: readonly number[]): boolean {
 
 /** What is missing, in the words of whoever must bring it. */
 export function needsOf({ measure, findings }: Answer): string {
-  const [first] = measure;
+  // What lets something unknown be told goes before what only narrows a band.
+  const unknown = new Set(findings.flatMap((finding) => (finding.verdict === 'unknown' && counts(finding) ? [finding.id] : [])));
+  const first = measure.find((one) => one.findings.some((id) => unknown.has(id))) ?? measure[0];
   if (first) return `NEEDS: ${lowered(whose(first))}`;
   const open = findings.find((finding) => finding.verdict === 'unknown' && counts(finding));
   return `NEEDS: ${open ? open.says : 'what the answer lists'}`;
@@ -68,8 +70,8 @@ export function answerCells(answer: Answer): AddedCell[] {
   const [next] = answer.measure;
   return [
     answer.verdict,
-    controlling ? `${controlling.title} (${controlling.subject})` : '',
-    margin ? margin.value : needless(unknown, answer),
+    controlling ? `${controlling.title} (${controlling.subject})` : 'nothing is changed by the parts',
+    controlling ? (margin ? margin.value : needless(controlling.verdict === 'unknown', answer)) : null,
     margin ? (margin.plus_minus ?? 0) : null,
     margin ? margin.unit : null,
     hours.low,
@@ -120,6 +122,13 @@ export const faultCells = (faults: readonly RowFault[], elsewhere?: string): Add
         .join(' | ')
         .slice(0, 2000)
     : (elsewhere ?? 'the row could not be checked'),
+];
+
+/** Of a row of sums: nothing is wrong with it. */
+export const leftAloneCells = (): AddedCell[] => [
+  'left alone',
+  'taken for a row of totals, and for no build',
+  ...Array.from({ length: COLUMNS - 2 }, () => null),
 ];
 
 /** Of a further row of a build: its figures stand in the build's first row, so that a column can be summed. */

@@ -21,6 +21,8 @@ import type { TableRow } from './table.ts';
 export interface Names {
   vehicle(text: string): Promise<{ readonly from: 'catalogue' | 'class'; readonly id: string } | undefined>;
   part(text: string): Promise<{ readonly id: string; readonly kind: string } | undefined>;
+  /** Ids of what is spelt or called much like it, the nearest first. */
+  like(noun: 'vehicle' | 'part', text: string): Promise<readonly string[]>;
 }
 
 export interface RowFault {
@@ -28,6 +30,8 @@ export interface RowFault {
   readonly column?: string;
   readonly message: string;
   readonly help: string;
+  /** A row of totals: nothing is wrong with it, and it is no build. */
+  readonly leftAlone?: true;
 }
 
 export interface ReadBuild {
@@ -82,6 +86,8 @@ class Reading {
   /** Pointers into the request, with the cell that gave what is there. */
   readonly #places: [string, Cell][] = [];
   readonly #once = new Map<string, Cell>();
+  /** What of the build a cell has said already, so that two columns that say otherwise are told, both by name. */
+  readonly #said = new Map<string, { readonly cell: Cell; readonly value: string }>();
 
   constructor(columns: Columns, reader: RowReader, asking: Asking) {
     this.#columns = columns;
@@ -144,10 +150,12 @@ class Reading {
         for (const each of [target, ...(target.with ? [{ is: 'part' as const, ...target.with }] : [])]) await this.#part(each, cell);
         return;
       case 'value':
+        if (!this.#saysFirst(`value ${target.quantity} ${target.place ?? ''}`, this.#quantity(cell), cell)) return;
         this.#places.push([`/vehicle/values/${target.quantity}`, cell]);
         this.#values.push([target, this.#quantity(cell)]);
         return;
       case 'reading':
+        if (!this.#saysFirst(`reading ${target.quantity} ${target.of ?? ''}`, this.#quantity(cell), cell)) return;
         this.#places.push([`/vehicle/measured/${this.#readings.length}`, cell]);
         this.#readings.push({ quantity: target.quantity, ...(target.of && { of: target.of }), value: this.#quantity(cell) });
         return;
@@ -155,15 +163,27 @@ class Reading {
     }
   }
 
+  /** Whether nothing has said it yet; what says otherwise than another cell is a fault that names both columns. */
+  #saysFirst(key: string, value: string, cell: Cell): boolean {
+    const before = this.#said.get(key);
+    if (!before) this.#said.set(key, { cell, value });
+    else if (before.value.toLowerCase() !== value.toLowerCase()) this.#otherwise(cell, before.cell);
+    return before === undefined;
+  }
+
+  #otherwise(cell: Cell, before: Cell): undefined {
+    const where = before.row === cell.row ? `\`${before.column.heading}\`` : `row ${before.row}, \`${before.column.heading}\`,`;
+    return this.#fault(
+      cell,
+      `\`${cell.column.heading}\` says \`${cell.text}\` and ${where} says \`${before.text}\` of the same thing`,
+      before.row === cell.row ? 'leave one of the two columns empty' : 'say it once, or the same in every row of the build',
+    );
+  }
+
   /** What a build says once; in a table of parts each row may say it again, not otherwise. */
   #single(key: string, cell: Cell): void {
     const before = this.#once.get(key);
-    if (before && before.text.toLowerCase() !== cell.text.toLowerCase())
-      this.#fault(
-        cell,
-        `\`${cell.text}\` is not what row ${before.row} says of the same build, \`${before.text}\``,
-        'say it once, or the same in every row of the build',
-      );
+    if (before && before.text.toLowerCase() !== cell.text.toLowerCase()) this.#otherwise(cell, before);
     else this.#once.set(key, before ?? cell);
   }
 
@@ -171,6 +191,9 @@ class Reading {
   #quantity({ text, column }: Cell): string {
     const signature = column.target && signatureOf(column.target, this.#reader.library);
     if (signature?.type.is === 'text') return text;
+    const thousands = THOUSANDS.exec(text);
+    const unit = thousands?.[2] ?? column.unit ?? (column.target?.is === 'part' ? column.target.thousands : undefined);
+    if (thousands && unit !== undefined) return `${Number(thousands[1]) * 1000} ${unit}`;
     const [, value, tolerance] = BARE.exec(text) ?? [];
     if (value === undefined || column.unit === undefined) return text;
     return `${value} ${column.unit}${tolerance === undefined ? '' : ` ± ${tolerance} ${column.unit}`}`;
@@ -185,6 +208,7 @@ class Reading {
   }
 
   async #vehicle(row: number): Promise<CheckRequest['vehicle'] | undefined> {
+    const { names } = this.#reader;
     const [named, classed] = [this.#once.get('vehicle'), this.#once.get('class')];
     const text = named?.text ?? this.#asking.vehicle;
     const found = text === undefined ? undefined : await this.#reader.names.vehicle(text);
@@ -196,12 +220,13 @@ class Reading {
       ];
       return { from: 'catalogue', vehicle: found.id, ...(measured.length > 0 && { measured }) };
     }
-    const className = classed?.text ?? (found?.from === 'class' ? found.id : undefined);
+    const ofClass = classed && (await names.vehicle(classed.text));
+    const className = (ofClass?.from === 'class' ? ofClass.id : classed?.text) ?? (found?.from === 'class' ? found.id : undefined);
     if (className === undefined)
       return this.#fault(
         { row, ...(named && { column: named.column }) },
         text === undefined ? 'no vehicle is named' : `there is no vehicle \`${text}\``,
-        'give the id or name of a vehicle of /v1/vehicles, or a class of /v1/classes, in a column `vehicle` or `class`',
+        `${text === undefined ? '' : meant(await names.like('vehicle', text))}give the id or name of a vehicle of /v1/vehicles, or a class of /v1/classes, in a column \`vehicle\` or \`class\``,
       );
     if (classed) this.#places.push(['/vehicle/class', classed]);
     const values: Record<string, NonNullable<InlineVehicle['values']>[string]> = {};
@@ -259,22 +284,23 @@ class Reading {
     if (named) {
       if (!isKind(this.#reader.library, named.kind, target.kind))
         return this.#fault(cell, `\`${cell.text}\` is a ${named.kind}`, `name a ${target.kind}`);
-      this.#draft(key, target, cell).catalogue = named.id;
+      if (this.#saysFirst(`${key} part`, named.id, cell)) this.#draft(key, target, cell).catalogue = named.id;
       return;
     }
-    const attributes = this.#attributes(target, cell);
+    const attributes = await this.#attributes(target, cell);
     if (!attributes) return;
     const draft = this.#draft(key, target, cell);
     const at = this.#parts.indexOf(draft);
     for (const [name, value] of Object.entries(attributes)) {
+      if (!this.#saysFirst(`${key} ${name}`, String(value), cell)) continue;
       this.#places.push([`/parts/${at}/attributes/${name}`, cell]);
       draft.attributes[name] = value;
     }
   }
 
   /** What the cell says of the part itself. */
-  #attributes({ kind, attribute, form }: PartTarget, cell: Cell): Record<string, ValueInput> | undefined {
-    const { headings, library } = this.#reader;
+  async #attributes({ kind, attribute, form }: PartTarget, cell: Cell): Promise<Record<string, ValueInput> | undefined> {
+    const { headings, library, names } = this.#reader;
     if (form === 'designation') return { designation: cell.text };
     if (form === 'rim-and-offset') {
       const size = rimAndOffset(cell.text);
@@ -287,13 +313,16 @@ class Reading {
         )
       );
     }
-    if (attribute !== undefined && !headings.some.has(cell.text.toLowerCase())) return { [attribute]: this.#quantity(cell) };
+    const signature = attribute === undefined ? undefined : attributesOf(library, kind).get(attribute)?.attribute;
+    // A text without a figure is no value; it was meant as a name.
+    const isName = signature?.type.is === 'number' && !/\d/.test(cell.text);
+    if (attribute !== undefined && !isName && !headings.some.has(cell.text.toLowerCase())) return { [attribute]: this.#quantity(cell) };
     if (headings.some.has(cell.text.toLowerCase())) return {};
     const known = [...attributesOf(library, kind).keys()].map((name) => `\`${kind} ${name}\``);
     return this.#fault(
       cell,
       `there is no part \`${cell.text}\` in the catalogue`,
-      `give the id of a part of /v1/parts, yes or no, or its values in columns such as ${known.slice(0, 2).join(', ')}`,
+      `${meant(await names.like('part', cell.text))}give the id of a part of /v1/parts, yes or no, or its values in columns such as ${known.slice(0, 2).join(', ')}`,
     );
   }
 
@@ -305,7 +334,7 @@ class Reading {
       return this.#fault(
         cell,
         `there is no part \`${name}\` in the catalogue`,
-        'give ids or whole names of parts of /v1/parts, with semicolons between',
+        `${meant(await names.like('part', name))}give ids or whole names of parts of /v1/parts, with semicolons between`,
       );
     const usual = headings.kindOf(found.kind);
     this.#draft(
@@ -332,7 +361,7 @@ class Reading {
       return this.#fault(
         cell,
         `\`${kind?.text ?? cell.text}\` is no kind of part, and no part of the catalogue`,
-        'say its kind, one of /v1/kinds, in a column `kind`, or give the id of a part of /v1/parts',
+        `${meant(await this.#reader.names.like('part', cell.text))}say its kind, one of /v1/kinds, in a column \`kind\`, or give the id of a part of /v1/parts`,
       );
     const at = place ? this.#place(place) : known.at;
     if (place && at === undefined) return;
@@ -355,6 +384,7 @@ class Reading {
       if (where) this.#places.push([`/parts/${index}/${pointer}`, where]);
     for (const each of attributes) {
       const { attribute } = each.column.target as { attribute: string };
+      if (!this.#saysFirst(`${row} ${attribute}`, this.#quantity(each), each)) continue;
       this.#places.push([`/parts/${index}/attributes/${attribute}`, each]);
       draft.attributes[attribute] = this.#quantity(each);
     }
@@ -387,6 +417,12 @@ function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartIn
   return { ...placed, from: 'catalogue', part: catalogue, ...(Object.keys(attributes).length > 0 && { measured: attributes }) };
 }
 
+/** Said before what may be given. */
+const meant = (names: readonly string[]): string =>
+  names.length === 0 ? '' : `did you mean ${names.map((name) => `\`${name}\``).join(' or ')}? Else `;
+
+/** `12k`, `9.5k lb`: thousands, as pulls of winches are said. */
+const THOUSANDS = /^(\d+(?:\.\d+)?)\s?k(?:\s+(\S{1,12}))?$/i;
 const BARE = /^([-+−]?(?:\d+(?:\.\d*)?|\.\d+)(?:e[-+]?\d+)?)\s*(?:(?:±|\+-|\+\/-)\s*([\d.]+))?$/i;
 const RIM_AND_OFFSET =
   /^(\d{2}(?:\.\d)?)\s*["”]?\s*[x×*]\s*(\d{1,2}(?:\.\d{1,2})?)\s*["”jJ]*\s*(?:(?:et|offset)?\s*([-+]?\d{1,3})\s*(?:mm)?)?$/i;

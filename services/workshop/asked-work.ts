@@ -11,6 +11,7 @@ import type { Argument, Num, Scope, Work, WorkCall, WorkParameter } from '../eng
 import { findUnit, fromUnit, roundFor, toUnit, type Unit } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import { exactness, isTruth } from './effects.ts';
+import type { Towards } from './show.ts';
 
 export interface AskedAmount {
   readonly parameter: WorkParameter;
@@ -166,6 +167,10 @@ function amountOf(
   const worst = at(end);
   const amount = end === 'low' ? worst - spare : worst + spare;
   const nominal = unlessEmpty(() => number(of, frame));
+  if (parameter.merge === 'exact') {
+    const met = enough(nominal, parameter, 'nearest');
+    return { parameter, value: met, nominal, least: met };
+  }
   const least = at(other);
   return {
     parameter,
@@ -182,13 +187,15 @@ function endOf(node: Num, end: 'low' | 'high', search: (node: Num) => number): n
   return search(node);
 }
 
+const WHOLE = { up: Math.ceil, down: Math.floor, nearest: Math.round } as const;
+
 /** Rounded to what the work comes in, or to what can be measured, towards enough. */
-function enough(amount: number, { type, unit, step }: WorkParameter, towards: 'up' | 'down'): number {
+function enough(amount: number, { type, unit, step }: WorkParameter, towards: Towards): number {
   if (!Number.isFinite(amount) || type.is !== 'number') return amount;
   const shown = findUnit(unit ?? '1', type.dimension);
   if (!shown) return amount;
   const steps = step === undefined ? undefined : roundFor(amount / step, ONE, 'nearest');
-  const whole = steps === undefined ? amount : (towards === 'up' ? Math.ceil(steps) : Math.floor(steps)) * (step as number);
+  const whole = steps === undefined ? amount : WHOLE[towards](steps) * (step as number);
   return fromUnit(roundFor(toUnit(whole, shown), shown, towards), shown);
 }
 
@@ -208,6 +215,8 @@ function mergeAmounts(a: AskedAmount, b: AskedAmount): AskedAmount {
       return a.value >= b.value ? a : b;
     case 'least':
       return a.value <= b.value ? a : b;
+    case 'exact':
+      return a;
   }
 }
 

@@ -1,5 +1,11 @@
 /** What findings say of what is not known, and works of how far they go. */
 import { describe, expect, it } from 'vitest';
+import type { Work, WorkParameter } from '../engine/tree.ts';
+import { Texts } from '../engine/values.ts';
+import { assemble } from '../vehicle/assembly.ts';
+import { createWorld } from '../vehicle/world.ts';
+import { exceeds } from './asked-work.ts';
+import { checker, demoCatalogue } from './testing.ts';
 import { checkSmall, ROOF, shaft, smallLibrary } from './testing-small.ts';
 
 const SHAFT = [shaft('60 mm')];
@@ -52,5 +58,24 @@ basis: [{ kind: common-practice }]
     const beyond = checked('-61 mm ± 0');
     expect(beyond.work.steps).toEqual([]);
     expect(beyond.findings[0]?.says).toContain('choose other parts');
+  });
+
+  // The van of the class stands 70 mm off its rear stops, and 40 are wanted; a reading of 60 mm leaves 20.
+  it.each([
+    [undefined, 30, 35],
+    ['60 mm ± 0', 20, 25],
+    ['40 mm ± 0', 0, 5],
+  ])('is not extended on to its bump stops: of %s it may take %d mm and not %d', (gap, may, mayNot) => {
+    const measured = gap === undefined ? [] : [{ quantity: 'rear_stop_gap', value: gap }];
+    const made = assemble({ vehicle: { from: 'inline', class: 'van', measured } }, demoCatalogue, checker.library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const world = createWorld(made.assembly, checker.library, new Texts());
+    const work = checker.library.works.get('extend-rear-bump-stops') as Work;
+    const goesBeyond = (mm: number): boolean => {
+      const parameter = work.takes[0] as WorkParameter;
+      const amount = { parameter, value: mm / 1000, nominal: mm / 1000, least: 0 };
+      return exceeds({ key: work.id, work, subjects: [], amounts: new Map([[parameter.name, amount]]) }, world);
+    };
+    expect([goesBeyond(may), goesBeyond(mayNot)]).toEqual([false, true]);
   });
 });

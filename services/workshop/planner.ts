@@ -13,7 +13,7 @@ import { variationOf } from './plan/compare.ts';
 import { type Judged, judgeContacts } from './plan/contacts.ts';
 import { estimateOf } from './plan/estimate.ts';
 import { handOverOf } from './plan/hand-over.ts';
-import { askedByInspection, inspectionFindings } from './plan/inspect.ts';
+import { askedByInspection, inspectionFindings, openPoints } from './plan/inspect.ts';
 import { type Operation, type OrderedJob, orderJob } from './plan/operations.ts';
 import { type Period, periodsOf } from './plan/periods.ts';
 import type { Plan, PlanTime } from './plan/plan.ts';
@@ -104,7 +104,7 @@ function planOnce(request: PlanRequest, assembly: Assembly, shop: Shop, faults: 
     alsoAsked: alsoAsked.filter(({ asked }) => !done.some((one) => one.asked.key === asked.key)),
   };
   const job = done.length === 0 && judged.evaluations.size === 0 ? whole : planJob(rules, assembly, start, standing);
-  const pieces = { request, shop, assembly, job, whole, standing, judged, done, system };
+  const pieces = { request, shop, assembly, job, start, standing, judged, done, system };
   const asBuilt = built.flatMap(
     (one, i) => asBuiltOf(one, reads[i] ?? [], whole.worldAfter, { now: job.before, world: job.worldBefore }, system) ?? [],
   );
@@ -117,15 +117,15 @@ interface Pieces {
   readonly assembly: Assembly;
   /** What remains. */
   readonly job: Job;
-  /** All of it, as if nothing were done. */
-  readonly whole: Job;
+  /** What is there and done already. */
+  readonly start: Start;
   readonly standing: Standing;
   readonly judged: Judged;
   readonly done: readonly DoneStep[];
   readonly system: System;
 }
 
-function assemblePlan({ request, shop, assembly, job, whole, standing, judged, done, system }: Pieces, asBuilt: Plan['as_built']): Plan {
+function assemblePlan({ request, shop, assembly, job, start, standing, judged, done, system }: Pieces, asBuilt: Plan['as_built']): Plan {
   const { worldBefore: world } = job;
   const ordered = orderJob(job.steps, job);
   const periods = periodsOf(ordered);
@@ -145,8 +145,15 @@ function assemblePlan({ request, shop, assembly, job, whole, standing, judged, d
     variation: null,
     stages: request.stages
       ? stagesOf(
-          { rules: shop.rules, assembly, standing, price: priceSteps(request.estimate, system) },
-          whole,
+          {
+            rules: shop.rules,
+            assembly,
+            standing,
+            start,
+            price: priceSteps(request.estimate, system),
+            openPoints: (works) => openPoints(request.state?.inspection ?? [], world.library, works),
+          },
+          job,
           groupsOf(request, assembly),
           request.stages.order ?? 'as_given',
         )

@@ -1,6 +1,6 @@
 /** From SI to what people read: units of the system asked for, decimals that make sense, rounding towards the worse side. */
 import type { Dimension, Unit } from '../units/index.ts';
-import { displayUnit, findUnit, NONE, printQuantity, roundFor, toUnit, toUnitDelta } from '../units/index.ts';
+import { displayUnit, findUnit, LENGTH, NONE, printQuantity, roundFor, toUnit, toUnitDelta } from '../units/index.ts';
 import type { Amount } from './answer.ts';
 
 export type System = 'metric' | 'us';
@@ -30,6 +30,22 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
   };
 }
 
+/** Distances after which something is done again are round figures: 80, 150 and 800 km are 50, 100 and 500 mi. */
+const ROUND = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
+
+/** To the nearest figure that people say, from ten on. */
+export function roundDistance(distance: number): number {
+  if (!(distance >= 10)) return Math.round(distance * 10) / 10;
+  const size = 10 ** Math.floor(Math.log10(distance));
+  return ROUND.reduce((best, each) => (Math.abs(each * size - distance) < Math.abs(best - distance) ? each * size : best), size);
+}
+
+/** A distance between visits, by the figures that the trade of either system uses. */
+export function shownDistance(si: number, system: System): Amount {
+  const { unit, amount } = show('km', LENGTH, system);
+  return system === 'us' ? { value: roundDistance(toUnit(si, unit)), unit: unit.symbol } : amount(si);
+}
+
 /** A number, or a range of two, before a unit that has a counterpart in the other system. */
 const MEASURED = /(\d+(?:\.\d+)?)(?:( to | and )(\d+(?:\.\d+)?))? (mm|m|km|kg|kPa|bar|km\/h|N m)(?![\w/])/g;
 
@@ -40,7 +56,10 @@ export function prose(text: string, system: System): string {
     const from = findUnit(symbol);
     if (!from) return whole;
     const unit = displayUnit(from, system);
-    const told = (x: string): number => roundFor(toUnit(Number(x) * from.factor, unit), unit, 'nearest');
+    const told = (x: string): number => {
+      const value = toUnit(Number(x) * from.factor, unit);
+      return unit.symbol === 'mi' ? roundDistance(value) : unit.symbol === 'mph' ? Math.round(value) : roundFor(value, unit, 'nearest');
+    };
     return second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
   });
 }

@@ -4,7 +4,6 @@ import { frameOf } from '../engine/frame.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Spread } from '../engine/planning.ts';
 import type { TemplatePiece } from '../engine/tree.ts';
-import { findUnit, NONE } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerSetup, AnswerWork, AnswerWorkCall, Hours, Step, WorkAmount } from './answer.ts';
 import type { AskedWork } from './asked-work.ts';
@@ -13,16 +12,19 @@ import type { Job } from './job.ts';
 import { type Operation, type OrderedJob, orderJob } from './plan/operations.ts';
 import { type Period, periodsOf } from './plan/periods.ts';
 import { sumSpreads } from './plan/time.ts';
-import { type System, show } from './show.ts';
+import { type System, show, shownDistance } from './show.ts';
 import { stepId } from './step-id.ts';
 import { textIn } from './texts.ts';
+
+/** Which way an amount is rounded so that it is enough. */
+const TOWARDS = { greatest: 'up', sum: 'up', least: 'down', exact: 'nearest' } as const;
 
 export function amountsOf({ amounts }: AskedWork, system: System): Record<string, WorkAmount> {
   return Object.fromEntries(
     [...amounts].map(([name, { parameter, value, nominal }]) => {
       if (parameter.type.is !== 'number') return [name, { value, nominal, unit: '1' }];
       const shown = show(parameter.unit, parameter.type.dimension, system);
-      const towards = parameter.merge === 'least' ? 'down' : 'up';
+      const towards = TOWARDS[parameter.merge];
       return [name, { value: shown.rounded(value, towards), nominal: shown.rounded(nominal, 'nearest'), unit: shown.unit.symbol }];
     }),
   );
@@ -57,7 +59,6 @@ export const workCallOf = (asked: AskedWork, world: VehicleWorld, system: System
 });
 
 const HOUR = 3600;
-const LENGTH = findUnit('km')?.dimension ?? NONE;
 const tenths = (seconds: number): number => Math.round((seconds / HOUR) * 10) / 10;
 export const hoursOf = ({ low, likely, high }: Spread): Hours => ({
   low: tenths(low),
@@ -135,7 +136,6 @@ export function stepOf({ key, step, setups }: Operation, { before }: OrderedJob,
   const known = (id: string): boolean => before.has(id);
   const idOf = (other: string): string => [other.split('|')[0], ...subjectsIn(other).map((subject) => world.idOf(subject))].join(':');
   const told = (text: string): string => textIn(text, system);
-  const shown = (metres: number) => show('km', LENGTH, system).amount(metres);
   return {
     id: stepId(asked, world),
     work: work.id,
@@ -159,7 +159,7 @@ export function stepOf({ key, step, setups }: Operation, { before }: OrderedJob,
     prerequisites: work.prerequisites.map(told),
     settling: planning.settling ? { hours: planning.settling.time / HOUR, why: planning.settling.why } : null,
     sent_out: planning.sentOut ?? null,
-    visits: planning.visits.map(shown),
+    visits: planning.visits.map((distance) => shownDistance(distance, system)),
     fasteners: planning.fasteners.map(({ what, singleUse, atRideHeight, torque }) => ({
       what,
       single_use: singleUse,

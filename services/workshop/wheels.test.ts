@@ -86,3 +86,24 @@ describe('a spacer that the wheel’s nuts reach through', () => {
   // Studs of 38 mm less 16 mm of wheel: 22 mm, of which 12 must stay.
   it('takes its thickness of the thread', () => expect([spaced('9 mm'), spaced('12 mm')]).toEqual(['clear', 'conflict']));
 });
+
+describe('a tyre for another rim diameter than the wheels have', () => {
+  // 17 in are 431.8 mm; the middle of the widths the tyre is approved for, to the half inch rims come in.
+  const given = answer({
+    vehicle: { from: 'inline', class: 'solid_axle_short' },
+    parts: [{ from: 'inline', kind: 'tyre', id: 'new', at: 'all', replaces: 'fitted', attributes: { designation: '35x12.50R17 121Q E' } }],
+    units: 'us',
+  });
+  const chosen = given.work.steps.filter(({ work }) => work === 'choose-wheel-for-tyre');
+  it('is mounted on no other: wheels of its diameter are chosen first', () => {
+    expect(findingsOf(given, 'tyre-fits-rim')[0]?.verdict).toBe('conflict');
+    expect(chosen).toHaveLength(4);
+    for (const { amounts } of chosen) {
+      expect(amounts.diameter).toMatchObject({ value: 17, unit: 'in' });
+      expect(amounts.width).toMatchObject({ value: 9.5, unit: 'in' });
+    }
+    const order = given.work.steps.map(({ work }) => work);
+    expect(order.lastIndexOf('choose-wheel-for-tyre')).toBeLessThan(order.indexOf('install-tyres'));
+  });
+  it('goes on those', () => expect(given.after_work.remaining.filter(({ id }) => id.startsWith('tyre-fits-rim:'))).toEqual([]));
+});

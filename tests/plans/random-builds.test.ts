@@ -12,15 +12,27 @@ const RUNS = many ? 60 : 3;
 const TIMEOUT = many ? 3_600_000 : 600_000;
 
 const CLASSES = [...checker.library.classes.keys()];
-const AT: Readonly<Record<string, string>> = { tyre: 'all', wheel: 'all', front_coilover: 'front', rear_spring: 'rear' };
+const AT: Readonly<Record<string, string>> = {
+  tyre: 'all',
+  wheel: 'all',
+  front_coilover: 'front',
+  rear_spring: 'rear',
+  front_spring: 'front',
+  wheel_spacer: 'all',
+};
 const REPLACES = new Set(['tyre', 'wheel', 'front_bumper', 'rear_bumper']);
 const parts = [...demoCatalogue.parts.values()];
 
 const lift = fc.oneof(
   fc.integer({ min: 10, max: 60 }).map((mm) => ({ from: 'inline', kind: 'body_lift', id: 'lift', attributes: { height: `${mm} mm` } })),
-  fc
-    .integer({ min: 10, max: 60 })
-    .map((mm) => ({ from: 'inline', kind: 'suspension_lift', id: 'lift', at: 'front', attributes: { height: `${mm} mm` } })),
+  fc.integer({ min: 10, max: 60 }).map((mm) => ({
+    from: 'inline',
+    kind: 'rear_spring',
+    id: 'lift',
+    at: 'rear',
+    replaces: 'fitted',
+    attributes: { height_added: `${mm} mm` },
+  })),
 );
 const tyre = fc
   .tuple(fc.integer({ min: 225, max: 325 }), fc.integer({ min: 60, max: 85 }), fc.constantFrom(15, 16, 17))
@@ -63,7 +75,10 @@ const request = fc
   })
   .map(({ vehicle, bought: some, lift: raised, tyre: tyres, load }) => {
     const own = tyres ? some.filter(({ part }) => demoCatalogue.parts.get(part)?.kind !== 'tyre') : some;
-    return { vehicle, parts: [...own, ...(raised ? [raised] : []), ...(tyres ? [tyres] : [])], load } as unknown as PlanRequest;
+    const others = raised?.kind === 'rear_spring' ? own.filter(({ part }) => demoCatalogue.parts.get(part)?.kind !== 'rear_spring') : own;
+    const all = [...others, ...(raised ? [raised] : []), ...(tyres ? [tyres] : [])];
+    // What to measure is no part of a plan, and takes a sixth of its time.
+    return { vehicle, parts: all, load, most_readings: 1 } as unknown as PlanRequest;
   });
 
 /** Not every kind goes on every vehicle; what is refused has no plan. */
@@ -106,17 +121,24 @@ function doesOnceAtTheEnd({ check: { work } }: Plan): void {
   expect(works.lastIndexOf('install-exhaust')).toBeLessThan(place('install-skid-plates'));
 }
 
-/** Everything stated is done: what a check then finds was told. */
+const conflictsOf = (findings: readonly { readonly id: string; readonly verdict: string; readonly as_before?: boolean }[]): string[] =>
+  findings
+    .filter(({ verdict, as_before }) => verdict === 'conflict' && !as_before)
+    .flatMap(({ id }) => id.split('+'))
+    .sort();
+
+/** Everything stated is done, and the vehicle is checked anew as it then is: it finds what was told, and is clear where that was. */
 function namesWhatIsLeft(plan: Plan, of: PlanRequest): void {
   const { after_work, work } = plan.check;
-  expect(after_work.verdict === 'clear').toBe(after_work.remaining.length === 0);
   const done = work.steps.filter(({ contingent }) => !contingent).map(({ id: step }) => ({ step }));
   const then = planOf({ ...of, state: { done } }) as Plan;
   const told = new Set(after_work.remaining.flatMap(({ id }) => id.split('+')));
-  const found = then.check.findings
-    .filter(({ verdict, as_before }) => verdict === 'conflict' && !as_before)
-    .flatMap(({ id }) => id.split('+'));
-  for (const id of found) expect(told, `${id} is in conflict with all done`).toContain(id);
+  for (const id of conflictsOf(then.check.findings)) expect(told, `${id} is in conflict with all done`).toContain(id);
+  if (after_work.verdict === 'clear')
+    expect(
+      then.check.findings.filter(({ verdict, as_before }) => verdict !== 'clear' && !as_before).map(({ id }) => id),
+      'told to be clear',
+    ).toEqual([]);
 }
 
 /** With a finding taken away, every step has something left that asks for it. */
@@ -145,29 +167,27 @@ function asksForNothingMore(plan: Plan, of: PlanRequest): void {
 
 describe('the plan of any build', () => {
   it(
-    'keeps its order, does once what is done once, names what is left, asks for nothing that nobody asks for, and is the same bytes again',
+    'keeps its order, does once what is done once, names what is left, asks for nothing that nobody asks for, and is the same bytes again after another',
     () => {
       let planned = 0;
+      const before: { of: PlanRequest; bytes: string }[] = [];
       fc.assert(
         fc.property(request, (of) => {
           const plan = planOf(of);
-          if (!plan) return;
-          planned++;
+          fc.pre(plan !== undefined);
           keepsItsOrder(plan);
           doesOnceAtTheEnd(plan);
-          namesWhatIsLeft(plan, of);
-          asksForNothingMore(plan, of);
-          expect(JSON.stringify(planOf(of))).toBe(JSON.stringify(plan));
+          // Each of these plans once more: a third of the builds each.
+          const again = before[planned - 1];
+          if (planned % 3 === 0) namesWhatIsLeft(plan, of);
+          else if (planned % 3 === 1) asksForNothingMore(plan, of);
+          else if (again) expect(JSON.stringify(planOf(again.of))).toBe(again.bytes);
+          before.push({ of, bytes: JSON.stringify(plan) });
+          planned++;
         }),
-        {
-          numRuns: RUNS,
-          seed: many ? Date.now() : 7,
-          interruptAfterTimeLimit: TIMEOUT - 30_000,
-          markInterruptAsFailure: false,
-          endOnFailure: true,
-        },
+        { numRuns: RUNS, seed: many ? Date.now() : 7, endOnFailure: true },
       );
-      expect(planned).toBeGreaterThanOrEqual(Math.ceil(RUNS / 4));
+      expect(planned).toBe(RUNS);
     },
     TIMEOUT,
   );

@@ -3,11 +3,10 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { criticalSpeed, gearedSpeed } from '../../services/models/driveline/gearing.ts';
-import { MOTOR_CARRIER_SPEED, MOTOR_CARRIER_TOLERANCE, shownAllowed } from '../../services/models/instruments/speedometer.ts';
-import { axleShares } from '../../services/models/loads/axle-loads.ts';
+import { axleSharesIn } from '../../services/models/loads/axle-loads.ts';
 import type { Outcome } from '../../services/models/result.ts';
 import { parseDesignation } from '../../services/models/tyres/designation.ts';
-import { measuringRim, overallDiameter, revolutionsPerKilometre, sectionWidth } from '../../services/models/tyres/dimensions.ts';
+import { measuringRim, overallDiameter, rollingCircumference, sectionWidth } from '../../services/models/tyres/dimensions.ts';
 import {
   deratedOnTruck,
   loadAtPressure,
@@ -17,7 +16,10 @@ import {
   speedOfSymbol,
 } from '../../services/models/tyres/load.ts';
 import { backspacingOf, offsetOf } from '../../services/models/tyres/wheel.ts';
-import { parseQuantity } from '../../services/units/index.ts';
+import { RULES_FOLDER } from '../../services/paths.ts';
+import { NUMBERS, parseQuantity } from '../../services/units/index.ts';
+import { loadRules } from '../../services/workshop/load-rules.ts';
+import { shownAs } from '../../services/workshop/show.ts';
 
 interface Row {
   readonly given?: string;
@@ -51,6 +53,10 @@ const PASSENGER = { service: 'passenger', pMetric: false } as const;
 const P_METRIC = { service: 'passenger', pMetric: true } as const;
 const LIGHT_TRUCK = { service: 'light-truck', pMetric: false } as const;
 
+const library = loadRules(RULES_FOLDER);
+const limitOf = (pack: string, kind: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(library.jurisdictions.get(pack)?.limits.find((limit) => limit.kind === kind)?.attributes ?? []);
+
 const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
   overallDiameter: (given) => [got(overallDiameter(got(parseDesignation(given)))).nominal],
   largestDiameter: (given) => [got(overallDiameter(got(parseDesignation(given)))).most],
@@ -59,7 +65,7 @@ const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
     return [got(sectionWidth(got(parseDesignation(size)), si(rim))).nominal];
   },
   measuringRim: (given) => [got(measuringRim(got(parseDesignation(given))))],
-  revolutionsPerKilometre: (given) => [got(revolutionsPerKilometre(si(given)))],
+  revolutionsPerKilometre: (given) => [shownAs('metric').turns(rollingCircumference(si(given))).value],
   ratedPressure: (given) => [got(ratedPressure(got(parseDesignation(given))))],
   loadOfIndex: (given) => [got(loadOfIndex(Number(given)))],
   speedOfSymbol: (given) => [got(speedOfSymbol(given))],
@@ -90,16 +96,19 @@ const MODELS: Readonly<Record<string, (given: string) => readonly number[]>> = {
   },
   axleShares: (given) => {
     const [mass, x, wheelbase] = split(given, / at /, / of /) as [number, number, number];
-    const { front, rear } = axleShares(mass, x, wheelbase);
+    const { front, rear } = axleSharesIn(NUMBERS, mass, x, wheelbase);
     return [front, rear];
   },
+  // What is served is in the law packs.
   shownAllowed: (given) => {
-    const { least, most } = shownAllowed(si(given));
-    return [least, most];
+    const { share, allowance } = limitOf('eu', 'speedometer_limit');
+    const speed = si(given);
+    return [speed, speed + si(share as string) * speed + si(allowance as string)];
   },
   motorCarrier: (given) => {
-    expect(MOTOR_CARRIER_SPEED).toBeCloseTo(si(given), 6);
-    return [MOTOR_CARRIER_TOLERANCE];
+    const { at, either_way } = limitOf('us-motor-carriers', 'speedometer_error_limit');
+    expect(si(at as string)).toBeCloseTo(si(given), 9);
+    return [si(either_way as string)];
   },
 };
 

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { compose, type Judged, judge } from '../../services/questions/index.ts';
+import type { Answer } from '../../services/workshop/index.ts';
 import { answer, checker, demoBuild } from '../../services/workshop/testing.ts';
 import { held, lexicon, read } from './held.ts';
 
@@ -52,6 +53,22 @@ const made = (text: string, which: number, length: number, format: 'text' | 'mar
   const fitted = compose({ question, judged, ...(question.build && { answer: given }), library, lexicon, format, length });
   return { question, judged, fitted };
 };
+/** Words for what can hurt somebody, from the files of the rule that decides and of the work that is told, not from the composer. */
+function owed(given: Answer | undefined, { controlling, verdict, instead }: Judged): string[] {
+  if (!given) return [];
+  const steps = verdict === 'no' ? instead : given.work.steps.filter(({ contingent }) => !contingent);
+  const ids = [
+    ...(library.rules.get(controlling?.rule ?? '')?.cautions ?? []),
+    ...steps.flatMap(({ work }) => library.works.get(work)?.cautions ?? []),
+  ];
+  return [...new Set(ids)].map((id) => {
+    // Of the law every answer speaks.
+    const word = id === 'road_law' ? 'local law' : lexicon.words.cautions[id];
+    if (word === undefined) throw new Error(`no word for the caution ${id}`);
+    return word;
+  });
+}
+
 const plain = (text: string): string => text.replace(/\\(.)/gs, '$1').replace(/^\*\*|\*\*(?=\n|$)|^- /gm, '');
 
 describe('an answer', { timeout: 120_000 }, () => {
@@ -63,10 +80,7 @@ describe('an answer', { timeout: 120_000 }, () => {
         fc.integer({ min: 1, max: 1200 }),
         fc.constantFrom('text' as const, 'markdown' as const),
         (text, which, length, format) => {
-          const whole = made(text, which, 4000, format);
           const { question, judged, fitted } = made(text, which, length, format);
-          if (!whole.fitted.ok) return;
-          const mind = plain(whole.fitted.text).match(/Mind: [^.]*\.|This is no approval[^.]*\./)?.[0];
           if (!fitted.ok) {
             // What is refused is told the least that does, and that does.
             expect(fitted.least).toBeGreaterThan(length);
@@ -76,7 +90,10 @@ describe('an answer', { timeout: 120_000 }, () => {
           expect(fitted.text.length).toBeLessThanOrEqual(length);
           const said = plain(fitted.text);
           expect(said.startsWith({ yes: 'Yes', yes_with_work: 'Yes', no: 'No', cant_tell: "Can't tell yet" }[judged.verdict])).toBe(true);
-          if (mind !== undefined) expect(said).toContain(mind);
+          for (const word of owed(question.build ? answers[which] : undefined, judged))
+            expect(said).toMatch(new RegExp(`(?:Mind:|This is no approval:) [^.]*\\b${word}\\b`));
+          if (question.build) expect(said).toMatch(/Mind: .* can hurt people|This is no approval/);
+          if (judged.onClass && judged.verdict !== 'cant_tell') expect(said).toMatch(/as its class/);
           const tidy = (words: string): string => words.replace(/[^\p{L}\p{N}]+/gu, ' ').trim();
           for (const { text: assumed, flips, brief } of question.assumptions)
             if (flips)

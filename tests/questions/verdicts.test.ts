@@ -2,9 +2,9 @@
  * The held questions answered: how many verdicts are what somebody who builds trucks said before the service was asked. Some forty,
  * of every verdict, in every run; all of them, most of which name no vehicle, in `npm run verify`.
  */
-import { describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it } from 'vitest';
 import { type Held, held } from './held.ts';
-import { answered } from './verdicts.ts';
+import { answered, atOnce, checks } from './verdicts.ts';
 
 const FLOOR = 0.95;
 const all = process.env['FETTLE_VERIFY'] !== undefined;
@@ -29,6 +29,8 @@ const sample = [
 ];
 const asked = all ? held : sample.slice(0, MOST);
 
+afterAll(() => checks.close());
+
 describe('held questions', () => {
   it('say why somebody would answer so, and of each verdict there are some', () => {
     for (const { ask, why } of held) expect(why, ask).toMatch(/\S{2} \S/);
@@ -40,8 +42,11 @@ describe('held questions', () => {
   it('are answered as expected, at or above the floor', { timeout: 3_600_000 }, async () => {
     const missed: string[] = [];
     const counts = new Map<string, { right: number; of: number }>(VERDICTS.map((verdict) => [verdict, { right: 0, of: 0 }]));
-    for (const question of asked) {
-      const { verdict, answer } = await answered(question);
+    const queue = [...asked];
+    const ask = async (): Promise<void> => {
+      for (let question = queue.shift(); question; question = queue.shift()) hold(question, await answered(question));
+    };
+    const hold = (question: Held, { verdict, answer }: Awaited<ReturnType<typeof answered>>): void => {
       const count = counts.get(question.verdict) as { right: number; of: number };
       count.of++;
       if (verdict === question.verdict) count.right++;
@@ -50,7 +55,8 @@ describe('held questions', () => {
           `${JSON.stringify(question.ask)}\n    expected ${question.verdict} (${question.why})\n    answered ${verdict}: ${answer}`,
         );
       expect(answer.length).toBeLessThanOrEqual(500);
-    }
+    };
+    await Promise.all(Array.from({ length: atOnce }, ask));
     const share = 1 - missed.length / asked.length;
     const each = [...counts].map(([verdict, { right, of }]) => `${verdict} ${right} of ${of}`).join(', ');
     console.log(`verdicts as expected: ${asked.length - missed.length} of ${asked.length} (${(100 * share).toFixed(1)} %): ${each}`);

@@ -167,7 +167,8 @@ try {
       });
   await test('a winch that draws 310 A shows 310', () => assert.equal(cell(3, 'amps'), '310'));
   await test('a cell that was left empty says what it needs', () => assert.equal(cell(4, 'verdict'), 'NEEDS: tyre'));
-  await test('a wrong name says so', () => assert.match(cell(5, 'verdict'), /^ERROR: .*there is no vehicle `merrowdale-gill`/));
+  await test('a wrong name says so', () =>
+    assert.match(cell(5, 'verdict'), /^NEEDS: vehicle: there is no vehicle `merrowdale-gill`; did you mean `merrowdale-ghyll`/));
   await test('no cell is empty and none is an error of the program', () => {
     for (const row of [1, 2, 3, 4, 5]) for (const what of FETCHED) assert.doesNotMatch(cell(row, what), /^$|^Err:|^#/);
   });

@@ -9,8 +9,8 @@ import { isAway } from '../../../db/open.ts';
 import { suggest } from '../../engine/diagnostics.ts';
 import { CELL_NAMES, cellDocs, cellText } from '../../sheets/cells.ts';
 import type { Column, Columns } from '../../sheets/columns.ts';
-import { ALSO, readBuild } from '../../sheets/row-request.ts';
-import type { CheckRequest } from '../../vehicle/index.ts';
+import { ALSO, type ReadBuild, type RowFault, readBuild } from '../../sheets/row-request.ts';
+import type { CheckRequest, RequestFault } from '../../vehicle/index.ts';
 import type { AppParts } from '../app.ts';
 import { entriesFor } from '../catalogue.ts';
 import { runCheck } from '../checks.ts';
@@ -24,7 +24,6 @@ import { storedLookup } from '../stored-catalogue.ts';
 
 /** Answers are asked for cell by cell: a workbook with ten formulas of one build is one check. */
 const REMEMBERED = 500;
-const FRESH_SECONDS = 60;
 /** Of the time an answer may take: programs that fetch addresses give up after half a minute, and so does the service. */
 const SHARE_WAITED = 2 / 3;
 const LONGEST_CELL = 1000;
@@ -32,6 +31,17 @@ const MOST_PARAMETERS = 100;
 
 /** A text to whoever reads the contract; whatever comes is answered in the cell. */
 const said = (description: string) => z.unknown().optional().meta({ type: 'string', description });
+
+/** Of one build, by their names; or what is wrong with its request. */
+type CellsOf = ReadonlyMap<string, string> | { readonly faults: readonly RequestFault[] };
+
+const toldOf = (faults: readonly Pick<RowFault, 'column' | 'message' | 'help'>[]): string =>
+  faults.map(({ column, message, help }) => `${column ? `${column}: ` : ''}${message}; ${help}`).join(' | ');
+
+interface Asked {
+  readonly request: CheckRequest;
+  readonly locate: ReadBuild['locate'];
+}
 
 /** What goes into the cell instead of a value. */
 class CellSays extends Error {
@@ -42,7 +52,7 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
   const { database, checks, sheets, library } = parts;
   const { tables } = database;
   const lookup = storedLookup(tables);
-  const cells = new LRUCache<string, Promise<ReadonlyMap<string, string>>>({ max: REMEMBERED });
+  const cells = new LRUCache<string, Promise<CellsOf>>({ max: REMEMBERED });
 
   app.get(
     '/v1/cells/:what',
@@ -54,11 +64,7 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
         description: `The value alone: ${cellDocs()}. The build is \`build\`, the id of a saved one, or what it is made of, in parameters named as the headings of a sheet: \`vehicle=…&tyre=…&front_lift_mm=50\`. Formulas send no headers, so a read-only \`token\` stands in the address, and whatever is wrong stands in the cell, with status 200: \`NEEDS: …\` where something is missing, \`ERROR: …\` where something cannot be read, \`WAIT: …\` while the service is busy. Never empty.`,
         security: [],
         params: z.strictObject({
-          what: z
-            .string()
-            .min(1)
-            .max(60)
-            .describe(`One of ${CELL_NAMES.join(', ')}.`),
+          what: z.string().describe(`One of ${CELL_NAMES.join(', ')}.`),
         }),
         querystring: z.looseObject({
           token: said('Of `POST /v1/cell-tokens`; needed when the service was started with keys.'),
@@ -81,7 +87,7 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
           cellOf(what, request.query as Record<string, unknown>),
           SHARE_WAITED * (parts.answerWithinMs ?? ANSWER_WITHIN_MS),
         );
-        return sendCell(reply, text, request.headers['if-none-match'], `private, max-age=${FRESH_SECONDS}`) as never;
+        return sendCell(reply, text, request.headers['if-none-match'], 'private, no-cache') as never;
       } catch (error) {
         const says = saidOf(error);
         if (says === undefined) request.log.error({ err: error }, 'a cell failed');
@@ -98,14 +104,19 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
   async function cellOf(what: string, query: Record<string, unknown>): Promise<string> {
     await mayRead(query['token']);
     if (!CELL_NAMES.includes(what)) throw new CellSays(`ERROR: there is no cell \`${what.slice(0, 60)}\`; ${suggest(what, CELL_NAMES)}`);
-    const request = await requestOf(query);
+    const { request, locate } = await requestOf(query);
     const entries = await entriesFor(request, lookup);
     const key = hashOf([request, entries.hash, library.hash]);
     // Those who ask at the same time wait for one check.
     const found = cells.get(key) ?? checkedCells(request, entries);
     cells.set(key, found);
     found.catch(() => cells.delete(key));
-    return (await found).get(what) ?? 'ERROR: nothing is known of it';
+    const made = await found;
+    if ('faults' in made) {
+      cells.delete(key);
+      throw new CellSays(`ERROR: ${toldOf(made.faults.map(locate))}`);
+    }
+    return made.get(what) ?? 'ERROR: nothing is known of it';
   }
 
   async function mayRead(token: unknown): Promise<void> {
@@ -115,19 +126,13 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
       throw new CellSays('ERROR: the token in the address is not known, or was taken back');
   }
 
-  async function checkedCells(
-    request: CheckRequest,
-    entries: Awaited<ReturnType<typeof entriesFor>>,
-  ): Promise<ReadonlyMap<string, string>> {
+  async function checkedCells(request: CheckRequest, entries: Awaited<ReturnType<typeof entriesFor>>): Promise<CellsOf> {
     const checked = await runCheck(checks, { ...request, most_readings: READINGS_A_ROW }, entries);
-    if (!checked.ok)
-      throw new CellSays(
-        `ERROR: ${checked.faults.map(({ pointer, message, help }) => `${pointer.split('/').at(-1) ?? ''}: ${message}; ${help}`).join(' | ')}`,
-      );
+    if (!checked.ok) return { faults: checked.faults };
     return new Map(CELL_NAMES.map((name) => [name, cellText(name, checked.answer)]));
   }
 
-  async function requestOf({ token: _, units = 'metric', build, ...rest }: Record<string, unknown>): Promise<CheckRequest> {
+  async function requestOf({ token: _, units = 'metric', build, ...rest }: Record<string, unknown>): Promise<Asked> {
     if (units !== 'metric' && units !== 'us')
       throw new CellSays(`ERROR: units: \`${String(units).slice(0, 40)}\` is neither metric nor us`);
     if (build === undefined) return described(rest, units);
@@ -135,11 +140,14 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     if (others.length > 0) throw new CellSays(`ERROR: ${others[0]}: a saved build says all of it; leave it out`);
     const revision = typeof build === 'string' ? await getRevision(tables, build) : undefined;
     if (!revision) throw new CellSays(`ERROR: build: there is no build \`${String(build).slice(0, 60)}\``);
-    return { ...revision.document, units, also: ALSO };
+    return {
+      request: { ...revision.document, units, also: ALSO },
+      locate: ({ pointer, ...fault }) => ({ row: 1, column: pointer, ...fault }),
+    };
   }
 
   /** The parameters are the headings and cells of a row. */
-  async function described(rest: Record<string, unknown>, units: 'metric' | 'us'): Promise<CheckRequest> {
+  async function described(rest: Record<string, unknown>, units: 'metric' | 'us'): Promise<Asked> {
     const reader = sheets.reader();
     const names = Object.keys(rest);
     if (names.length > MOST_PARAMETERS) throw new CellSays('ERROR: there are too many parameters');
@@ -157,12 +165,11 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     const empty = row.cells.findIndex((cell) => cell.trim() === '');
     // A cell that the formula points at and that is empty is something that was forgotten.
     if (empty >= 0) throw new CellSays(`NEEDS: ${names[empty]}`);
-    if (read.request) return read.request;
-    const missing = read.faults.every(({ message }) => message === 'no vehicle is named');
+    if (read.request) return { request: read.request, locate: read.locate };
+    if (read.faults.every(({ message }) => message === 'no vehicle is named')) throw new CellSays('NEEDS: vehicle');
+    const unknown = read.faults.find(({ message }) => message.startsWith('there is no vehicle'));
     throw new CellSays(
-      missing
-        ? 'NEEDS: vehicle'
-        : `ERROR: ${read.faults.map(({ column, message, help }) => `${column ? `${column}: ` : ''}${message}; ${help}`).join(' | ')}`,
+      unknown ? `NEEDS: ${toldOf([{ ...unknown, column: unknown.column ?? 'vehicle' }])}` : `ERROR: ${toldOf(read.faults)}`,
     );
   }
 

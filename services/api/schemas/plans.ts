@@ -294,7 +294,7 @@ const Stages = z
     dearer_by: z.number(),
     weighed: z.int(),
     safe_all_along: z.boolean(),
-    within_budgets: z.boolean().nullable().describe('null where no stage has a budget.'),
+    within_budgets: z.boolean().nullable().describe('null where no stage has a budget, or one that has is not priced whole.'),
   })
   .meta({ id: 'Stages' });
 const amount = Amount.nullable();

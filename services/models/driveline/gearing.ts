@@ -21,9 +21,6 @@ export const gearedSpeed = (speed: number, circumference: number, ratio: number)
 /** The axle ratio that gives the engine speed there was. */
 export const matchingRatio = (ratio: number, from: number, to: number): number => (ratio * to) / from;
 
-/** What the old ratio amounts to on the new tyres. */
-export const effectiveRatio = (ratio: number, from: number, to: number): number => (ratio * from) / to;
-
 /**
  * Ratios that ring and pinion sets for light trucks are cut to (trade pages, second-hand, and memory; which of them there are for an
  * axle is for its maker's list to say).

@@ -1,13 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../units/testing.ts';
-import { engagementLost, shiftBetween, slipPulledApart } from './frames.ts';
-
-const lost = (raise: number, length: number, angle: number): number => {
-  const outcome = engagementLost(raise, length, angle);
-  if (!outcome.ok) throw new Error(outcome.reason);
-  return outcome.value;
-};
+import { shiftBetween } from './frames.ts';
 
 describe('frames', () => {
   const tree = new Map<string, string | undefined>([
@@ -41,25 +35,4 @@ describe('frames', () => {
         [],
       ),
     ).toBe(0));
-});
-
-describe('steering shaft', () => {
-  it('has the worked value of its header', () => expect(lost(0.075, 0.6, Math.PI / 3)).toBeCloseTo(0.0408, 4));
-  it('loses at least the raise along the shaft, and at most the raise', () => {
-    fc.assert(
-      fc.property(between(0, 0.1), between(0.2, 1), between(0, Math.PI / 2), (raise, length, angle) => {
-        const is = lost(raise, length, angle);
-        expect(is).toBeGreaterThanOrEqual(slipPulledApart(raise, angle) - 1e-12);
-        expect(is).toBeLessThanOrEqual(raise + 1e-12);
-      }),
-    );
-  });
-  it.each([
-    [0.05, 0, 0.5],
-    [0.05, Number.NaN, 0.5],
-    [0.05, 0.6, 2],
-    [0.05, 0.6, Number.NaN],
-  ])('has no answer for a raise of %s, a length of %s, an angle of %s', (raise, length, angle) =>
-    expect(engagementLost(raise, length, angle).ok).toBe(false),
-  );
 });

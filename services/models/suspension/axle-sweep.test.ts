@@ -26,7 +26,6 @@ import {
   ridingOn,
   swing,
   wheelPlace,
-  wheelTravel,
 } from './beam-axle.ts';
 import { containing } from './testing-profiles.ts';
 import type { TyreShape } from './tyre-shape.ts';
@@ -218,6 +217,14 @@ function bruteForce(s: SweptAxle, o: AxleObstacle, shape: TyreShape, tilts: read
     }
   }
   return least;
+}
+
+/** How far up the wheel's centre has gone. */
+function wheelTravel(of: BeamAxle, { heave, tilt }: { heave: number; tilt: number }): number {
+  const [m, place] = [new Float64Array(MOTION_SIZE), new Float64Array(6)];
+  axleMotion(of, heave, tilt, m);
+  wheelPlace(of, m, 0, place);
+  return place[2]! - of.wheelHeight;
 }
 
 const everyTilt = Array.from({ length: 241 }, (_, i) => (i - 120) / 120);

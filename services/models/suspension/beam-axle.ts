@@ -129,15 +129,6 @@ export function wheelPlace(axle: BeamAxle, m: Float64Array, outward: number, out
   out[5] = m[7]!;
 }
 
-/** How far up a wheel's centre has gone. */
-export function wheelTravel(axle: BeamAxle, { heave, tilt }: AxlePlace, outward = 0): number {
-  const m = new Float64Array(MOTION_SIZE);
-  const place = new Float64Array(6);
-  axleMotion(axle, heave, tilt, m);
-  wheelPlace(axle, m, outward, place);
-  return place[2]! - axle.wheelHeight;
-}
-
 /** How much further one wheel rises crossed up than with both alike. */
 export function crossedTravel(axle: Pick<BeamAxle, 'halfTrack' | 'stopAt' | 'damperAt'>, { droop, bump }: AxleTravel): number {
   return (Math.max(0, axle.halfTrack - axle.stopAt) * (bump - droop)) / (axle.stopAt + axle.damperAt);

@@ -4,7 +4,7 @@ import { readClassGeometry } from '../../../tests/published/suspension/class-geo
 import { uniform } from '../../../tests/published/suspension/uniform.ts';
 import { hoseEnds } from './attachments.ts';
 import { makeLinkage, steeredPose } from './double-wishbone.ts';
-import { type HoseReach, hoseReach, routeFromMeasured, smoothRoute } from './hose.ts';
+import { type HoseReach, hoseReach, smoothRoute } from './hose.ts';
 import { distance, turn, unit, type Vec3 } from './vector.ts';
 
 const { corner } = readClassGeometry();
@@ -102,21 +102,5 @@ describe('a smooth route', () => {
     const r = reach({ ...hose, chassisDirection: [0, 0, -1], caliperDirection: [0, 0, 1], leastBendRadius: 0.03 });
     expect(r.route!).toBeGreaterThan(r.span);
     expect(r.route!).toBeLessThan(r.span + 0.05);
-  });
-});
-
-describe('a route measured with a string', () => {
-  it('grows by the span’s growth when the wheel may hang lower', () => {
-    const measured = { route: 0.43, travel: -0.09, rack: -0.072 };
-    const same = routeFromMeasured(linkage, hose, measured, sweep);
-    expect(same.ok && same.value).toBeCloseTo(0.43, 6);
-    const lower = { ...sweep, droop: -0.13 };
-    const longer = routeFromMeasured(linkage, hose, measured, lower);
-    expect(longer.ok && longer.value).toBeCloseTo(0.43 + reach(hose, lower).span - span(-0.09, -0.072), 9);
-  });
-
-  it('is refused when it is shorter than the straight line', () => {
-    const r = routeFromMeasured(linkage, hose, { route: 0.35, travel: -0.09, rack: -0.072 }, sweep);
-    expect(!r.ok && r.reason).toContain('caliper_end');
   });
 });

@@ -54,24 +54,6 @@ function smoothWay({ chassis, chassisDirection, caliper, caliperDirection }: Hos
     : refused('hose: the fittings’ directions and the least bend radius are not known');
 }
 
-export interface MeasuredRoute {
-  readonly route: number;
-  readonly travel: number;
-  readonly rack: number;
-}
-
-/** The string's length moved to the worst position of the sweep: an estimate, never less than the straight span there. */
-export function routeFromMeasured(linkage: Linkage, hose: BrakeHose, measured: MeasuredRoute, sweep: Sweep): Outcome<number> {
-  const then = steeredPose(linkage, measured.travel, measured.rack);
-  if (!then.ok) return then;
-  const ends = hoseEnds(linkage, then.value, hose);
-  const before = distance(ends.chassis, ends.caliper);
-  if (measured.route < before - 0.03)
-    return refused('caliper_end: the string is shorter than the straight distance between the fittings; lay it again');
-  const most = greatest(linkage, hose, sweep, (e) => found(distance(e.chassis, e.caliper)));
-  return most.ok ? found(Math.max(most.value.most, measured.route + most.value.most - before)) : most;
-}
-
 export interface Most {
   readonly most: number;
   readonly travel: number;

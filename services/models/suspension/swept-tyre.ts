@@ -13,7 +13,7 @@ import type { AntiRollBar, CoilOver, FrameName, Obstacle, Sweep } from './geomet
 import { asVectors, nearest, type Shape, samplePoints, shapesOf } from './obstacle-shapes.ts';
 import { nearestCell, type PoseGrid, positionOf, solveGrid, tyrePlace, type WheelPosition } from './pose-grid.ts';
 import { makeProfile, type TyreShape, tyreNormal } from './tyre-shape.ts';
-import { addScaled, dot, mirrored, type Vec3 } from './vector.ts';
+import { addScaled, dot, type Vec3 } from './vector.ts';
 
 export interface SweepRequest {
   readonly linkage: Linkage;
@@ -31,7 +31,6 @@ export interface SweepRequest {
 
 export interface Contact extends WheelPosition {
   readonly obstacle: string;
-  readonly side: 'left' | 'right';
   readonly frame: FrameName;
   readonly flexible: boolean;
   readonly gap: number;
@@ -59,39 +58,6 @@ export function sweepTyre(request: SweepRequest): Outcome<SweptTyre> {
     ...(request.antiRollBar && { bar: prepareBar(request.linkage, request.antiRollBar) }),
     ...(request.coilOver && { coil: prepareCoil(request.linkage, request.coilOver) }),
   });
-}
-
-/** Both sides of the vehicle. The sweep's rack ends are the vehicle's, so the right corner sees them the other way round. */
-export function leastGaps(request: SweepRequest, obstacles: readonly Obstacle[]): Outcome<readonly Contact[]> {
-  const { sweep } = request;
-  const left = sideGaps(request, obstacles, 'left', []);
-  if (!left.ok) return left;
-  // With a rack range that is the same both ways, what both sides have is the left's mirror.
-  const known = sweep.rackLeft === -sweep.rackRight ? left.value : [];
-  const turned = { ...sweep, rackLeft: -sweep.rackRight, rackRight: -sweep.rackLeft };
-  const right = sideGaps({ ...request, sweep: turned }, obstacles, 'right', known);
-  return right.ok ? found([...left.value, ...right.value.map(onTheRight)]) : right;
-}
-
-function sideGaps(
-  request: SweepRequest,
-  obstacles: readonly Obstacle[],
-  side: 'left' | 'right',
-  known: readonly Contact[],
-): Outcome<readonly Contact[]> {
-  const here = obstacles.filter((o) => o.side === 'both' || o.side === side);
-  const done = known.filter((c) => here.some((o) => o.id === c.obstacle));
-  const rest = here.filter((o) => !done.some((c) => c.obstacle === o.id));
-  if (rest.length === 0) return found(done);
-  const swept = sweepTyre(request);
-  if (!swept.ok) return swept;
-  const contacts = leastGapsLeft(swept.value, rest);
-  return contacts.ok ? found([...done, ...contacts.value]) : contacts;
-}
-
-function onTheRight(c: Contact): Contact {
-  const rivals = c.rivals.map(({ travel, rack }) => ({ travel, rack: -rack }));
-  return { ...c, side: 'right', rack: -c.rack, rivals, at: mirrored(c.at), normal: mirrored(c.normal) };
 }
 
 /** Distance between sample points along an obstacle. */
@@ -182,7 +148,6 @@ function contactAt(swept: SweptTyre, o: Obstacle, shape: Shape, { arm, rack }: L
   const gap = distance - o.radius;
   return found({
     obstacle: o.id,
-    side: 'left',
     frame: o.frame,
     flexible: o.flexible,
     gap,

@@ -206,11 +206,6 @@ function linkageEnd({ linkage }: Bench, sign: 1 | -1): number | undefined {
   return inside;
 }
 
-/** The first stop in droop that is no hose, which is not meant to hold a wheel. */
-export function hangingTravel(ends: TravelEnds): number | undefined {
-  return ends.droop.find((s) => s.name !== 'brake_hose')?.travel;
-}
-
 /** Where the wheel would hang with its damper missing or broken: what then binds next below it, the hose left out, which this is asked for. */
 export function nextDroop(ends: TravelEnds, hangs: number): number | undefined {
   return ends.droop.find(({ name, travel }) => name !== 'brake_hose' && travel < hangs - 1e-9)?.travel;

@@ -7,7 +7,6 @@ import {
   approvedRims,
   measuringRim,
   overallDiameter,
-  revolutionsPerKilometre,
   rimDiameter,
   rollingCircumference,
   sectionWidth,
@@ -102,11 +101,6 @@ describe('measuring rims', () => {
 });
 
 describe('rolling', () => {
-  it('turns a kilometre in the circumferences that fit in it', () => {
-    const turns = revolutionsPerKilometre(0.778);
-    expect(turns.ok && turns.value * rollingCircumference(0.778)).toBeCloseTo(1000, 9);
-  });
-  it.each([0, -1, Number.NaN])('a diameter of %s has none', (d) => expect(revolutionsPerKilometre(d).ok).toBe(false));
   it('the loaded radius lies below the rolling one, which lies below the free one', () => {
     expect(staticLoadedRadius(0.8).most).toBeLessThan(rollingCircumference(0.8) / (2 * Math.PI));
     expect(rollingCircumference(0.8) / (2 * Math.PI)).toBeLessThan(0.4);

@@ -191,11 +191,6 @@ export function approvedRims(tyre: Designation): Outcome<{ readonly narrowest: D
 /** Rolling circumference of a radial tyre: 3.05 diameters (constant seen, clause from memory); m. 778 mm → 2.3729 m. */
 export const rollingCircumference = (diameter: number): number => 3.05 * diameter;
 
-/** Turns a kilometre. 778 mm → 421.4. */
-export function revolutionsPerKilometre(diameter: number): Outcome<number> {
-  return diameter > 0 ? found(1000 / rollingCircumference(diameter)) : refused('a tyre has a diameter above zero');
-}
-
 /** Half a diameter less what the tyre gives at its load: 0.465 of the diameter, give or take 0.015 (common practice, no source). */
 export function staticLoadedRadius(diameter: number): Dimensioned {
   return { nominal: 0.465 * diameter, least: 0.45 * diameter, most: 0.48 * diameter };

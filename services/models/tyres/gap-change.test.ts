@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../units/testing.ts';
-import { gapAfterChange, gapAlong, gapBounds, type SetChange } from './gap-change.ts';
+import { gapAlong, type SetChange } from './gap-change.ts';
 
 /** Tyre as a cylinder about the y axis; the obstacle is a point at distance r from the axis and at y = a outboard of the centre plane. */
 interface Place {
@@ -77,44 +77,5 @@ describe('the gap along the contact direction', () => {
   it('has the worked value of its header', () => {
     const change = { radiusGrowth: 0.028, widthGrowth: 0.04, outwardShift: 0.015 };
     expect(gapAlong(0.022, change, (35 * Math.PI) / 180)).toBeCloseTo(-0.021, 4);
-  });
-});
-
-describe('bounds where the contact direction is not known', () => {
-  const angle = between(-1.5, 1.5);
-  it('are the least and the most of all directions between', () => {
-    fc.assert(
-      fc.property(changes, angle, angle, (change, from, to) => {
-        const { least, most } = gapBounds(0.02, change, from, to);
-        const tried = Array.from({ length: 20_001 }, (_, i) => gapAlong(0.02, change, from + ((to - from) * i) / 20_000));
-        expect(least).toBeLessThanOrEqual(Math.min(...tried) + 1e-12);
-        expect(most).toBeGreaterThanOrEqual(Math.max(...tried) - 1e-12);
-        expect(least).toBeCloseTo(Math.min(...tried), 4);
-        expect(most).toBeCloseTo(Math.max(...tried), 4);
-      }),
-    );
-  });
-
-  it('hold the short form from below while nothing shrinks', () => {
-    fc.assert(
-      fc.property(
-        millimetres(0, 60),
-        millimetres(0, 80),
-        millimetres(-30, 60),
-        between(0.1, 0.8),
-        (radiusGrowth, widthGrowth, shift, lockAngle) => {
-          const change = { radiusGrowth, widthGrowth, outwardShift: Math.max(shift, -widthGrowth / 2) };
-          expect(gapAfterChange({ now: 0.02, lockAngle, ...change })).toBeLessThanOrEqual(
-            gapBounds(0.02, change, 0, lockAngle).least + 1e-12,
-          );
-        },
-      ),
-    );
-  });
-
-  it('show that a set gone inboard may gain nothing', () => {
-    const change = { radiusGrowth: 0.02, widthGrowth: 0, outwardShift: -0.02 };
-    expect(gapBounds(0.03, change, 0, 0.6).least).toBeCloseTo(0.01, 12);
-    expect(gapAfterChange({ now: 0.03, lockAngle: 0.6, ...change })).toBeGreaterThan(0.02);
   });
 });

@@ -30,17 +30,3 @@ const outboard = <N>(numbers: Arithmetic<N>, { offset, spacer }: WheelSet<N>): N
 export const outwardShift = (from: WheelSet, to: WheelSet): number => outwardShiftIn(NUMBERS, from, to);
 export const outwardShiftIn = <N>(numbers: Arithmetic<N>, from: WheelSet<N>, to: WheelSet<N>): N =>
   numbers.minus(outboard(numbers, to), outboard(numbers, from));
-
-export interface TyredSet extends WheelSet {
-  readonly sectionWidth: number;
-}
-
-/** How far each sidewall moves outward: the inner one goes towards arm and frame when negative, the outer one past the wing when positive. */
-export function sidewallShifts(from: TyredSet, to: TyredSet): { readonly inner: number; readonly outer: number } {
-  const shift = outwardShift(from, to);
-  const half = (to.sectionWidth - from.sectionWidth) / 2;
-  return { inner: shift - half, outer: shift + half };
-}
-
-/** Change of an axle's track by the outward shifts of its two wheels. */
-export const trackChange = (left: number, right: number): number => left + right;

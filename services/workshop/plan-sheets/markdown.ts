@@ -207,7 +207,7 @@ const stages = ({ stages: spread }: Plan): string =>
     : section('Stages', [
         ...spread.stages.map(
           ({ name, hours, money: cost, safe_to_drive, verdict, again }, i) =>
-            `${i + 1}. **${safe(name)}**: ${hours} h; ${cost ? `${cost.complete ? '' : 'so far '}${cost.total} ${cost.currency}${cost.over ? ` (${cost.over} beyond its budget of ${cost.budget})` : ''}; ` : ''}${verdict}; safe to drive: ${safe_to_drive.replace('_', ' ')}${again.length > 0 ? `; done again: ${again.map(code).join(', ')}` : ''}`,
+            `${i + 1}. **${safe(name)}**: ${hours} h; ${cost ? `${cost.complete ? '' : 'at least '}${cost.total} ${cost.currency}${cost.over ? ` (${cost.over} beyond its budget of ${cost.budget})` : ''}; ` : ''}${verdict}; safe to drive: ${safe_to_drive.replace('_', ' ')}${again.length > 0 ? `; done again: ${again.map(code).join(', ')}` : ''}`,
         ),
         '',
         `${spread.hours} h in stages, ${spread.hours_at_once} h at once.`,

@@ -1,9 +1,8 @@
 /** When the job is done: its operations and changes of set-up on the shop's working days, and when it is seen again. */
 
-import { findUnit, NONE } from '../../units/index.ts';
 import type { VehicleWorld } from '../../vehicle/world.ts';
 import type { Amount } from '../answer.ts';
-import { type System, show } from '../show.ts';
+import { type System, shownDistance } from '../show.ts';
 import { stepId } from '../step-id.ts';
 import { type Activity, criticalPath } from './critical-path.ts';
 import type { Operation, OrderedJob } from './operations.ts';
@@ -47,7 +46,6 @@ export interface CalendarEntry {
   readonly contingent: boolean;
 }
 
-const LENGTH = findUnit('km')?.dimension ?? NONE;
 const HOUR = 3600;
 const DAY = 24 * HOUR;
 const WEEK = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'];
@@ -174,7 +172,7 @@ function visitsOf(
   system: System,
 ): Calendar['visits'] {
   return visits.map(({ distance, operations }) => ({
-    after: show('km', LENGTH, system).amount(distance),
+    after: shownDistance(distance, system),
     date: start !== undefined && pace !== undefined && pace > 0 ? clock.dateOf(Math.ceil(ready + (distance / 1000 / pace) * 7)) : null,
     steps: operations.map(({ step }) => stepId(step.asked, world)),
   }));

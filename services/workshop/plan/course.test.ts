@@ -81,6 +81,9 @@ describe('a step as built', () => {
   });
 });
 
+/** Looked over, and nothing found. */
+const SOUND = { inspection: [{ point: 'rust', result: 'sound' as const, ...signed }] };
+
 describe('stages', () => {
   const parts = [
     { from: 'inline', kind: 'winch', id: 'first' },
@@ -92,7 +95,7 @@ describe('stages', () => {
   ];
 
   it('are each checked as driven, and nothing is done twice that one doing serves', () => {
-    const { stages } = planOf({ parts, stages: { groups } }, '50 mm ± 0');
+    const { stages } = planOf({ parts, state: SOUND, stages: { groups } }, '50 mm ± 0');
     expect(stages?.stages.map(({ name, steps, safe_to_drive }) => [name, steps, safe_to_drive])).toEqual([
       ['spring', ['install-winch:first', 'fit-brake'], 'yes'],
       ['autumn', ['install-winch:second'], 'yes'],
@@ -102,7 +105,10 @@ describe('stages', () => {
   });
 
   it('in the best order weigh all there are', () => {
-    expect(planOf({ parts, stages: { groups, order: 'best' } }, '50 mm ± 0').stages).toMatchObject({ weighed: 2, safe_all_along: true });
+    expect(planOf({ parts, state: SOUND, stages: { groups, order: 'best' } }, '50 mm ± 0').stages).toMatchObject({
+      weighed: 2,
+      safe_all_along: true,
+    });
   });
 
   it('hold what a stage costs against its budget, and take the order that keeps within', () => {
@@ -147,7 +153,7 @@ describe('stages', () => {
     const plan = (planned.ok && planned.plan) as Plan;
     expect(plan.not_planned.map(({ part }) => part)).toEqual(['hoist']);
     expect(plan.estimate?.complete).toBe(false);
-    expect(plan.stages).toMatchObject({ within_budgets: false, stages: [{ money: { complete: false } }] });
+    expect(plan.stages).toMatchObject({ within_budgets: null, stages: [{ money: { complete: false } }] });
   });
 
   it('in the best order are safe first, then within the budgets, then cheap by money, then by hours', () => {
@@ -163,7 +169,12 @@ describe('stages', () => {
 
   const planWith = (rules: readonly SmallRule[], more: Readonly<Record<string, string>> = {}) => {
     const fitted = [{ from: 'inline', kind: 'shaft', attributes: { engagement: '5 mm ± 0' } }];
-    const request = { vehicle: { from: 'inline', class: 'small', fitted }, parts, stages: { groups } } as unknown as PlanRequest;
+    const request = {
+      vehicle: { from: 'inline', class: 'small', fitted },
+      parts,
+      state: SOUND,
+      stages: { groups },
+    } as unknown as PlanRequest;
     const planned = createChecker(smallLibrary(rules, { ...FILES, ...more })).plan(request, nothing);
     if (!planned.ok) throw new Error(JSON.stringify(planned.faults));
     return planned.plan.stages;
@@ -228,6 +239,7 @@ describe('stages', () => {
           { from: 'inline', kind: 'hoist', id: 'hoist' },
           { from: 'inline', kind: 'winch', id: 'first' },
         ],
+        state: SOUND,
         stages: {
           order,
           groups: [
@@ -255,5 +267,32 @@ describe('stages', () => {
       nothing,
     );
     expect(planned.ok && planned.plan.stages?.stages.map(({ safe_to_drive }) => safe_to_drive)).toEqual(['no', 'no']);
+  });
+
+  it('are of what remains: what is on it and done is neither done nor billed again', () => {
+    const estimate = { currency: 'EUR', labour: { default: '50.00' }, parts: { first: { price: '900.00' }, second: { price: '100.00' } } };
+    const half = { ...SOUND, fitted: ['first'], done: [{ step: 'fit-brake' }] };
+    const { stages, time } = planOf({ parts, estimate, state: half, stages: { groups } }, '50 mm ± 0');
+    expect(stages?.stages.map(({ name, parts: of, steps, money }) => [name, of, steps, money?.total])).toEqual([
+      ['spring', [], [], '0.00'],
+      // Two hours and one to put it up, at 50, and the part.
+      ['autumn', ['second'], ['install-winch:second'], '250.00'],
+    ]);
+    expect(stages?.hours_at_once).toBe(time.sure.expected);
+  });
+
+  it('put right first what the vehicle was found with, and are not known to be safe while nobody has looked', () => {
+    const found = (result: 'unsafe' | 'worn' | 'not_looked_at', groupsOf = groups) =>
+      planOf({ parts, state: { inspection: [{ point: 'rust', result, ...signed }] }, stages: { groups: groupsOf } }, '50 mm ± 0').stages;
+    for (const result of ['unsafe', 'worn'] as const)
+      expect(found(result)?.stages.map(({ steps, safe_to_drive }) => [steps.includes('mend-rust'), safe_to_drive])).toEqual([
+        [true, 'yes'],
+        [false, 'yes'],
+      ]);
+    expect(found('not_looked_at')?.stages.map(({ safe_to_drive, open }) => [safe_to_drive, open.map(({ id }) => id)])).toEqual([
+      ['not_known', ['inspection:rust']],
+      ['not_known', ['inspection:rust']],
+    ]);
+    expect(planOf({ parts, stages: { groups } }, '50 mm ± 0').stages?.safe_all_along).toBe(false);
   });
 });

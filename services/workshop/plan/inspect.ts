@@ -94,6 +94,23 @@ export function inspectionFindings(
   });
 }
 
+export interface OpenPoint {
+  readonly id: string;
+  readonly verdict: Verdict;
+  readonly hazard: Hazard;
+  readonly title: string;
+}
+
+/** Points that nobody has looked at, and what was found on others and is not put right by that work. */
+export function openPoints(given: readonly InspectionInput[], { inspections }: Library, works: ReadonlySet<string>): OpenPoint[] {
+  return [...inspections.values()].flatMap(({ id, title, hazard, works: mending }) => {
+    const verdict = VERDICT[given.filter(({ point }) => point === id).at(-1)?.result ?? 'not_looked_at'];
+    const mended = mending.length > 0 && mending.every((work) => works.has(work));
+    const open = verdict === 'unknown' || (verdict !== 'clear' && !mended);
+    return open ? [{ id: inspectionId(id), verdict, hazard, title }] : [];
+  });
+}
+
 const waitingFor = ({ skills }: Inspection, steps: ReadonlyMap<string, JobStep>): string[] =>
   [...steps]
     .filter(

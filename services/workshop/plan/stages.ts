@@ -10,11 +10,12 @@ import { unread, type VehicleWorld } from '../../vehicle/world.ts';
 import type { Verdict } from '../answer.ts';
 import type { AskedWork } from '../asked-work.ts';
 import { evaluationId } from '../evaluation-id.ts';
-import { type Job, type JobStep, planJob } from '../job.ts';
+import { type Job, type JobStep, planJob, type Start } from '../job.ts';
 import type { RuleSet } from '../rule-set.ts';
 import type { Standing } from '../standing.ts';
 import { stepId } from '../step-id.ts';
 import { Decimal } from './decimal.ts';
+import type { OpenPoint } from './inspect.ts';
 import { orderJob } from './operations.ts';
 import { periodsOf } from './periods.ts';
 import type { Money } from './request.ts';
@@ -67,7 +68,7 @@ export interface Stages {
   /** Of `best`: how many orders were weighed, and whether one is safe all along. */
   readonly weighed: number;
   readonly safe_all_along: boolean;
-  /** null where no stage has a budget. */
+  /** null where no stage has a budget, or one that has is not priced whole. */
   readonly within_budgets: boolean | null;
 }
 
@@ -76,17 +77,23 @@ interface Shop {
   readonly rules: RuleSet;
   readonly assembly: Assembly;
   readonly standing: Standing;
+  /** What is on the vehicle and done already; stages are of what remains. */
+  readonly start: Start;
+  /** What was found on the vehicle, or not looked at, that those works do not put right. */
+  openPoints(works: ReadonlySet<string>): readonly OpenPoint[];
 }
 
 const HOUR = 3600;
 
-export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], order: 'as_given' | 'best'): Stages {
+export function stagesOf(shop: Shop, whole: Job, given: readonly StageGroup[], order: 'as_given' | 'best'): Stages {
+  const { fitted = new Set() } = shop.start;
+  const groups = given.map((group) => ({ ...group, parts: group.parts.filter(({ subject }) => !fitted.has(subject)) }));
   const jobs = new Map<string, Job>();
   const jobFor = (which: readonly number[]): Job => {
     const key = [...which].sort((a, b) => a - b).join(',');
     const known =
       jobs.get(key) ??
-      (which.length === groups.length ? whole : planJob(shop.rules, partsOnly(shop, partsIn(which, groups)), {}, shop.standing));
+      (which.length === groups.length ? whole : planJob(shop.rules, partsOnly(shop, partsIn(which, groups)), shop.start, shop.standing));
     jobs.set(key, known);
     return known;
   };
@@ -103,10 +110,15 @@ export function stagesOf(shop: Shop, whole: Job, groups: readonly StageGroup[], 
     dearer_by: tenths(hours - atOnce),
     weighed: orders.length,
     safe_all_along: stages.every(({ safe_to_drive }) => safe_to_drive === 'yes'),
-    within_budgets: groups.some(({ budget }) => budget !== undefined)
-      ? stages.every(({ money }) => money?.complete !== false && (money?.over ?? null) === null)
-      : null,
+    within_budgets: withinBudgets(stages),
   };
+}
+
+/** Of the stages that have a budget; what is not priced whole may still go beyond. */
+function withinBudgets(stages: readonly Stage[]): boolean | null {
+  const budgeted = stages.flatMap(({ money }) => (money && money.budget !== null ? [money] : []));
+  if (budgeted.some(({ over }) => over !== null)) return false;
+  return budgeted.length > 0 && budgeted.every(({ complete }) => complete) ? true : null;
 }
 
 interface Weighed {
@@ -128,10 +140,10 @@ export function isBetter(a: Weighed, b: Weighed): boolean {
 const partsIn = (which: readonly number[], groups: readonly StageGroup[]): Part[] => which.flatMap((i) => groups[i]?.parts ?? []);
 
 /** The vehicle with those of its planned parts only. Readings taken with all of them on say nothing of it. */
-function partsOnly({ assembly, rules }: Shop, parts: readonly Part[]): Assembly {
-  const on = new Set(parts);
+function partsOnly({ assembly, rules, start }: Shop, parts: readonly Part[]): Assembly {
   const planned = assembly.parts.filter(({ state }) => state === 'planned');
-  const removed = new Set([...planned.filter((part) => !on.has(part)), ...parts.flatMap(({ replaces }) => replaces)]);
+  const on = new Set([...planned.filter(({ subject }) => start.fitted?.has(subject)), ...parts]);
+  const removed = new Set([...planned.filter((part) => !on.has(part)), ...[...on].flatMap(({ replaces }) => replaces)]);
   return { ...unread(assembly, rules.library), removed };
 }
 
@@ -237,7 +249,9 @@ const isUndone = ({ effects, after }: Work, due: ReadonlyMap<string, Due>): bool
 const exceeds = (a: AskedWork, b: AskedWork): boolean =>
   [...a.amounts].some(([name, { value, parameter }]) => {
     const other = b.amounts.get(name)?.value;
-    return other !== undefined && (parameter.merge === 'least' ? value < other - 1e-9 : value > other + 1e-9);
+    if (other === undefined) return false;
+    const [more, less] = [value > other + 1e-9, value < other - 1e-9];
+    return parameter.merge === 'exact' ? more || less : parameter.merge === 'least' ? less : more;
   });
 
 function walk(
@@ -258,7 +272,7 @@ function walk(
       due.map(({ step }) => step),
       job,
     );
-    return { ...stageOf(of, sized.job, due, hours, sized.keys), money: moneyOf(of, due, job, shop.price) };
+    return { ...stageOf(shop, of, sized.job, due, hours, sized.keys), money: moneyOf(of, due, job, shop.price) };
   });
 }
 
@@ -283,7 +297,12 @@ function sizedForTheEnd(
   const tried = planJob(
     shop.rules,
     parts.length === 0 ? shop.assembly : partsOnly(shop, parts),
-    { done: asked, fitted: new Set(parts.map(({ subject }) => subject)) },
+    {
+      ...shop.start,
+      done: [...(shop.start.done ?? []), ...asked],
+      fitted: new Set([...(shop.start.fitted ?? []), ...parts.map(({ subject }) => subject)]),
+      alsoAsked: [],
+    },
     shop.standing,
   );
   const worse = dangers(tried.before, tried.worldBefore).length > dangers(job.after, job.worldAfter).length;
@@ -296,8 +315,9 @@ const dangers = (evaluations: readonly Evaluation[], world: VehicleWorld): strin
     .map((evaluation) => evaluationId(evaluation, world));
 
 function stageOf(
+  { start, openPoints }: Shop,
   { name, parts }: StageGroup,
-  { after, worldAfter: world, worldBefore, standing }: Job,
+  { steps, after, worldAfter: world, worldBefore, standing }: Job,
   due: readonly Due[],
   hours: number,
   sized: ReadonlySet<string>,
@@ -309,8 +329,19 @@ function stageOf(
       evaluation.verdict !== 'not-applicable' &&
       (evaluation.verdict === 'conflict' || !standing.same(evaluation, world)),
   );
-  const matters = open.filter(({ rule }) => rule.hazard === 'safety' || rule.hazard === 'legal');
-  const verdicts = open.map(({ verdict }) => verdict as Verdict);
+  const done = [...(start.done ?? []), ...[...steps.values()].filter(({ contingent }) => !contingent).map(({ asked }) => asked)];
+  const points = openPoints(new Set(done.map(({ work }) => work.id)));
+  const all = [
+    ...open.map((evaluation) => ({
+      id: evaluationId(evaluation, world),
+      verdict: evaluation.verdict as Verdict,
+      hazard: evaluation.rule.hazard,
+      title: evaluation.rule.title,
+    })),
+    ...points,
+  ];
+  const matters = all.filter(({ hazard }) => hazard === 'safety' || hazard === 'legal');
+  const verdicts = all.map(({ verdict }) => verdict);
   return {
     name,
     parts: [...new Set(parts.map(({ group }) => group))],
@@ -320,12 +351,7 @@ function stageOf(
     sized_for_the_end: due.filter(({ step }) => sized.has(step.asked.key)).map(id),
     verdict: (VERDICTS as readonly Verdict[]).find((verdict) => verdicts.includes(verdict)) ?? 'clear',
     safe_to_drive: matters.some(({ verdict }) => verdict === 'conflict') ? 'no' : matters.length > 0 ? 'not_known' : 'yes',
-    open: open.map((evaluation) => ({
-      id: evaluationId(evaluation, world),
-      verdict: evaluation.verdict as Verdict,
-      hazard: evaluation.rule.hazard,
-      title: evaluation.rule.title,
-    })),
+    open: all,
   };
 }
 

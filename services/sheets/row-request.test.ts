@@ -1,0 +1,77 @@
+/** What the cells of a row come to, and what is said of those that cannot be read. Expectations are written by hand. */
+import { describe, expect, it } from 'vitest';
+import { findColumns } from './columns.ts';
+import { isTotals } from './open-sheet.ts';
+import { type Names, readBuild } from './row-request.ts';
+import { headings, library } from './testing.ts';
+
+const names: Names = {
+  vehicle: async (text) =>
+    text === 'ghyll' ? { from: 'catalogue', id: 'ghyll' } : library.classes.has(text) ? { from: 'class', id: text } : undefined,
+  part: async (text) => (text.startsWith('winch-') ? { id: text, kind: 'winch' } : undefined),
+  like: async (noun, text) =>
+    noun === 'vehicle' && text.startsWith('gh') ? ['ghyll'] : text.startsWith('winsch') ? ['winch-36', 'winch-45'] : [],
+};
+const readRow = async (titles: string, cells: string) => {
+  const row = (n: number, line: string) => ({ n, cells: line.split('|') });
+  const columns = findColumns([row(1, titles), row(2, cells)], headings, undefined);
+  return readBuild([row(2, cells)], columns, { headings, library, names }, { units: 'us' });
+};
+const partsOf = async (titles: string, cells: string) => (await readRow(titles, cells)).request?.parts;
+const faultsOf = async (titles: string, cells: string) => (await readRow(titles, cells)).faults;
+
+describe('a row', () => {
+  it.each([
+    ['12k', '12000 lbf'],
+    ['9.5 K', '9500 lbf'],
+    ['10k lb', '10000 lb'],
+    ['45 kN', '45 kN'],
+  ])('with a winch of %s asks for one of %s', async (cell, pull) =>
+    expect(await partsOf('vehicle|winch', `ghyll|${cell}`)).toMatchObject([{ kind: 'winch', attributes: { line_pull: pull } }]),
+  );
+  it('takes thousands in the unit of the heading', async () =>
+    expect(await partsOf('vehicle|winch [lb]', 'ghyll|12k')).toMatchObject([{ attributes: { line_pull: '12000 lb' } }]));
+
+  it('that says one thing twice otherwise names both columns', async () => {
+    for (const [titles, cells, both] of [
+      ['vehicle|offset [mm]|ET', 'ghyll|25|10', ['ET', 'offset [mm]']],
+      ['vehicle|wheel|offset [mm]', 'ghyll|17x8 ET10|25', ['offset [mm]', 'wheel']],
+      ['vehicle|lift [in]|front lift [in]', 'ghyll|2|3', ['front lift [in]', 'lift [in]']],
+      ['vehicle|truck', 'ghyll|van', ['truck', 'vehicle']],
+      ['vehicle|winch|winch pull', 'ghyll|winch-36|winch-45', ['winch pull', 'winch']],
+      ['class|gvwr [kg]|GVM [kg]', 'van|3000|3500', ['GVM [kg]', 'gvwr [kg]']],
+    ] as const) {
+      const [fault] = await faultsOf(titles, cells);
+      expect(fault, titles).toMatchObject({ row: 2, column: both[0], help: 'leave one of the two columns empty' });
+      expect(fault?.message, titles).toContain(`\`${both[1]}\` says`);
+    }
+    expect(await faultsOf('vehicle|offset [mm]|ET', 'ghyll|25|25')).toEqual([]);
+  });
+
+  it('with a name nobody knows is told what it may have meant', async () => {
+    expect((await faultsOf('vehicle', 'ghill'))[0]).toMatchObject({
+      column: 'vehicle',
+      help: expect.stringMatching(/^did you mean `ghyll`\? Else give/),
+    });
+    expect((await faultsOf('vehicle|accessories', 'ghyll|winsch'))[0]?.help).toMatch(/^did you mean `winch-36` or `winch-45`\?/);
+    expect((await faultsOf('vehicle', 'flurbo'))[0]?.help).toMatch(/^give the id/);
+  });
+
+  it('whose request has a fault is told it by the heading, never by our path', async () => {
+    const read = await readRow('Truck|Pull of the winch|Winch', 'ghyll||12 apples');
+    const fault = { pointer: '/parts/0/attributes/line_pull', code: 'X', message: 'm', help: 'h' };
+    expect(read.locate(fault)).toEqual({ row: 2, column: 'Winch', message: 'm', help: 'h' });
+  });
+});
+
+describe('a row of totals', () => {
+  it.each([
+    [['Total', '', '12', '1,340.5 kg'], true],
+    [['', 'SUM:', '-3'], true],
+    [['Grand total'], true],
+    [['Total', 'merrowdale-ghyll', '12'], false],
+    [['Totally new build', '12'], false],
+    [['Tender 1', '12'], false],
+    [['Sum', '265/70R17'], false],
+  ])('%j: %s', (cells, is) => expect(isTotals({ n: 9, cells }, headings)).toBe(is));
+});
