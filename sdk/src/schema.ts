@@ -2691,7 +2691,7 @@ export interface components {
             dearer_by: number;
             weighed: number;
             safe_all_along: boolean;
-            /** @description null where no stage has a budget. */
+            /** @description null where no stage has a budget, or one that has is not priced whole. */
             within_budgets: boolean | null;
         };
         AlignmentTarget: {
