@@ -116,7 +116,9 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
   const { measure } = signature;
   const shown = signature.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
   const accuracy = measure?.accuracy !== undefined ? shown?.amount(fine, 0, 'up') : undefined;
-  const ids = effects.map(({ finding }) => groupId(finding.group, world));
+  // What is read again for its own sake tells which of two statements was wrong.
+  const agrees = isMissing && effects.length === 0 ? slots.map((slot) => `statements-agree:${valueId(slot, world)}`) : [];
+  const ids = [...agrees, ...effects.map(({ finding }) => groupId(finding.group, world))];
   const turned = effects.filter(({ before, after }) => before < LIKELY && after >= LIKELY);
   const [told, settled] = [true, false].map((unknown) => turned.filter(({ finding }) => finding.isUnknown === unknown)) as [
     Effect[],
@@ -139,7 +141,7 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
       title: finding.group.evaluations[0].rule.title,
       chance: Math.round(after * 100) / 100,
     })),
-    would_tell: told.map(({ finding }) => groupId(finding.group, world)),
+    would_tell: [...agrees, ...told.map(({ finding }) => groupId(finding.group, world))],
     would_narrow: effects.filter((effect) => !turned.includes(effect)).map(({ finding }) => groupId(finding.group, world)),
     how: prose(measure?.how ?? 'state it: from the plate, the stamping, the maker or the handbook', system),
     tool: measure?.tool ?? 'none',
