@@ -2181,6 +2181,8 @@ export interface components {
             heading: string;
             /** @description What it was taken for; null when it is not read. */
             read_as: string | null;
+            /** @description Of one that is not read: a heading it is spelt much like. Rows with a value there are not checked. */
+            did_you_mean?: string;
             /** @description Of bare numbers below it. */
             unit?: string;
         };

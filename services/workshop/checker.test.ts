@@ -196,16 +196,34 @@ describe('a fabricator changes one thing', () => {
 describe('the work', () => {
   it('doing what is stated clears the finding that asked for it', () => {
     const bold = answer(demoBuild('bold'));
-    const conflicts = bold.findings.filter(({ verdict, work }) => verdict === 'conflict' && work.length > 0);
+    // What may come to nothing is measured first, and its finding may stay open until then.
+    const perhaps = new Set(bold.work.steps.filter(({ contingent }) => contingent).map(({ id }) => id));
+    const conflicts = bold.findings.filter(
+      ({ verdict, work }) => verdict === 'conflict' && work.length > 0 && !work.some(({ step }) => perhaps.has(step ?? '')),
+    );
     expect(conflicts.length).toBeGreaterThanOrEqual(5);
     for (const { id } of conflicts) for (const single of id.split('+')) expect(bold.after_work.cleared).toContain(single);
   });
 
   it('shows what it newly breaks: body lift for the liner, then bumper brackets', () => {
-    const { after_work } = answer(demoBuild('bold'));
+    const tight = demoBuild('bold');
+    for (const reading of measured(tight)) if (reading.of === 'top-liners') reading.value = '0 mm ± 4';
+    const { after_work } = answer(tight);
     const broken = new Set(after_work.broken.map(({ rule }) => rule));
     expect(broken).toContain('bumper-alignment');
     expect(after_work.rounds).toBeGreaterThan(1);
+  });
+
+  it('raises nothing for a millimetre: after the plastic is formed it is measured, with the brackets it would take named', () => {
+    const { work, after_work } = answer(demoBuild('bold'));
+    const of = (name: string) => work.steps.filter((step) => step.work === name);
+    const [lift] = of('fit-body-lift');
+    expect(lift?.contingent).toBe(true);
+    expect(lift?.amounts['height']?.nominal).toBeLessThan(2);
+    expect(of('heat-form-liner').some(({ contingent }) => !contingent)).toBe(true);
+    const brackets = of('remake-bumper-brackets');
+    expect(brackets).toHaveLength(2);
+    for (const { contingent, because } of brackets) expect([contingent, because.includes('fit-body-lift')]).toEqual([true, true]);
     expect(after_work.remaining.every(({ verdict }) => verdict !== 'conflict')).toBe(true);
   });
 

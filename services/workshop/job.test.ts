@@ -40,6 +40,32 @@ describe('work asked for again', () => {
   });
 });
 
+describe('work that may come to nothing', () => {
+  /** 10 mm come off the floor for good; what is beyond is for a raised body. */
+  const both: SmallRule = {
+    id: 'both',
+    body: 'require: "floor_gap + trimmed + raised >= 100 mm"',
+    work: '- trim-floor: { amount: "min(10 mm - trimmed, 100 mm - floor_gap - trimmed - raised)" }\n- raise-body: { height: "90 mm - floor_gap - raised" }',
+  };
+  const of = (floor: string) => checkSmall(smallLibrary([both, SHAFT]), { values: { floor_gap: floor }, fitted: [shaft('28 mm ± 0')] });
+
+  it('is contingent though a conflict asks for it, with what it would ask for in its turn', () => {
+    // 11 ± 4 mm short: the floor gives 10, and 1 ± 4 mm are left; raised by the 5 of the worse end the shaft is 2 mm short.
+    const given = of('89 mm ± 4');
+    expect(step(given, 'trim-floor')).toMatchObject({ contingent: false, amounts: { amount: { value: 10 } } });
+    expect(step(given, 'raise-body')).toMatchObject({ contingent: true, amounts: { height: { value: 5 } } });
+    expect(step(given, 'extend-shaft')).toMatchObject({ contingent: true, amounts: { amount: { value: 2 } }, because: ['raise-body'] });
+    expect(given.after_work).toMatchObject({ verdict: 'close', broken: [] });
+  });
+
+  it('is sure where the better end asks for it too', () => {
+    const given = of('80 mm ± 4');
+    expect(step(given, 'raise-body')).toMatchObject({ contingent: false, amounts: { height: { value: 14 } } });
+    expect(step(given, 'extend-shaft')?.contingent).toBe(false);
+    expect(given.after_work.verdict).toBe('clear');
+  });
+});
+
 describe('a value that work sets', () => {
   const short: SmallRule = {
     id: 'short',

@@ -3,8 +3,10 @@
  * again as it then is, and what newly breaks asks for its own work, until nothing more is asked for.
  *
  * A close finding asks for work too, but nobody should cut before measuring: its work is listed as contingent, and
- * nothing is built on it.
+ * nothing is built on it. So is work that a conflict asks for beside other work, and that may come to nothing. What
+ * contingent work would ask for in its turn is listed with it.
  */
+import { slotOf } from '../engine/bind.ts';
 import { type Evaluation, VERDICTS } from '../engine/evaluate.ts';
 import { EQUAL_WITHIN } from '../engine/interpret.ts';
 import type { Rule, Work, WorkCall } from '../engine/tree.ts';
@@ -27,6 +29,8 @@ export interface JobStep {
   readonly findings: Set<string>;
   /** Keys of the steps that bring it with them. */
   readonly broughtBy: Set<string>;
+  /** Keys of contingent steps that make it needed, if they are. */
+  readonly ifDone: Set<string>;
   /** Planned parts that it puts on. */
   readonly fits: Set<number>;
   /** The round it was first asked for in. */
@@ -92,7 +96,42 @@ export function planJob(rules: RuleSet, assembly: Assembly, start: Start = {}, s
     after = evaluateAll(rules, world);
     broken.push({ world, evaluations: breaking.among(after, world) });
   }
+  addIfNeeded(steps, { rules, assembly, after, world, done, accepted: start.accepted, round: rounds + 1 });
   return { steps: withoutTwins(steps, worldBefore), rounds, before, worldBefore, doneBefore, standing, broken, after, worldAfter: world };
+}
+
+interface Settled {
+  readonly rules: RuleSet;
+  readonly assembly: Assembly;
+  readonly after: readonly Evaluation[];
+  readonly world: VehicleWorld;
+  readonly done: Done;
+  readonly accepted: ReadonlySet<string> | undefined;
+  readonly round: number;
+}
+
+/** What would be in conflict with all contingent work done and is not without it: its work is contingent too, and new. */
+function addIfNeeded(steps: Map<string, JobStep>, { rules, assembly, after, world, done, accepted, round }: Settled): void {
+  const perhaps = [...steps.values()].filter(({ contingent, asked }) => contingent && asked.work.effects.length > 0);
+  if (perhaps.length === 0) return;
+  const more = new Map(done);
+  for (const { asked } of perhaps) applyEffects(asked, world, more);
+  const then = createWorld(assembly, rules.library, rules.texts, more);
+  const failing = (evaluations: readonly Evaluation[], on: VehicleWorld): [string, Evaluation][] =>
+    evaluations.filter(({ verdict }) => verdict === 'conflict').map((evaluation) => [evaluationId(evaluation, on), evaluation]);
+  const already = new Set([...failing(after, world).map(([id]) => id), ...(accepted ?? [])]);
+  const asked = new Map<string, JobStep>();
+  for (const [id, evaluation] of failing(evaluateAll(rules, then), then)) {
+    const below = then.values.below(evaluation.reads);
+    const by = perhaps.filter(({ asked: { work, subjects } }) =>
+      work.effects.some(({ target }) => below.has(slotOf(target, subjects, then))),
+    );
+    if (already.has(id) || by.length === 0) continue;
+    for (const one of workFor(evaluation, then))
+      if (!steps.has(one.key)) enter(asked, one, ({ ifDone }) => by.forEach(({ asked: { key } }) => ifDone.add(key)));
+  }
+  for (const step of [...asked.values()]) followUps(step, asked, then);
+  addRound(steps, new Map([...asked].filter(([key]) => !steps.has(key))), round);
 }
 
 /**
@@ -240,13 +279,20 @@ function askedIn(
       if (!tried.helps(asked, id, evaluation, world, done)) continue;
       enter(round, asked, (step) => {
         step.findings.add(id);
-        if (evaluation.verdict === 'conflict') step.contingent = false;
+        if (evaluation.verdict === 'conflict' && !mayBeNothing(asked)) step.contingent = false;
       });
     }
   }
   for (const step of round.values()) followUps(step, round, world);
   return round;
 }
+
+/** Work that is for what other work leaves over, and is nothing at the better end of the tolerances: measured after that. */
+const mayBeNothing = ({ work, amounts }: AskedWork): boolean =>
+  amounts.size > 0 &&
+  work.effects.length > 0 &&
+  work.effects.every(({ how }) => how === 'add') &&
+  [...amounts.values()].every(({ least, parameter }) => parameter.merge === 'greatest' && least <= 0);
 
 /** Works a finding asks for itself, without what they bring along. */
 export const workFor = ({ rule, subjects }: Evaluation, world: VehicleWorld): AskedWork[] =>
@@ -288,7 +334,7 @@ function enter(round: Map<string, JobStep>, asked: AskedWork, change: (step: Job
   const known = round.get(asked.key);
   const step: JobStep = known
     ? { ...known, asked: mergeAsked(known.asked, asked) }
-    : { asked, findings: new Set(), broughtBy: new Set(), fits: new Set(), round: 0, contingent: true };
+    : { asked, findings: new Set(), broughtBy: new Set(), ifDone: new Set(), fits: new Set(), round: 0, contingent: true };
   change(step);
   round.set(asked.key, step);
   return step;
@@ -307,6 +353,7 @@ function addRound(steps: Map<string, JobStep>, asked: ReadonlyMap<string, JobSte
       asked: again.all,
       findings: new Set([...(known?.findings ?? []), ...step.findings]),
       broughtBy: new Set([...(known?.broughtBy ?? []), ...step.broughtBy]),
+      ifDone: new Set([...(known?.ifDone ?? []), ...step.ifDone]),
       fits: new Set([...(known?.fits ?? []), ...step.fits]),
       round: known?.round ?? round,
       contingent: (known?.contingent ?? true) && step.contingent,

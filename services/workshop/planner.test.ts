@@ -74,6 +74,9 @@ describe('from a half-built state', () => {
 
   it('refuses steps, parts and points that there are not, each where it stands', () => {
     expect(faultsOf(smallRequest({ state: { done: [{ step: 'raise-bodyy' }] } }))).toEqual([['/state/done/0/step', 'STEP_UNKNOWN']]);
+    expect(faultsOf(smallRequest({ state: { accepted: [{ finding: 'rubb', by: 'A', date: '2026-12-01' }] } }))).toEqual([
+      ['/state/accepted/0/finding', 'FINDING_UNKNOWN'],
+    ]);
     expect(faultsOf(smallRequest({ state: { fitted: ['winch'] } }))).toEqual([['/state/fitted/0', 'PART_NOT_PLANNED']]);
     expect(faultsOf(smallRequest({ state: { inspection: [{ point: 'moon', result: 'sound', by: 'A', date: '2026-12-01' }] } }))).toEqual([
       ['/state/inspection/0/point', 'POINT_UNKNOWN'],

@@ -1,6 +1,6 @@
 /** A plan from end to end: the build, the state of its job and the shop's terms in; order, time, money and sheets out. Pure. */
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
-import { Faults, listed } from '../vehicle/faults.ts';
+import { Faults, listed, suggestFrom } from '../vehicle/faults.ts';
 import { fittingFor } from '../vehicle/library-view.ts';
 import type { CheckRequest, RequestFault } from '../vehicle/request.ts';
 import type { Answer } from './answer.ts';
@@ -89,7 +89,7 @@ function planOnce(request: PlanRequest, assembly: Assembly, shop: Shop, faults: 
   const alsoAsked = askedByInspection(state.inspection ?? [], library, faults.in('state', 'inspection'));
   const fitted = fittedOf(state.fitted ?? [], assembly, faults.in('state', 'fitted'));
   const whole = planJob(rules, assembly, { fitted, alsoAsked }, standing);
-  const judged = judge(whole, request, system);
+  const judged = judge(whole, request, system, faults.in('state', 'accepted'));
   const built = resolveDone(state.as_built ?? [], whole.steps.values(), whole.worldBefore, faults.in('state', 'as_built'));
   const done = [...resolveDone(state.done ?? [], whole.steps.values(), whole.worldBefore, faults.in('state', 'done')), ...built];
   const reads = built.map((one, i) => readingsOf(one, whole.worldBefore, faults.in('state', 'as_built', i)));
@@ -185,13 +185,17 @@ function fittedOf(given: readonly string[], { parts }: Assembly, faults: Faults)
   );
 }
 
-function judge(job: Job, { state }: PlanRequest, system: System): Judged {
+function judge(job: Job, { state }: PlanRequest, system: System, faults: Faults): Judged {
   const { before, worldBefore: world, standing } = job;
   const found = groupEvaluations(before, world, standing).flatMap((group) => {
     const ids = group.evaluations.map((evaluation) => evaluationId(evaluation, world));
     return [groupId(group, world), ...ids].map((id) => [id, { group, ids: id.includes('+') ? ids : [id] }] as const);
   });
   const known = new Map(found);
+  const all = new Set([...known.keys(), ...before.map((evaluation) => evaluationId(evaluation, world))]);
+  for (const [i, { finding }] of (state?.accepted ?? []).entries())
+    if (!all.has(finding))
+      faults.in(i, 'finding').add('FINDING_UNKNOWN', `\`${finding}\` is no finding of this build`, suggestFrom(finding, all));
   const wanted = (state?.accepted ?? []).flatMap(({ finding }) => {
     const one = known.get(finding);
     return one ? [[finding, { ...one, says: findingOf(one.group, world, system, []).says }] as const] : [];

@@ -130,7 +130,7 @@ export const setupTitle = (title: string, of: number | undefined, world: Vehicle
   title.replace('{of}', of === undefined ? 'vehicle' : (world.partOf(of)?.name ?? world.placeName(of)));
 
 export function stepOf({ key, step, setups }: Operation, { before }: OrderedJob, world: VehicleWorld, system: System): Step {
-  const { asked, findings, broughtBy, fits, contingent } = step;
+  const { asked, findings, broughtBy, ifDone, fits, contingent } = step;
   const { work, subjects } = asked;
   const { planning } = work;
   const known = (id: string): boolean => before.has(id);
@@ -154,7 +154,7 @@ export function stepOf({ key, step, setups }: Operation, { before }: OrderedJob,
     irreversible: work.irreversible,
     safety_critical: planning.safetyCritical,
     contingent,
-    because: [...findings, ...[...broughtBy].filter(known).map(idOf), ...fittedParts(fits, world)],
+    because: [...findings, ...[...broughtBy, ...ifDone].filter(known).map(idOf), ...fittedParts(fits, world)],
     after: (before.get(key) ?? []).map(({ key: earlier, why }) => ({ step: idOf(earlier), why: told(why) })),
     prerequisites: work.prerequisites.map(told),
     settling: planning.settling ? { hours: planning.settling.time / HOUR, why: planning.settling.why } : null,

@@ -35,7 +35,10 @@ export interface AsBuilt {
   readonly note: string | null;
   readonly photos: readonly string[];
   readonly readings: readonly ReadingAsBuilt[];
-  /** A safety step is closed when it passed, was read where it must be, and nothing that asked for it is in conflict now. */
+  /**
+   * A safety step is closed when it passed, was read where it must be, as predicted or with a note that says why not, and nothing
+   * that asked for it is in conflict now.
+   */
   readonly closed: boolean;
   readonly open: readonly string[];
 }
@@ -155,7 +158,10 @@ export function asBuiltOf(
   const failing = now
     .filter((evaluation) => evaluation.verdict === 'conflict' && step.findings.has(evaluationId(evaluation, world)))
     .map(({ rule }) => `still in conflict: ${rule.title}`);
-  const open = [...(input.passed ? [] : ['it did not pass']), ...missing, ...failing];
+  const otherwise = readings
+    .filter(({ agrees }) => agrees === false && input.note === undefined)
+    .map(({ quantity }) => `\`${quantity}\` was read otherwise than predicted: find out why, and say so in \`note\``);
+  const open = [...(input.passed ? [] : ['it did not pass']), ...missing, ...failing, ...otherwise];
   return {
     step: input.step,
     by: input.by,

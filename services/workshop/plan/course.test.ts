@@ -69,10 +69,21 @@ describe('a step as built', () => {
     });
   });
 
+  it('that is read otherwise than predicted stays open until a note says why', () => {
+    const step = { step: 'extend-shaft:shaft', ...signed, passed: true, readings: [{ quantity: 'engagement', value: '60 mm ± 1' }] };
+    const of = (note?: string) => planOf({ state: { as_built: [{ ...step, ...(note !== undefined && { note }) }] } }).as_built[0];
+    expect(of()).toMatchObject({
+      closed: false,
+      open: [expect.stringContaining('otherwise than predicted')],
+      readings: [{ agrees: false }],
+    });
+    expect(of('a longer yoke was in stock')).toMatchObject({ closed: true, open: [], readings: [{ agrees: false }] });
+  });
+
   it('stays open where the reading fails what asked for it, it did not pass, or was not read', () => {
     expect(built('15 mm ± 1')).toMatchObject({
       closed: false,
-      open: [expect.stringContaining('still in conflict')],
+      open: [expect.stringContaining('still in conflict'), expect.stringContaining('otherwise than predicted')],
       readings: [{ agrees: false }],
     });
     expect(built('26 mm ± 1', false)).toMatchObject({ closed: false, open: ['it did not pass'] });

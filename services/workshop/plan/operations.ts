@@ -36,6 +36,8 @@ export interface OrderedJob {
   readonly found: OrderFound;
   /** What comes before an operation and why, by key; visits too. */
   readonly before: ReadonlyMap<string, readonly { readonly key: string; readonly why: string }[]>;
+  /** Of what cannot be undone, by key: contingent operations that change what it was sized with, and are decided first. */
+  readonly undecided: ReadonlyMap<string, readonly Operation[]>;
   /** Ways round by which operations wait for themselves, as keys with why each waits for the one before. */
   readonly rings: readonly (readonly { readonly key: string; readonly why: string }[])[];
 }
@@ -85,6 +87,7 @@ export function orderJob(
     standing: found.standing.map((stands) => new Set(setups.filter((_, i) => stands & (1 << i)).map(({ key }) => key))),
     found,
     before,
+    undecided: undecidedOf(all, evaluations, world),
     rings: found.graph.rings.map((ring) => ring.map(({ to, why }) => ({ key: keyAt(to), why }))),
   };
 }
@@ -210,6 +213,25 @@ function reworkOf(operations: readonly Operation[], evaluations: readonly Evalua
       const weight = (own[later] as number) * ((decided ? 1 : 0) + (cut ? 0.1 : 0));
       return weight > 0 ? [{ earlier, later, weight }] : [];
     }),
+  );
+}
+
+function undecidedOf(
+  operations: readonly Operation[],
+  evaluations: readonly Evaluation[],
+  world: VehicleWorld,
+): ReadonlyMap<string, readonly Operation[]> {
+  const reads = new Map(evaluations.map((evaluation) => [evaluationId(evaluation, world), evaluation.reads]));
+  const perhaps = operations.filter(({ step }) => step.contingent);
+  return new Map(
+    operations
+      .filter(({ step }) => step.asked.work.irreversible)
+      .map(({ key, step }) => {
+        const rests = world.values.below([...step.findings].flatMap((id) => reads.get(id) ?? []));
+        const moves = ({ step: { asked } }: Operation): boolean =>
+          asked.work.id !== step.asked.work.id && asked.work.effects.some(({ target }) => rests.has(slotOf(target, asked.subjects, world)));
+        return [key, perhaps.filter(moves)] as const;
+      }),
   );
 }
 

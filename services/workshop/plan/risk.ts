@@ -31,7 +31,7 @@ export interface Risks {
   readonly at_ride_height: readonly { readonly step: string; readonly what: string }[];
 }
 
-export function risksOf({ operations, visits }: OrderedJob, world: VehicleWorld, after: VehicleWorld, system: System): Risks {
+export function risksOf({ operations, visits, undecided }: OrderedJob, world: VehicleWorld, after: VehicleWorld, system: System): Risks {
   const all = [...new Set([...operations, ...visits.flatMap((visit) => visit.operations)])];
   const id = ({ step }: Operation): string => stepId(step.asked, world);
   const told = ({ step }: Operation) => ({ step: stepId(step.asked, world), title: titleOf(step.asked, world, system) });
@@ -50,6 +50,10 @@ export function risksOf({ operations, visits }: OrderedJob, world: VehicleWorld,
         contingent: operation.step.contingent,
         confirm: [
           ...operation.step.asked.work.prerequisites.map((text) => textIn(text, system)),
+          ...(undecided.get(operation.key) ?? []).map(
+            ({ step }) =>
+              `decided first, and this sized again if it is done: ${titleOf(step.asked, world, system)} (\`${stepId(step.asked, world)}\`)`,
+          ),
           'where it goes and how far, marked on the vehicle and agreed with whoever signs for it',
         ],
       })),
