@@ -1801,6 +1801,18 @@ export interface components {
             readings: number[];
             cautions: string[];
         };
+        /** @description Readings that give together what none gives alone. */
+        MeasuringSet: {
+            id: string;
+            title: string;
+            gives: string;
+            /** @description All that belong to it. */
+            quantities: string[];
+            /** @description Those of the list. */
+            readings: number[];
+            /** @description Those of the list that all of it stands in for. */
+            instead_of: number[];
+        };
         /** @description The list of what to measure as a whole. */
         Measuring: {
             /** @description Of the whole list. */
@@ -1811,6 +1823,8 @@ export interface components {
                 minutes: number;
             };
             groups: components["schemas"]["MeasuringGroup"][];
+            /** @description Readings of the list that belong together, by their order. */
+            sets: components["schemas"]["MeasuringSet"][];
             /** @description Findings too close to call that the whole list is expected to settle. */
             settles: string[];
             /** @description Findings not known that can be told with the whole list. */
@@ -2167,6 +2181,8 @@ export interface components {
             heading: string;
             /** @description What it was taken for; null when it is not read. */
             read_as: string | null;
+            /** @description Of one that is not read: a heading it is spelt much like. Rows with a value there are not checked. */
+            did_you_mean?: string;
             /** @description Of bare numbers below it. */
             unit?: string;
         };

@@ -288,6 +288,8 @@ describe('cells', () => {
     ['verdict', 'vehicle=merowdale-gyll', 'did you mean `merrowdale-ghyll`'],
     ['verdict', 'vehicle=merrowdale-ghyll&front_lift_mm=9000', 'ERROR: front_lift_mm: it is too high; send less'],
     ['verdict', 'vehicle=merrowdale-ghyll&winch=hallrig-winch', 'did you mean `hallrigg-winch-36` or `hallrigg-winch-45`'],
+    ['verdict', 'vehicle=merrowdale-ghyll&winch=halrigg-winch-36', 'did you mean `hallrigg-winch-36`'],
+    ['verdict', 'vehicel=merrowdale-ghyll', 'did you mean `vehicle`'],
     ['verdct', 'vehicle=merrowdale-ghyll', 'did you mean `verdict`'],
     ['x'.repeat(90), 'vehicle=merrowdale-ghyll', 'ERROR: there is no cell'],
     ['', 'vehicle=merrowdale-ghyll', 'ERROR: there is no cell'],

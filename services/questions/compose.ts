@@ -1,6 +1,6 @@
 /** Puts a verdict into a short answer: what it is, the contact that decides, what was assumed, the work, what to measure, what to mind. */
 import type { Library } from '../engine/index.ts';
-import type { Answer, Finding, Step, ToMeasure } from '../workshop/index.ts';
+import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
 import { counts } from './judge.ts';
@@ -303,11 +303,14 @@ function cautionOf({ answer, library, lexicon, judged }: Composing): string {
   );
   const texts = new Set([...(controlling ? [controlling] : []), ...open, ...told].flatMap(({ cautions }) => cautions));
   const named = Object.entries(lexicon.words.cautions)
-    .filter(([id]) => texts.has(library.cautions.get(id) ?? id))
+    .filter(([id]) => SYSTEMS.some((system) => texts.has(prose(library.cautions.get(id) ?? id, system))))
     .map(([, word]) => word);
   if (named.length === 0) return NO_APPROVAL;
   return `Mind: ${joinWords(unique(named))} can hurt people: qualified hands, local law.`;
 }
+
+/** Findings have their cautions in the units they are told in. */
+const SYSTEMS = ['metric', 'us'] as const;
 
 const joinWords = (words: readonly string[]): string =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;

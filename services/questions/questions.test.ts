@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Answer, Finding } from '../workshop/index.ts';
+import { compose } from './compose.ts';
 import { fitSegments } from './fit.ts';
 import { itemsOf } from './items.ts';
 import { judge } from './judge.ts';
@@ -276,5 +277,37 @@ describe('a judgement', () => {
     for (const id of Object.keys(lexicon.words.law_places)) expect(jurisdictions.has(id), id).toBe(true);
     // Whatever chooses another part is among them, so that a new one is not forgotten.
     for (const id of works.keys()) if (id.startsWith('choose-')) expect(lexicon.words.swaps).toContain(id);
+  });
+});
+
+describe('what to mind', () => {
+  it('is told in both systems, whatever the cautions are', async () => {
+    const { loadRules, prose } = await import('../workshop/index.ts');
+    const { RULES_FOLDER } = await import('../paths.ts');
+    const library = loadRules(RULES_FOLDER);
+    const lexicon = loadLexicon();
+    const question = {
+      reading: { understood: [], names_ignored: [], not_understood: [], spelling: [] },
+      assumptions: [],
+      vehicle: 'named',
+      build: {},
+    };
+    for (const [id, text] of library.cautions)
+      for (const system of ['metric', 'us'] as const) {
+        const controlling = {
+          title: 'It clears',
+          subject: 'x',
+          rule: 'r',
+          verdict: 'conflict',
+          margin: null,
+          cautions: [prose(text, system)],
+        };
+        const answer = { findings: [], work: { steps: [] }, after_work: { remaining: [] }, measure: [], assumptions: [] };
+        const judged = { verdict: 'no', controlling, instead: [], onClass: false };
+        const made = compose({ question, judged, answer, library, lexicon, format: 'text', length: 500 } as never);
+        // Of the law every answer speaks.
+        const word = id === 'road_law' ? 'local law' : lexicon.words.cautions[id];
+        expect(made.ok && word !== undefined && made.text.includes(word), `${id} ${system}`).toBe(true);
+      }
   });
 });

@@ -414,7 +414,7 @@ function addFlavours(
       if (name in attributes) continue;
       attributes[name] = value;
       if (why && name === 'mass')
-        notes.assume(`${why}; ${String(value)} was taken`, true, `${part.says} ${String(value).replace(' ±', '±')}`);
+        notes.assume(`${why}; ${String(value)} was taken`, true, `${part.says} ${String(value).replace(/ (\S+) ± (\S+)$/, '±$2 $1')}`);
     }
   }
 }

@@ -23,6 +23,7 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
     if (refused.has(j)) break;
     if (item.used || isHead(line, j)) break;
     if (isSign(line, j)) continue;
+    if (isOfBefore(line, j)) break;
     if (line.means(j, 'not') || line.means(j, 'removing')) return means(line, j, i) ? { items: [j, ...between], says: 'no' } : undefined;
     if (line.means(j, 'stock') && j >= i - 2) return { items: [j], says: 'as it came' };
     if (item.token.is === 'amount') between.push(j);
@@ -30,7 +31,7 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
   for (let j = i + 1; j <= i + FURTHEST && !line.isParting(j); j++) {
     // `winch and bumper removed` is said of both.
     if (isHead(line, j) && !['and', 'or'].includes(line.at(j - 1)?.phrase ?? '')) return undefined;
-    if (line.means(j, 'removing') && !line.at(j)?.used && endsClause(line, j))
+    if (line.means(j, 'removing') && !line.at(j)?.used && (endsClause(line, j) || isOfBefore(line, j)))
       return { items: keepsFor(line, i, j) ? [] : [j], says: 'no' };
   }
   return undefined;
@@ -38,6 +39,14 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
 
 /** `offset minus 10` refuses nothing. */
 const isSign = (line: Line, j: number): boolean => line.means(j, 'sign') !== undefined && line.at(j + 1)?.token.is === 'amount';
+
+const PARTICIPLE = /(?:ed|gone|sold|off|fitted|longer)$/;
+
+/** `bumper removed 265/70R17`: right behind a part the word is of that part, whatever comes next. */
+const isOfBefore = (line: Line, j: number): boolean => {
+  const before = line.means(j, 'removing') && PARTICIPLE.test(line.at(j)?.phrase ?? '') ? line.beside(j, -1, 1) : undefined;
+  return before !== undefined && isHead(line, before);
+};
 
 /** The word is left for the parts between. */
 const keepsFor = (line: Line, from: number, to: number): boolean => {

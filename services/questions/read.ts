@@ -311,6 +311,8 @@ function leftOver(line: Line, text: string, notes: Notes): { names: string[]; mi
       missed.push({ start: item.start, text: echoOf(typed), why: 'it is not clear what the number is of' });
     else if (token.is === 'wheel' || token.is === 'tyre' || token.is === 'tyre-open')
       missed.push({ start: item.start, text: echoOf(typed), why: 'it is not clear what the size is of' });
+    else if (line.means(i, 'load') && isCounted(line, i))
+      missed.push({ start: item.start, text: echoOf(typed), why: 'what they weigh was not said' });
     else if (line.means(i, 'part'))
       missed.push({ start: item.start, text: echoOf(typed), why: 'no amount was said with it, or there is too much of it' });
     else if (token.is === 'word' && item.meanings.length === 0 && echoOf(typed) !== '') {
@@ -343,6 +345,12 @@ function joined(missed: readonly { start: number; text: string; why: string }[])
   const shown = merged.slice(0, MOST_MISSED).map(({ text, why }) => ({ text, why }));
   return merged.length > shown.length ? [...shown, { text: `and ${merged.length - shown.length} more`, why: UNKNOWN }] : shown;
 }
+
+/** `2 dirt bikes`: a load that is counted and not weighed. */
+const isCounted = (line: Line, i: number): boolean => {
+  const before = line.at(i - 1);
+  return line.means(i - 1, 'number') !== undefined || (before?.token.is === 'amount' && !before.token.amount.unit);
+};
 
 const unique = (texts: readonly string[]): string[] => [...new Set(texts)].slice(0, MOST_MISSED);
 

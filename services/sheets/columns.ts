@@ -5,6 +5,8 @@ import { SheetRefused, type TableRow } from './table.ts';
 export interface Column extends Partial<Meaning> {
   readonly index: number;
   readonly heading: string;
+  /** A known heading that one which is not known is spelt much like. */
+  readonly near?: string;
 }
 
 export interface Columns {
@@ -20,6 +22,7 @@ export interface ColumnReport {
   /** In words; null for a column that is not read. */
   readonly read_as: string | null;
   readonly unit?: string;
+  readonly did_you_mean?: string;
 }
 
 /** Titles and notes may stand above the headings. */
@@ -57,8 +60,12 @@ const nothingRead = (row: TableRow | undefined): SheetRefused =>
     : new SheetRefused('SHEET_EMPTY', 'there is nothing in the sheet', 'send a table whose first row names the columns');
 
 function columnsOf({ n, cells }: TableRow, headings: Headings, asked: RowsAre | undefined): Columns {
-  const under = (rows: RowsAre): Column[] =>
-    cells.map((heading, index) => ({ index, heading, ...(heading.trim() === '' ? undefined : headings.mean(heading, rows)) }));
+  const meaningOf = (heading: string, as: RowsAre): Partial<Column> => {
+    const found = heading.trim() === '' ? undefined : headings.mean(heading, as);
+    const near = found || heading.trim() === '' ? undefined : headings.near(heading);
+    return { ...found, ...(near !== undefined && { near }) };
+  };
+  const under = (rows: RowsAre): Column[] => cells.map((heading, index) => ({ index, heading, ...meaningOf(heading, rows) }));
   const parts = under('part');
   const perPart =
     parts.some(({ target }) => target?.is === 'kind' || target?.is === 'item') && parts.some(({ target }) => target?.is === 'build');
@@ -82,10 +89,11 @@ function once(columns: readonly Column[]): Column[] {
 const ONCE: ReadonlySet<string> = new Set(['build', 'kind', 'item', 'place', 'replaces']);
 
 export const reportOf = ({ all }: Columns): ColumnReport[] =>
-  all.map(({ heading, target, unit }) => ({
+  all.map(({ heading, target, unit, near }) => ({
     heading,
     read_as: target === undefined || target.is === 'ours' ? null : wordsFor(target),
     ...(unit !== undefined && { unit }),
+    ...(near !== undefined && { did_you_mean: near }),
   }));
 
 /** Names of the columns we add, with their units; those that the table has already get a number. */

@@ -1,6 +1,7 @@
 /** What a heading means: the dictionary of `rules/sheets/headings.yaml`, then the library's own quantities, kinds and attributes. */
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
+import { editDistance } from '../engine/diagnostics.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Dimension, findUnit } from '../units/index.ts';
 import { attributesOf } from '../vehicle/library-view.ts';
@@ -46,6 +47,8 @@ export interface Meaning {
 export interface Headings {
   /** Nothing when the heading says nothing we know. */
   mean(heading: string, rows: RowsAre): Meaning | undefined;
+  /** The heading of the dictionary that a longer one, not known, is spelt much like. */
+  near(heading: string): string | undefined;
   /** The kind of part that somebody calls so, with where it goes. */
   kindOf(word: string): PartTarget | undefined;
   readonly none: ReadonlySet<string>;
@@ -145,6 +148,12 @@ export function readHeadings(file: string, library: Library): Headings {
       const wide = bracketed === undefined ? undefined : (find(whole, rows) ?? placed(whole, rows));
       return wide && withUnit(wide, undefined, fits);
     },
+    near(heading) {
+      const typed = plain(splitHeading(heading).title);
+      if (typed.length < LEAST_NEAR) return undefined;
+      const words = columns.flatMap((column) => column.words);
+      return words.find((word) => word[0] === heading.trim().toLowerCase()[0] && editDistance(plain(word), typed) <= MOST_OFF);
+    },
     kindOf: (word) => kinds.get(plain(word)),
     list: columns.map(({ words, unit, rows, ...target }) => ({
       words,
@@ -158,6 +167,9 @@ export function readHeadings(file: string, library: Library): Headings {
   };
 }
 
+/** Shorter ones are like too many: `year` and `gear`. */
+const LEAST_NEAR = 6;
+const MOST_OFF = 2;
 const PLACE_WORDS = new Set(['front', 'rear', 'left', 'right', 'fr', 'rr']);
 
 function placeIn(words: readonly string[]): PlaceInput | undefined {

@@ -57,6 +57,21 @@ describe('a row', () => {
     expect((await faultsOf('vehicle', 'flurbo'))[0]?.help).toMatch(/^give the id/);
   });
 
+  it('takes a bare 1 for a number under a heading with a unit, and asks what it is of a lift without one', async () => {
+    expect(await partsOf('vehicle|Body Lift [in]', 'ghyll|1')).toMatchObject([{ kind: 'body_lift', attributes: { height: '1 in' } }]);
+    expect(await partsOf('vehicle|BL (in)', 'ghyll|1')).toMatchObject([{ attributes: { height: '1 in' } }]);
+    expect((await faultsOf('vehicle|bl', 'ghyll|1'))[0]).toMatchObject({ column: 'bl', message: '`1` may be a yes or a length' });
+    expect(await partsOf('vehicle|winch', 'ghyll|1')).toMatchObject([{ kind: 'winch', attributes: {} }]);
+  });
+
+  it('with a value under a heading spelt nearly as one that is known is not checked without it', async () => {
+    expect((await faultsOf('vehicle|Tyre sz', 'ghyll|banana'))[0]).toMatchObject({
+      column: 'Tyre sz',
+      help: 'did you mean `tyre size`? Rename it, or empty it',
+    });
+    expect(await faultsOf('vehicle|Year|Notes|Owner', 'ghyll|2019|a|b')).toEqual([]);
+  });
+
   it('whose request has a fault is told it by the heading, never by our path', async () => {
     const read = await readRow('Truck|Pull of the winch|Winch', 'ghyll||12 apples');
     const fault = { pointer: '/parts/0/attributes/line_pull', code: 'X', message: 'm', help: 'h' };

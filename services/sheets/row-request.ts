@@ -1,6 +1,7 @@
 /** From the cells of a build to what a check is asked with. What cannot be read is a fault of its row and column; nothing is guessed. */
 
 import type { Library } from '../engine/tree.ts';
+import { findUnit } from '../units/index.ts';
 import { attributesOf, isKind } from '../vehicle/library-view.ts';
 import type {
   CheckRequest,
@@ -120,6 +121,12 @@ class Reading {
   async #row({ n, cells }: TableRow): Promise<void> {
     const said: Cell[] = this.#columns.all.flatMap((column) => {
       const text = (cells[column.index] ?? '').trim();
+      if (column.near !== undefined && text !== '')
+        this.#fault(
+          { row: n, column },
+          `\`${column.heading}\` is no heading that is read`,
+          `did you mean \`${column.near}\`? Rename it, or empty it`,
+        );
       return column.target && text !== '' ? [{ row: n, column, text }] : [];
     });
     if (this.#columns.rows === 'part') await this.#partRow(said, n);
@@ -315,9 +322,20 @@ class Reading {
     }
     const signature = attribute === undefined ? undefined : attributesOf(library, kind).get(attribute)?.attribute;
     // A text without a figure is no value; it was meant as a name.
-    const isName = signature?.type.is === 'number' && !/\d/.test(cell.text);
-    if (attribute !== undefined && !isName && !headings.some.has(cell.text.toLowerCase())) return { [attribute]: this.#quantity(cell) };
-    if (headings.some.has(cell.text.toLowerCase())) return {};
+    const isNumber = signature?.type.is === 'number';
+    const isName = isNumber && !/^[-+−±.\d½¼¾]/.test(cell.text);
+    // With a unit in its heading `1` is a number; a lift of `1` without one may be a yes or an inch.
+    const isYes = headings.some.has(cell.text.toLowerCase()) && !(isNumber && cell.column.unit !== undefined && BARE.test(cell.text));
+    if (
+      isYes &&
+      isNumber &&
+      BARE.test(cell.text) &&
+      signature.type.is === 'number' &&
+      signature.type.dimension === findUnit('mm')?.dimension
+    )
+      return this.#fault(cell, `\`${cell.text}\` may be a yes or a length`, 'write `yes`, or the length with its unit, such as `1 in`');
+    if (attribute !== undefined && !isName && !isYes) return { [attribute]: this.#quantity(cell) };
+    if (isYes) return {};
     const known = [...attributesOf(library, kind).keys()].map((name) => `\`${kind} ${name}\``);
     return this.#fault(
       cell,

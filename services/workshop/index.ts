@@ -5,4 +5,5 @@ export type { Plan } from './plan/plan.ts';
 export type { PlanRequest } from './plan/request.ts';
 export { planSheet, SHEET_FORMS, type SheetForm } from './plan-sheets/index.ts';
 export type { Planned } from './planner.ts';
+export { prose } from './show.ts';
 export type { WhatIf } from './what-if-answer.ts';

@@ -35,6 +35,8 @@ const said = (description: string) => z.unknown().optional().meta({ type: 'strin
 /** Of one build, by their names; or what is wrong with its request. */
 type CellsOf = ReadonlyMap<string, string> | { readonly faults: readonly RequestFault[] };
 
+const nearOf = (near: string | undefined): { near?: string } => (near === undefined ? {} : { near });
+
 const toldOf = (faults: readonly Pick<RowFault, 'column' | 'message' | 'help'>[]): string =>
   faults.map(({ column, message, help }) => `${column ? `${column}: ` : ''}${message}; ${help}`).join(' | ');
 
@@ -151,11 +153,16 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     const reader = sheets.reader();
     const names = Object.keys(rest);
     if (names.length > MOST_PARAMETERS) throw new CellSays('ERROR: there are too many parameters');
-    const all: Column[] = names.map((heading, index) => ({ index, heading, ...reader.headings.mean(heading, 'build') }));
+    const all: Column[] = names.map((heading, index) => ({
+      index,
+      heading,
+      ...reader.headings.mean(heading, 'build'),
+      ...nearOf(reader.headings.mean(heading, 'build') ? undefined : reader.headings.near(heading)),
+    }));
     const strange = all.find(({ target }) => target === undefined || target.is === 'ours');
     if (strange)
       throw new CellSays(
-        `ERROR: there is no parameter \`${strange.heading.slice(0, 60)}\`; parameters are named as headings of a sheet are`,
+        `ERROR: there is no parameter \`${strange.heading.slice(0, 60)}\`; ${strange.near === undefined ? '' : `did you mean \`${strange.near}\`? `}parameters are named as headings of a sheet are`,
       );
     const twice = names.find((name) => typeof rest[name] !== 'string');
     if (twice !== undefined) throw new CellSays(`ERROR: ${twice}: it is there twice`);

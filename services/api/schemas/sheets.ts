@@ -8,6 +8,10 @@ export const SheetColumn = z
   .object({
     heading: z.string(),
     read_as: z.string().nullable().describe('What it was taken for; null when it is not read.'),
+    did_you_mean: z
+      .string()
+      .optional()
+      .describe('Of one that is not read: a heading it is spelt much like. Rows with a value there are not checked.'),
     unit: z.string().optional().describe('Of bare numbers below it.'),
   })
   .meta({ id: 'SheetColumn' });
