@@ -1801,6 +1801,18 @@ export interface components {
             readings: number[];
             cautions: string[];
         };
+        /** @description Readings that give together what none gives alone. */
+        MeasuringSet: {
+            id: string;
+            title: string;
+            gives: string;
+            /** @description All that belong to it. */
+            quantities: string[];
+            /** @description Those of the list. */
+            readings: number[];
+            /** @description Those of the list that all of it stands in for. */
+            instead_of: number[];
+        };
         /** @description The list of what to measure as a whole. */
         Measuring: {
             /** @description Of the whole list. */
@@ -1811,6 +1823,8 @@ export interface components {
                 minutes: number;
             };
             groups: components["schemas"]["MeasuringGroup"][];
+            /** @description Readings of the list that belong together, by their order. */
+            sets: components["schemas"]["MeasuringSet"][];
             /** @description Findings too close to call that the whole list is expected to settle. */
             settles: string[];
             /** @description Findings not known that can be told with the whole list. */

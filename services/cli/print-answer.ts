@@ -237,11 +237,18 @@ function measuringText({ minutes, decide, settles, tells, leaves_open }: Answer[
 }
 
 function byPosition(answer: Answer): string[] {
-  return answer.measuring.groups.flatMap(({ title, minutes, cautions, readings }) => [
+  const groups = answer.measuring.groups.flatMap(({ title, minutes, cautions, readings }) => [
     wrap(`${title} (${minutes} min)`, '  '),
     ...cautions.map((caution) => wrap(`! ${caution}`, '    ')),
     ...readings.flatMap((order) => answer.measure.filter((each) => each.order === order).flatMap((each) => reading(each, answer))),
   ]);
+  const sets = answer.measuring.sets.flatMap(({ title, gives, quantities, readings, instead_of }) => [
+    ...(readings.length > 1 ? [wrap(`${title}: ${readings.join(', ')} together give ${gives}.`, '  ')] : []),
+    ...(instead_of.length > 0
+      ? [wrap(`${title}: instead of ${instead_of.join(', ')}, ${quantities.join(', ')} give ${gives}.`, '  ')]
+      : []),
+  ]);
+  return [...groups, ...sets];
 }
 
 const reading = (each: ToMeasure, { values }: Answer): string[] => [

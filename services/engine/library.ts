@@ -24,6 +24,7 @@ import {
   readAspect,
   readHandOver,
   readInspection,
+  readReadingSet,
   readSetup,
   readSkill,
   type Setup,
@@ -78,6 +79,7 @@ const KNOWN: ReadonlySet<string> = new Set([
   'cautions.yaml',
   'frames.yaml',
   'measuring-positions.yaml',
+  'reading-sets.yaml',
   'setups.yaml',
   'skills.yaml',
   'aspects.yaml',
@@ -125,6 +127,11 @@ class Loader {
     const kinds = this.#each<Kind>('kinds', (fields, { name }) => readKind(fields, name, { cautions }, report));
     const quantities = this.#quantities({ cautions }, kinds);
     this.#checkKinds(kinds, frames, quantities);
+    const readable = new Map([
+      ...[...quantities].filter(([, { measure }]) => measure !== undefined),
+      ...[...kinds.values()].flatMap(({ id, attributes }) => [...attributes.keys()].map((name) => [`${id}.${name}`, name] as const)),
+    ] as [string, unknown][]);
+    const readingSets = this.#named('reading-sets.yaml', (name, fields) => readReadingSet(name, fields, readable, report));
     const vocabulary: Vocabulary = { kinds, quantities, places: this.#places };
     const works = new Map<string, readonly WorkParameter[]>(
       this.#in('works').map(({ name, fields }) => [name, readParameters(fields, vocabulary, report)]),
@@ -160,6 +167,7 @@ class Loader {
       cautions,
       frames,
       measuringPositions,
+      readingSets,
       kinds: kindsWithFitting,
       quantities,
       works: worksRead,

@@ -7,7 +7,7 @@ import type { Checker } from './checker.ts';
 import { type Report, suggest } from './diagnostics.ts';
 import { expressionOf, readQuantity } from './fields.ts';
 import type { Span } from './source.ts';
-import type { SubjectRef, SubjectType, WorkParameter } from './tree.ts';
+import type { ReadingSet, SubjectRef, SubjectType, WorkParameter } from './tree.ts';
 import { Fields, type YamlText } from './yaml-reader.ts';
 
 /** Seconds of labour: the least, the most likely and the most. */
@@ -218,6 +218,18 @@ export function readHandOver(id: string, fields: Fields, quantities: ReadonlyMap
   const attributes = fields.texts('attributes').map(({ text }) => text);
   const by_hand = fields.texts('by_hand').map(({ text }) => text);
   return title && { id, title: title.text, quantities: named, ofFront, attributes, by_hand };
+}
+
+/** `readable`: quantities and attributes that say how they are read. */
+export function readReadingSet(id: string, fields: Fields, readable: ReadonlyMap<string, unknown>, report: Report): ReadingSet | undefined {
+  const title = fields.neededText('title', 'say what is read by it');
+  const gives = fields.neededText('gives', 'say what its readings give together');
+  const at = fields.oneOf('at', ['front', 'rear']) as ReadingSet['at'];
+  const readings = fields.texts('readings').map((text) => known(text, readable, 'RULE_UNKNOWN_NAME', 'reading', report));
+  const given = fields.text('stands_for');
+  const standsFor = given && known(given, readable, 'RULE_UNKNOWN_NAME', 'reading', report);
+  if (readings.length < 2) report.add('RULE_BAD_VALUE', fields.span, `\`${id}\` has fewer than two readings`, 'name them under `readings`');
+  return title && gives && { id, title: title.text, gives: gives.text, ...(at && { at }), ...(standsFor && { standsFor }), readings };
 }
 
 export function known(

@@ -289,6 +289,19 @@ export interface MeasuringPosition {
   readonly cautions: readonly string[];
 }
 
+/** Readings that give together what none gives alone. */
+export interface ReadingSet {
+  readonly id: string;
+  readonly title: string;
+  readonly gives: string;
+  /** The end of the vehicle it is of; anywhere when left out. */
+  readonly at?: 'front' | 'rear';
+  /** The quantity that they give together, where there is one. */
+  readonly standsFor?: string;
+  /** Quantities, and attributes as `kind.attribute`. */
+  readonly readings: readonly string[];
+}
+
 /** An attribute of a kind or a quantity of the dictionary. */
 export interface Signature {
   readonly name: string;
@@ -446,6 +459,7 @@ export interface Library {
   readonly cautions: ReadonlyMap<string, string>;
   readonly frames: ReadonlyMap<string, Frame>;
   readonly measuringPositions: ReadonlyMap<string, MeasuringPosition>;
+  readonly readingSets: ReadonlyMap<string, ReadingSet>;
   readonly kinds: ReadonlyMap<string, Kind>;
   readonly quantities: ReadonlyMap<string, Quantity>;
   readonly works: ReadonlyMap<string, Work>;

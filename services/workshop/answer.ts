@@ -333,11 +333,24 @@ export interface AnswerFit {
   readonly adjusted: readonly { readonly ids: readonly string[]; readonly was: Amount; readonly now: Amount; readonly left: number }[];
 }
 
+export interface MeasuringSet {
+  readonly id: string;
+  readonly title: string;
+  readonly gives: string;
+  /** All that belong to it. */
+  readonly quantities: readonly string[];
+  /** Those of the list, by their `order`, and those of the list that all of it stands in for. */
+  readonly readings: readonly number[];
+  readonly instead_of: readonly number[];
+}
+
 /** The list of what to measure as a whole. */
 export interface Measuring {
   readonly minutes: number;
   readonly decide: { readonly readings: readonly number[]; readonly minutes: number };
   readonly groups: readonly MeasuringGroup[];
+  /** Two readings of the list or more that give together what none gives alone. */
+  readonly sets: readonly MeasuringSet[];
   /** Findings too close to call that the whole list is expected to settle, those not known that it lets be told, and the rest. */
   readonly settles: readonly string[];
   readonly tells: readonly string[];

@@ -38,6 +38,24 @@ describe('statements that bound each other', () => {
     expect(right(apart)).toEqual(right(agreeing));
   });
 
+  it('a reading that the size contradicts wins, and heads the list of what to read again', () => {
+    const given = answer({
+      vehicle: {
+        from: 'inline',
+        class: 'van',
+        fitted: [{ from: 'inline', id: 'factory-tyres', kind: 'tyre', at: 'all', attributes: { designation: '265/65R17 112T' } }],
+        measured: [{ quantity: 'tyre.overall_diameter', of: 'factory-tyres', value: '31.6 in ± 0.1' }],
+      },
+    });
+    expect(disagreeing(given).join()).toContain('The one named first here is used');
+    expect(given.measure[0]).toMatchObject({
+      quantity: 'tyre.overall_diameter',
+      why: 'what was said of it contradicts something else that was said',
+      would_tell: expect.arrayContaining(['statements-agree:tyre.overall_diameter(factory-tyres@front-left)']),
+    });
+    expect(given.measure.filter(({ quantity }) => quantity === 'tyre.overall_diameter').length).toBe(1);
+  });
+
   it('readings that touch within their tolerances are left alone', () => {
     expect(disagreeing(read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3'), gap('tyre_gap_at_ride', '56 mm ± 2')]))).toEqual([]);
     expect(disagreeing(read('solid_axle_long', [gap('tyre_gap', '60 mm ± 3')]))).toEqual([]);

@@ -72,6 +72,13 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
   return found;
 }
 
+/** Readings that something less sure contradicts: they win, and are worth taking again first. */
+export const doubtedReadings = (world: VehicleWorld): number[] =>
+  saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured')).filter((slot) => {
+    const found = disagreementAt(slot, world);
+    return found !== undefined && !found.isOfReadings && found.pair[0].from === 'measured';
+  });
+
 function saidSlots({ assembly, values }: VehicleWorld, which: (said: readonly Said[], name: string) => boolean): number[] {
   return [...assembly.said].flatMap(([key, said]) => {
     const [name = '', subjects = ''] = key.split('|');

@@ -80,6 +80,34 @@ describe('the list of what to measure', () => {
   });
 });
 
+describe('a rear corner that nobody has drawn', () => {
+  const own = (measured: readonly { quantity: string; of?: string; value: string }[]) =>
+    answer({
+      vehicle: {
+        from: 'inline',
+        class: 'solid_axle_long',
+        fitted: [{ from: 'inline', id: 'own-arch', kind: 'rear_arch', at: 'rear' }],
+        measured,
+      },
+    });
+  const ride = { quantity: 'tyre_gap_at_ride', of: 'own-arch', value: '190 mm ± 4' };
+
+  it('may be read by its set of five instead of gauged at bump; a drawn one is not', () => {
+    const { measure, measuring } = own([ride]);
+    const set = measuring.sets.find(({ id }) => id === 'rear-leaf-corner');
+    expect(set?.quantities.slice(0, 5)).toEqual([
+      'rear_stop_gap',
+      'stop_free_height',
+      'hub_to_frame',
+      'hub_to_frame_hanging',
+      'tyre_gap_at_ride',
+    ]);
+    const instead = set?.instead_of.map((order) => measure[order - 1]) ?? [];
+    expect(instead.map((one) => [one?.quantity, one?.write_down.of])).toEqual([['tyre_gap', 'own-arch']]);
+    expect(measure.filter(({ quantity, group }) => quantity === 'tyre_gap' && group === 'bump:rear').length).toBeGreaterThan(1);
+  });
+});
+
 describe('parts that are read as one', () => {
   it('are alike in what is read: four tyres have one mass, and each axle its own place', () => {
     const tyre = {
@@ -121,6 +149,25 @@ describe('what is expected of readings', () => {
     expect(open(after.values())).toBeLessThan(open(bare.findings) * 0.6);
   });
 
+  it('tells both stories of what is too close to call, and no margin of it as a bare number', () => {
+    const close = [...bare.findings, ...bold.findings].filter(({ verdict, rule }) => verdict === 'close' && rule !== 'statements-agree');
+    expect(close.length).toBeGreaterThan(20);
+    for (const { id, says, margin } of close) {
+      expect([id, says]).toEqual([
+        id,
+        expect.stringMatching(/At the worse end of the tolerances: .+\. (At the better end|How good it may be)/s),
+      ]);
+      if (margin) expect([id, (margin.low ?? -1) < 0, margin.high === null || margin.high >= 0]).toEqual([id, true, true]);
+    }
+    // What rests on defaults of the class says that it is likely, and which readings decide.
+    const likely = [...bare.findings, ...bold.findings].filter(({ on_defaults }) => on_defaults);
+    expect(likely.length).toBeGreaterThan(10);
+    for (const { id, says, margin } of likely) {
+      expect([id, says]).toEqual([id, expect.stringMatching(/[Ll]ikely/)]);
+      if (margin) expect([id, margin.plus_minus !== undefined]).toEqual([id, true]);
+    }
+  });
+
   it('is honest about how often: no chance is above one, none is listed that does nothing', () => {
     for (const { would_settle, would_narrow, would_tell } of [...bare.measure, ...bold.measure]) {
       expect(would_settle.length + would_narrow.length + would_tell.length).toBeGreaterThan(0);
@@ -129,7 +176,10 @@ describe('what is expected of readings', () => {
   });
 
   it('a closed answer asks for nothing', () => {
-    expect(answer(demoBuild('modest'))).toMatchObject({ measure: [], measuring: { minutes: 0, groups: [], settles: [], leaves_open: [] } });
+    expect(answer(demoBuild('modest'))).toMatchObject({
+      measure: [],
+      measuring: { minutes: 0, groups: [], sets: [], settles: [], leaves_open: [] },
+    });
   });
 });
 

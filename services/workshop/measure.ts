@@ -1,6 +1,6 @@
 /** What to measure next, as people are told it: each reading with where and how it is taken, what it would settle, and all of them by position. */
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { Measuring, MeasuringGroup, ToMeasure } from './answer.ts';
+import type { Measuring, MeasuringGroup, MeasuringSet, ToMeasure } from './answer.ts';
 import { joinWords, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
 import { type Effect, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
@@ -69,10 +69,34 @@ function byPosition({ readings, findings }: ReadingPlan, few: number, world: Veh
       minutes: whole(deciding.reduce((sum, { minutes }) => sum + minutes, 0) + setups.reduce((sum, minutes) => sum + minutes, 0)),
     },
     groups,
+    sets: setsOf(readings, world),
     settles: named(({ chance, isUnknown }) => !isUnknown && chance >= LIKELY),
     tells: named(({ chance, isUnknown }) => isUnknown && chance >= LIKELY),
     leaves_open: named(({ chance }) => chance < LIKELY),
   };
+}
+
+/** The sets of which the list has two readings or more, of the end that they are of, or that stand in for a reading of the list. */
+function setsOf(readings: readonly PlannedReading[], world: VehicleWorld): MeasuringSet[] {
+  return [...world.library.readingSets.values()].flatMap((set) => {
+    const nameOf = ({ slots }: PlannedReading): string => world.values.node(slots[0] as number).name;
+    const orders = (which: (reading: PlannedReading) => boolean): number[] =>
+      readings.flatMap((reading, i) =>
+        which(reading) && (set.at === undefined || reading.end === '' || reading.end === set.at) ? [i + 1] : [],
+      );
+    const own = orders((reading) => set.readings.includes(nameOf(reading)));
+    const instead = orders((reading) => nameOf(reading) === set.standsFor && hangsOn(reading, set.readings, world));
+    if (own.length < 2 && instead.length === 0) return [];
+    const { id, title, gives, readings: quantities } = set;
+    return [{ id, title, gives, quantities, readings: own, instead_of: instead }];
+  });
+}
+
+/** Whether what is read is computed from all of those, where it is not read itself. */
+function hangsOn({ slots: [slot] }: PlannedReading, names: readonly string[], { values }: VehicleWorld): boolean {
+  const twin = values.node(slot as number).provider && values.twin(slot as number);
+  const below = twin === undefined ? [] : [...values.below([twin])].map((at) => values.node(at).name);
+  return names.every((name) => below.includes(name));
 }
 
 const groupIdOf = ({ position, end, later }: PlannedReading): string =>
@@ -92,7 +116,9 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
   const { measure } = signature;
   const shown = signature.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
   const accuracy = measure?.accuracy !== undefined ? shown?.amount(fine, 0, 'up') : undefined;
-  const ids = effects.map(({ finding }) => groupId(finding.group, world));
+  // What is read again for its own sake tells which of two statements was wrong.
+  const agrees = isMissing && effects.length === 0 ? slots.map((slot) => `statements-agree:${valueId(slot, world)}`) : [];
+  const ids = [...agrees, ...effects.map(({ finding }) => groupId(finding.group, world))];
   const turned = effects.filter(({ before, after }) => before < LIKELY && after >= LIKELY);
   const [told, settled] = [true, false].map((unknown) => turned.filter(({ finding }) => finding.isUnknown === unknown)) as [
     Effect[],
@@ -115,7 +141,7 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
       title: finding.group.evaluations[0].rule.title,
       chance: Math.round(after * 100) / 100,
     })),
-    would_tell: told.map(({ finding }) => groupId(finding.group, world)),
+    would_tell: [...agrees, ...told.map(({ finding }) => groupId(finding.group, world))],
     would_narrow: effects.filter((effect) => !turned.includes(effect)).map(({ finding }) => groupId(finding.group, world)),
     how: prose(measure?.how ?? 'state it: from the plate, the stamping, the maker or the handbook', system),
     tool: measure?.tool ?? 'none',

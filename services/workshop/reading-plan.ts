@@ -9,6 +9,7 @@ import type { MeasuringPosition, Signature } from '../engine/tree.ts';
 import type { ValueNode } from '../engine/values.ts';
 import { asItStands } from '../vehicle/library-view.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
+import { doubtedReadings } from './contradictions.ts';
 import type { Grouped } from './findings.ts';
 import { bestSet, LIKELY, standOf } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
@@ -58,9 +59,11 @@ export function planReadings(
   const candidates = new Candidates(world);
   for (const finding of findings) candidates.of(finding);
   const trial = new Trial(rules, world);
-  const readings: PlannedReading[] = [];
+  const again = doubtedReadings(world).flatMap((slot) => candidates.again(slot) ?? []);
+  const readings: PlannedReading[] = [...new Set(again)].slice(0, most).map((one) => ({ ...one, isMissing: true, effects: [] }));
   const stands = new Set<string>();
-  const left = new Set(candidates.all);
+  for (const one of again) stands.add(standOf(one));
+  const left = new Set(candidates.all.filter((one) => !again.includes(one)));
   for (const later of [false, true]) {
     while (readings.length < most) {
       const best = bestOf([...left], findings, later, stands);
@@ -182,6 +185,11 @@ class Candidates {
 
   #signature(slot: number): Signature | undefined {
     return this.#world.values.node(slot).signature;
+  }
+
+  /** What was read and is worth reading again. */
+  again(slot: number): Candidate | undefined {
+    return this.#add(slot);
   }
 
   #add(slot: number): Candidate | undefined {

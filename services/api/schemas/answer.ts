@@ -259,6 +259,20 @@ const Measuring = z
         })
         .meta({ id: 'MeasuringGroup', description: 'Readings of one position: they share the time it takes to get there.' }),
     ),
+    sets: z
+      .array(
+        z
+          .object({
+            id,
+            title: text,
+            gives: text,
+            quantities: z.array(text).describe('All that belong to it.'),
+            readings: z.array(z.int()).describe('Those of the list.'),
+            instead_of: z.array(z.int()).describe('Those of the list that all of it stands in for.'),
+          })
+          .meta({ id: 'MeasuringSet', description: 'Readings that give together what none gives alone.' }),
+      )
+      .describe('Readings of the list that belong together, by their order.'),
     settles: z.array(id).describe('Findings too close to call that the whole list is expected to settle.'),
     tells: z.array(id).describe('Findings not known that can be told with the whole list.'),
     leaves_open: z.array(id),
