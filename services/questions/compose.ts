@@ -77,7 +77,7 @@ export function compose(composing: Composing): Fitted {
     { id: 'contact', variants: contactOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
     { id: 'work', variants: workOf(judged, answer) },
-    { id: 'measure', variants: measureOf(judged, answer?.measure ?? []) },
+    { id: 'measure', variants: measureOf(judged, answer) },
     { id: 'missed', variants: missedOf(question) },
     { id: 'besides', variants: besidesOf(composing) },
     { id: 'caution', variants: [cautionOf(composing)] },
@@ -264,10 +264,19 @@ function workName({ work, amounts }: Step): string {
   return `${work.replaceAll('-', ' ')}${amount && amount.unit !== '1' ? ` ${amount.value} ${amount.unit}` : ''}`;
 }
 
-function measureOf({ verdict, controlling }: Judged, measure: readonly ToMeasure[]): string[] {
-  if ((verdict === 'no' && !controlling?.on_defaults) || measure.length === 0) return [''];
+/** What would settle what decides; the list's own order goes on behind it. */
+function measureOf({ verdict, controlling }: Judged, answer: Answer | undefined): string[] {
+  const measure: readonly Pick<ToMeasure, 'title' | 'subject'>[] = answer?.measure ?? [];
+  if (!answer || (verdict === 'no' && !controlling?.on_defaults) || measure.length === 0) return [''];
+  const decides = answer.measure.some(({ findings }) => controlling !== undefined && findings.includes(controlling.id));
+  // None of the few that are planned is of it: then what causes most of its doubt.
+  const [most] = decides ? [] : (controlling?.doubt ?? []);
+  const doubted = most && answer.values[most.id];
+  const all = doubted
+    ? [{ title: doubted.title, subject: doubted.subject === 'vehicle' ? 'the vehicle' : doubted.subject }, ...measure]
+    : measure;
   const named = (most: number): string =>
-    unique(measure.map(({ title, subject }) => `${lower(title)}, ${subject}`))
+    unique(all.map(({ title, subject }) => `${lower(title)}, ${subject}`))
       .slice(0, most)
       .join('; ');
   return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, ''];

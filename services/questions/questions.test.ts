@@ -311,3 +311,39 @@ describe('what to mind', () => {
       }
   });
 });
+
+describe('what to measure', () => {
+  it('is of what decides, where none of the readings planned is', () => {
+    const question = {
+      reading: { understood: [], names_ignored: [], not_understood: [], spelling: [] },
+      assumptions: [],
+      vehicle: 'named',
+      build: {},
+    };
+    const controlling = {
+      id: 'f',
+      title: 'It clears',
+      subject: 'x',
+      rule: 'r',
+      verdict: 'close',
+      margin: null,
+      cautions: [],
+      doubt: [{ id: 'gap(arm)', share: 0.8 }],
+    };
+    const told = (findings: string[]): string => {
+      const answer = {
+        findings: [],
+        work: { steps: [] },
+        after_work: { remaining: [] },
+        assumptions: [],
+        measure: [{ title: 'Way of the hose', subject: 'hose', findings }],
+        values: { 'gap(arm)': { title: 'Gap to the tyre', subject: 'upper arm' } },
+      };
+      const judged = { verdict: 'cant_tell', controlling, instead: [], onClass: false };
+      const library = { cautions: new Map() };
+      const made = compose({ question, judged, answer, library, lexicon: loadLexicon(), format: 'text', length: 500 } as never);
+      return made.ok ? (/Measure: ([^;.]*)/.exec(made.text)?.[1] ?? '') : '';
+    };
+    expect([told(['other']), told(['f'])]).toEqual(['gap to the tyre, upper arm', 'way of the hose, hose']);
+  });
+});

@@ -319,6 +319,35 @@ describe('the plan of the bold build', () => {
     expect(Buffer.from(await planSheet(plan, 'xlsx')).equals(Buffer.from(book))).toBe(true);
   });
 
+  it('tells beside the job the same in every form', async () => {
+    const [csv, markdown] = await Promise.all(
+      (['csv', 'markdown'] as const).map(async (form) => Buffer.from(await planSheet(plan, form)).toString()),
+    );
+    const book = new ExcelJS.Workbook();
+    await book.xlsx.load((await planSheet(plan, 'xlsx')).buffer as never);
+    const cells: string[] = [];
+    for (const name of ['Hand-over', 'Beside the job'])
+      book.getWorksheet(name)?.eachRow((row) => row.eachCell(({ value }) => cells.push(String(value))));
+    const [target] = plan.hand_over.alignment;
+    const [look] = plan.inspection;
+    const fuse = plan.hand_over.wiring.circuits.find(({ fuse: { choose } }) => choose);
+    for (const told of [
+      target?.title,
+      look?.title,
+      fuse?.name,
+      plan.risks.confirm_first[0]?.title,
+      plan.hand_over.parts_taken_off[0],
+    ] as string[]) {
+      expect(csv).toContain(told);
+      expect(markdown).toContain(told);
+      expect(
+        cells.some((cell) => cell.includes(told)),
+        told,
+      ).toBe(true);
+    }
+    expect(cells).toContain(String(fuse?.fuse.choose?.value));
+  });
+
   it('is a workbook whose sums are live and right', async () => {
     const book = new ExcelJS.Workbook();
     await book.xlsx.load((await planSheet(plan, 'xlsx')).buffer as never);

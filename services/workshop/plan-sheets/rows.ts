@@ -1,6 +1,7 @@
 /** A plan as rows of one table, for CSV: steps, set-ups, lines of the estimate, totals, visits. */
 import type { CalendarEntry, Moment } from '../plan/calendar.ts';
 import type { Plan } from '../plan/plan.ts';
+import { besideTheJob, handedOver } from './beside.ts';
 import { csvOf } from './cells.ts';
 
 type Cell = string | number | boolean | null;
@@ -37,7 +38,7 @@ export function momentText({ day, hour, date }: Moment): string {
 }
 
 export function planCsv(plan: Plan): string {
-  const rows = [...stepRows(plan), ...setupRows(plan), ...estimateRows(plan), ...visitRows(plan)];
+  const rows = [...stepRows(plan), ...setupRows(plan), ...estimateRows(plan), ...visitRows(plan), ...besideRows(plan)];
   return csvOf([HEADING, ...rows.map((row) => HEADING.map((name) => row[name] ?? null))]);
 }
 
@@ -120,4 +121,14 @@ const visitRows = ({ calendar }: Plan): Row[] =>
     text: `after ${after.value} ${after.unit}`,
     from: date,
     id: steps.join('; '),
+  }));
+
+const besideRows = (plan: Plan): Row[] =>
+  [...besideTheJob(plan), ...handedOver(plan)].map(({ section, what, of, value, unit, plusMinus, text }, i) => ({
+    section,
+    number: i + 1,
+    id: of,
+    text: [what, ...(plusMinus === null ? [] : [`± ${plusMinus} ${unit}`]), ...(text === '' ? [] : [text])].join(': '),
+    quantity: value,
+    unit,
   }));

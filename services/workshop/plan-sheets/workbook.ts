@@ -2,6 +2,7 @@
 import ExcelJS from 'exceljs';
 import type { Line } from '../plan/estimate.ts';
 import type { Plan } from '../plan/plan.ts';
+import { type Beside, besideTheJob, handedOver } from './beside.ts';
 import { harmless } from './cells.ts';
 import { momentText } from './rows.ts';
 
@@ -18,7 +19,8 @@ export async function planWorkbook(plan: Plan): Promise<Uint8Array> {
   jobSheet(book.addWorksheet('Job'), plan);
   if (plan.estimate) estimateSheet(book.addWorksheet('Estimate'), plan.estimate);
   calendarSheet(book.addWorksheet('Calendar'), plan);
-  handOverSheet(book.addWorksheet('Hand-over'), plan);
+  besideSheet(book.addWorksheet('Hand-over'), handedOver(plan));
+  besideSheet(book.addWorksheet('Beside the job'), besideTheJob(plan));
   return timeless(new Uint8Array(await book.xlsx.writeBuffer()));
 }
 
@@ -193,24 +195,10 @@ function calendarSheet(sheet: Sheet, { calendar, check: { work } }: Plan): void 
     addRow(sheet, [`Visit after ${after.value} ${after.unit}`, date ?? '', '', '', steps.map((id) => titles.get(id) ?? id).join('; ')]);
 }
 
-function handOverSheet(sheet: Sheet, { hand_over: sheetOf }: Plan): void {
-  heading(sheet, ['Section', 'What', 'Of', 'Value', 'Unit', '±', 'As read'], [28, 50, 24, 12, 10, 10, 20]);
-  for (const { title, values, by_hand } of sheetOf.sections) {
-    for (const value of values)
-      addRow(sheet, [title, value.title, value.subject, value.value ?? 'not known', value.unit ?? '', value.plus_minus ?? '', '']);
-    for (const text of by_hand) addRow(sheet, [title, text, '', '', '', '', '']);
-  }
-  const list = (section: string, texts: readonly string[]): void => {
-    for (const text of texts) addRow(sheet, [section, text]);
-  };
-  list(
-    'Known contacts',
-    sheetOf.known_contacts.map(({ says, by, date }) => `${says} (accepted by ${by}, ${date})`),
-  );
-  list(
-    'Still open',
-    sheetOf.still_open.map(({ verdict, says }) => `${verdict}: ${says}`),
-  );
-  list('Parts taken off', sheetOf.parts_taken_off);
-  list('Mind', sheetOf.cautions);
+const TOLD = ['Section', 'What', 'Of', 'Value', 'Unit', '±', 'As read', 'Text'];
+
+function besideSheet(sheet: Sheet, lines: readonly Beside[]): void {
+  heading(sheet, TOLD, [28, 50, 24, 14, 10, 10, 20, 80]);
+  for (const { section, what, of, value, unit, plusMinus, text } of lines)
+    addRow(sheet, [section, what, of, value ?? '', unit, plusMinus ?? '', '', text]);
 }
