@@ -44,7 +44,7 @@ describe('README', { timeout: 180_000 }, () => {
   it('its what-if is answered', async () => {
     const { code, out } = await shell((blocks('sh')[2] as string).trim());
     expect(code).toBe(0);
-    expect(out).toMatch(/^Overall diameter of .+: clear up to [\d.]+ in, .*conflict beyond\./);
+    expect(out).toMatch(/^Overall diameter of .+: clear up to [\d.]+ in, .*conflict( \(.+ after the stated work\))? beyond\./);
   });
 
   it('its curl is answered', async () => {

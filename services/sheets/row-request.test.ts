@@ -57,6 +57,15 @@ describe('a row', () => {
     expect((await faultsOf('vehicle', 'flurbo'))[0]?.help).toMatch(/^give the id/);
   });
 
+  it('with a tyre of no size there is says why, and is not checked on the tyres it has', async () => {
+    expect((await faultsOf('vehicle|tire size', 'ghyll|265/70R71'))[0]).toMatchObject({
+      column: 'tire size',
+      message: expect.stringContaining('a rim of 71 in is outside 10 to 26; did you mean `265/70R17`?'),
+    });
+    for (const cell of ['banana', '#N/A']) expect(await faultsOf('vehicle|tire size', `ghyll|${cell}`), cell).toHaveLength(1);
+    for (const cell of ['265/70-17', '33x12.5', '33s']) expect(await faultsOf('vehicle|tire size', `ghyll|${cell}`), cell).toEqual([]);
+  });
+
   it('takes a bare 1 for a number under a heading with a unit, and asks what it is of a lift without one', async () => {
     expect(await partsOf('vehicle|Body Lift [in]', 'ghyll|1')).toMatchObject([{ kind: 'body_lift', attributes: { height: '1 in' } }]);
     expect(await partsOf('vehicle|BL (in)', 'ghyll|1')).toMatchObject([{ attributes: { height: '1 in' } }]);

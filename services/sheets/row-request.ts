@@ -1,6 +1,7 @@
 /** From the cells of a build to what a check is asked with. What cannot be read is a fault of its row and column; nothing is guessed. */
 
 import type { Library } from '../engine/tree.ts';
+import { parseDesignation } from '../models/tyres/designation.ts';
 import { findUnit } from '../units/index.ts';
 import { attributesOf, isKind } from '../vehicle/library-view.ts';
 import type {
@@ -308,7 +309,15 @@ class Reading {
   /** What the cell says of the part itself. */
   async #attributes({ kind, attribute, form }: PartTarget, cell: Cell): Promise<Record<string, ValueInput> | undefined> {
     const { headings, library, names } = this.#reader;
-    if (form === 'designation') return { designation: cell.text };
+    if (form === 'designation') {
+      const size = parseDesignation(cell.text);
+      if (size.ok) return { designation: cell.text };
+      return this.#fault(
+        cell,
+        size.reason,
+        'write the size as on the sidewall, such as `265/70R17 115S`, or give the id of a part of /v1/parts',
+      );
+    }
     if (form === 'rim-and-offset') {
       const size = rimAndOffset(cell.text);
       return (
