@@ -26,7 +26,11 @@ const PARTS = 'orrisbeck-trail-255, fairmere-mast, fairmere-lights, cotegarth-lo
 
 describe('a question', { timeout: 180_000 }, () => {
   it.each([
-    ['33x12.50R15 on 17x8.5 -10', 'no', /^No: no stated work clears it with the part asked about\. Decides: tyre and wheel have one rim diameter: margin -48\.8 mm/],
+    [
+      '33x12.50R15 on 17x8.5 -10',
+      'no',
+      /^No: no stated work clears it with the part asked about\. Decides: tyre and wheel have one rim diameter: margin -48\.8 mm/,
+    ],
     ['4500 lb winch on a merowdale gyll', 'no', /^No: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/],
     ['ghyll, 17x9 -18', 'no', /^No: .* the wheel stands no further out .* It takes another: .* offset of at least/],
     ['3000 lb in the bed of a Merrowdale Ghyll', 'no', /^No: /],
