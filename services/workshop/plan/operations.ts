@@ -33,6 +33,8 @@ export interface OrderedJob {
   readonly setups: readonly SetupHere[];
   /** Keys of the set-ups that stand while each operation is done. */
   readonly standing: readonly ReadonlySet<string>[];
+  /** The same if none of the contingent operations is done; undefined for those. */
+  readonly standingSure: readonly (ReadonlySet<string> | undefined)[];
   readonly found: OrderFound;
   /** What comes before an operation and why, by key; visits too. */
   readonly before: ReadonlyMap<string, readonly { readonly key: string; readonly why: string }[]>;
@@ -78,13 +80,16 @@ export function orderJob(
     edges,
     rework: reworkOf(shop, evaluations, world),
     kinds: kindsOf(shop),
+    sure: shop.map(({ step }) => !step.contingent),
   });
+  const keysIn = (stands: number): ReadonlySet<string> => new Set(setups.filter((_, i) => stands & (1 << i)).map(({ key }) => key));
   const keyAt = (i: number): string => (shop[i] as Operation).key;
   return {
     operations: found.order.map((i) => shop[i] as Operation),
     visits: visitsOf(all),
     setups,
-    standing: found.standing.map((stands) => new Set(setups.filter((_, i) => stands & (1 << i)).map(({ key }) => key))),
+    standing: found.standing.map(keysIn),
+    standingSure: found.standingSure.map((stands) => (stands === undefined ? undefined : keysIn(stands))),
     found,
     before,
     undecided: undecidedOf(all, evaluations, world),

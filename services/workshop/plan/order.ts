@@ -19,6 +19,8 @@ export interface OrderProblem extends Pick<SetupProblem, 'setups' | 'operations'
   readonly rework: readonly Rework[];
   /** Operations of one kind that are best done one after the other, by a number for the kind. */
   readonly kinds: readonly number[];
+  /** Which operations are done whatever is found. */
+  readonly sure: readonly boolean[];
 }
 
 export interface OrderFound {
@@ -26,6 +28,8 @@ export interface OrderFound {
   readonly order: readonly number[];
   /** Bits of the set-ups that stand while each operation of the order is done. */
   readonly standing: readonly number[];
+  /** The same if nothing is done that may turn out not to be needed; undefined for what may. */
+  readonly standingSure: readonly (number | undefined)[];
   readonly setup: { readonly cost: number; readonly bound: number; readonly exact: boolean };
   /** Hours at risk that no order of the same set-up time was found to avoid. */
   readonly risk: number;
@@ -38,8 +42,14 @@ export function findOrder(problem: OrderProblem): OrderFound {
   const score = scorer(prepare(setup), problem);
   const order = improve(cheapest.order, graph, score);
   const [cost, risk] = score(order);
-  const { standing } = costOf(order, prepare(setup));
-  return { graph, order, standing, setup: { cost, bound: cheapest.bound, exact: cheapest.exact }, risk };
+  const prepared = prepare(setup);
+  const { standing } = costOf(order, prepared);
+  const sure = costOf(
+    order.filter((i) => problem.sure[i]),
+    prepared,
+  ).standing.values();
+  const standingSure = order.map((i) => (problem.sure[i] ? (sure.next().value as number) : undefined));
+  return { graph, order, standing, standingSure, setup: { cost, bound: cheapest.bound, exact: cheapest.exact }, risk };
 }
 
 type Score = readonly [cost: number, risk: number, apart: number];

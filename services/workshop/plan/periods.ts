@@ -8,11 +8,13 @@ export interface Period {
   readonly to: number;
   readonly first: Operation;
   readonly last: Operation;
-  /** Only operations that may turn out not to be needed ask for it. */
+  /** Only operations that may turn out not to be needed ask for it, or for it to be made once more. */
   readonly contingent: boolean;
 }
 
-export function periodsOf({ operations, standing, setups }: Pick<OrderedJob, 'operations' | 'standing' | 'setups'>): Period[] {
+type Ordered = Pick<OrderedJob, 'operations' | 'standing' | 'standingSure' | 'setups'>;
+
+export function periodsOf({ operations, standing, standingSure, setups }: Ordered): Period[] {
   const onWhat = standingOn(setups);
   const needs = operations.map((operation) => closed(operation.setups, onWhat));
   const depths = new Map(setups.map(({ key }) => [key, closed([key], onWhat).size]));
@@ -37,12 +39,27 @@ export function periodsOf({ operations, standing, setups }: Pick<OrderedJob, 'op
       else if (needs[i]?.has(here.key)) open.push(i);
     });
     close();
-    return found;
+    return joined(found, (from, to) => standingSure.slice(from, to + 1).every((stands) => stands?.has(here.key) ?? true));
   });
   const depth = (key: string): number => depths.get(key) ?? 0;
   return periods.sort(
     (a, b) => a.from - b.from || depth(a.here.key) - depth(b.here.key) || b.to - a.to || (a.here.key < b.here.key ? -1 : 1),
   );
+}
+
+/** Sure periods of one set-up that only a contingent operation parts are one; that it is made once more is as contingent as that. */
+function joined(periods: readonly Period[], stands: (from: number, to: number) => boolean): Period[] {
+  const made: Period[] = [];
+  let sure: number | undefined;
+  for (const period of periods) {
+    const before = sure === undefined ? undefined : (made[sure] as Period);
+    if (period.contingent) made.push(period);
+    else if (before && stands(before.to, period.from)) {
+      made[sure as number] = { ...before, to: period.to, last: period.last };
+      made.push({ ...period, contingent: true });
+    } else sure = made.push(period) - 1;
+  }
+  return made;
 }
 
 /** What each set-up stands on itself, by key. */
