@@ -69,6 +69,27 @@ describe('a step as built', () => {
     });
   });
 
+  it('is what the visit that follows from it is because of, though it is no step of what remains', () => {
+    const files = {
+      ...FILES,
+      ...Object.fromEntries([
+        WORK('install-winch', 'takes: { part: { part: winch } }\nthen: [torque-again]'),
+        WORK('torque-again', 'visits: [80 km]'),
+      ]),
+    };
+    const planned = createChecker(smallLibrary([], files)).plan(
+      {
+        vehicle: { from: 'inline', class: 'small' },
+        parts: [{ from: 'inline', kind: 'winch', id: 'first' }],
+        state: { done: [{ step: 'install-winch:first' }] },
+      } as unknown as PlanRequest,
+      nothing,
+    );
+    expect(planned.ok && planned.plan.check.work.steps.map(({ id, because }) => [id, because])).toEqual([
+      ['torque-again', ['install-winch:first']],
+    ]);
+  });
+
   it('that is read otherwise than predicted stays open until a note says why', () => {
     const step = { step: 'extend-shaft:shaft', ...signed, passed: true, readings: [{ quantity: 'engagement', value: '60 mm ± 1' }] };
     const of = (note?: string) => planOf({ state: { as_built: [{ ...step, ...(note !== undefined && { note }) }] } }).as_built[0];
