@@ -353,16 +353,25 @@ describe('checks of a saved build', () => {
     const us = (await ask('POST', `/v1/builds/${id}/checks`, { units: 'us' })).json();
     expect(us.id).not.toBe(checked.json().id);
     // What else was asked is kept apart too; what is so anyway is not.
-    const fitted = (await ask('POST', `/v1/builds/${id}/checks`, { fit_to_readings: true, also: ['wheelbase'] })).json();
-    expect(fitted.answer).toMatchObject({ fit: { readings: [] }, values: { wheelbase: {} } });
+    const wider = (await ask('POST', `/v1/builds/${id}/checks`, { also: ['wheelbase'] })).json();
+    expect(wider.answer).toMatchObject({ values: { wheelbase: {} } });
     const plainly = { units: 'metric', values: 'used', fit_to_readings: false, alternatives: false, also: [] };
     expect((await ask('POST', `/v1/builds/${id}/checks`, plainly)).json().id).toBe(checked.json().id);
     await ask('POST', `/v1/builds/${id}/checks`, { units: 'us' });
     const { answer: _, ...summary } = checked.json();
     const page = (await ask('GET', `/v1/builds/${id}/checks?limit=1`)).json();
-    expect(page.items[0].id).toBe(fitted.id);
+    expect(page.items[0].id).toBe(wider.id);
     expect((await ask('GET', `/v1/builds/${id}/checks?limit=2&cursor=${page.next}`)).json().items.at(-1)).toEqual(summary);
     expect((await ask('GET', `/v1/builds/${id}/checks/${summary.id}`)).json()).toEqual(checked.json());
+  });
+
+  it('with the drawing fitted to its readings are kept apart from those without', async () => {
+    const id = await create('bare');
+    const fitted = (await ask('POST', `/v1/builds/${id}/checks`, { fit_to_readings: true })).json();
+    expect(fitted).toMatchObject({ answer: { fit: { readings: [] } } });
+    const plain = (await ask('POST', `/v1/builds/${id}/checks`, {})).json();
+    expect(plain.id).not.toBe(fitted.id);
+    expect(plain.answer.fit).toBeUndefined();
   });
 
   it('stay as they were when the catalogue goes on', async () => {
