@@ -20,7 +20,7 @@ beforeAll(async () => {
 afterAll(() => app.close());
 
 const ask = asking(() => app, { authorization: `Bearer ${KEY}` });
-const create = async (name: 'modest' | 'bold' | 'bolder', more: object = {}): Promise<string> => {
+const create = async (name: 'modest' | 'bold' | 'bolder' | 'bare', more: object = {}): Promise<string> => {
   const response = await ask('POST', '/v1/builds', { name, build: demoBuild(name), ...more });
   expect(response.statusCode).toBe(201);
   return response.json().id;
