@@ -259,9 +259,12 @@ function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefi
 
 const unique = (texts: readonly string[]): string[] => [...new Set(texts)];
 
+/** An amount from what the nominal values ask for to what is enough at the worse end. */
 function workName({ work, amounts }: Step): string {
   const [amount] = Object.values(amounts);
-  return `${work.replaceAll('-', ' ')}${amount && amount.unit !== '1' ? ` ${amount.value} ${amount.unit}` : ''}`;
+  if (!amount || amount.unit === '1') return work.replaceAll('-', ' ');
+  const ends = [...new Set([amount.nominal, amount.value])].sort((a, b) => a - b);
+  return `${work.replaceAll('-', ' ')} ${ends.join(' to ')} ${amount.unit}`;
 }
 
 /** What would settle what decides; the list's own order goes on behind it. */
