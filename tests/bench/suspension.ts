@@ -159,7 +159,7 @@ export function cornerRatio(): Ratio {
   const { linkage, corner, geometry } = classLinkage();
   const obstacles = twoHundredPoints(corner);
   const sweep = { droop: -0.09, bump: 0.11, rackRight: -0.072, rackLeft: 0.072 };
-  const request = { linkage, tyre: geometry.tyre, sweep, antiRollBar: corner.antiRollBar! };
+  const request = { linkage, tyre: geometry.tyre, sweep, antiRollBar: corner.antiRollBar!, coilOver: corner.coilOver };
   const swept = sweepTyre(request);
   if (!swept.ok) throw new Error(swept.reason);
   const points = Float64Array.from(obstacles.flatMap((o) => o.lines.flat(2)));

@@ -3,7 +3,7 @@ import { found, type Outcome, refused } from '../result.ts';
 import { BAR_COSINE, BAR_SINE, type BarFitting, type CoilFitting, MEASURES, measureBar } from './attachments.ts';
 import { AXIS, armAt, CENTRE, type Linkage, POSE_SIZE, poseOfArm, solveTurn, TURNS } from './double-wishbone.ts';
 import type { FrameName, Sweep } from './geometry.ts';
-import { addScaled, type Basis, cross, dot, scale, subtract, unit, type Vec3 } from './vector.ts';
+import type { Basis, Vec3 } from './vector.ts';
 
 export interface PoseGrid {
   readonly sweep: Sweep;
@@ -142,15 +142,25 @@ function turnBack(now: Basis, design: Basis, c: number, s: number, out: Float64A
  * (cosine, sine), to the one at design. How it turns about that line does not matter: it is round.
  */
 function leanBack({ upper, lower, along }: CoilFitting, c: number, s: number, out: Float64Array): boolean {
-  const foot: Vec3 = [0, 1, 2].map((i) => lower[i]! + c * lower[3 + i]! + s * lower[6 + i]!) as unknown as Vec3;
-  const now = unit(subtract(foot, upper));
-  if (!now) return false;
-  const [axis, cosine] = [cross(now, along), dot(now, along)];
+  const [ux, uy, uz] = upper;
+  const fx = lower[0]! + c * lower[3]! + s * lower[6]! - ux;
+  const fy = lower[1]! + c * lower[4]! + s * lower[7]! - uy;
+  const fz = lower[2]! + c * lower[5]! + s * lower[8]! - uz;
+  const length = Math.sqrt(fx * fx + fy * fy + fz * fz);
+  if (!(length > 0)) return false;
+  const [nx, ny, nz] = [fx / length, fy / length, fz / length];
+  const [lx, ly, lz] = along;
+  const [ax, ay, az] = [ny * lz - nz * ly, nz * lx - nx * lz, nx * ly - ny * lx];
+  const cosine = nx * lx + ny * ly + nz * lz;
   for (let i = 0; i < 6; i += 3) {
-    const origin: Vec3 = i === 0 ? upper : [0, 0, 0];
-    const v = subtract([out[i]!, out[i + 1]!, out[i + 2]!], origin);
-    const turned = addScaled(addScaled(scale(v, cosine), cross(axis, v), 1), axis, dot(axis, v) / (1 + cosine));
-    for (let k = 0; k < 3; k++) out[i + k] = origin[k]! + turned[k]!;
+    const point = i === 0;
+    const x = out[i]! - (point ? ux : 0);
+    const y = out[i + 1]! - (point ? uy : 0);
+    const z = out[i + 2]! - (point ? uz : 0);
+    const share = (ax * x + ay * y + az * z) / (1 + cosine);
+    out[i] = (point ? ux : 0) + x * cosine + ay * z - az * y + ax * share;
+    out[i + 1] = (point ? uy : 0) + y * cosine + az * x - ax * z + ay * share;
+    out[i + 2] = (point ? uz : 0) + z * cosine + ax * y - ay * x + az * share;
   }
   return true;
 }
