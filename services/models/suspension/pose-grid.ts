@@ -80,9 +80,10 @@ const barRow = new Float64Array(MEASURES);
  */
 export function tyrePlace(s: Surroundings, raw: Float64Array, at: number, frame: FrameName, out: Float64Array): boolean {
   const e = s.outwardShift;
+  const [axis, centre, turns] = [at + AXIS, at + CENTRE, at + TURNS];
   for (let i = 0; i < 3; i++) {
-    out[3 + i] = raw[at + AXIS + i]!;
-    out[i] = raw[at + CENTRE + i]! + e * out[3 + i]!;
+    out[3 + i] = raw[axis + i]!;
+    out[i] = raw[centre + i]! + e * out[3 + i]!;
   }
   const { design, upperArm, lowerArm } = s.linkage;
   switch (frame) {
@@ -92,10 +93,10 @@ export function tyrePlace(s: Surroundings, raw: Float64Array, at: number, frame:
       for (let i = 0; i < 3; i++) out[i]! -= s.bodyShift[i]!;
       return true;
     case 'upper_arm':
-      turnBack(upperArm, design.upperArm, raw[at + TURNS + 2]!, raw[at + TURNS + 3]!, out);
+      turnBack(upperArm, design.upperArm, raw[turns + 2]!, raw[turns + 3]!, out);
       return true;
     case 'lower_arm':
-      turnBack(lowerArm, design.lowerArm, raw[at + TURNS]!, raw[at + TURNS + 1]!, out);
+      turnBack(lowerArm, design.lowerArm, raw[turns]!, raw[turns + 1]!, out);
       return true;
     case 'knuckle': {
       // The wheel is on the knuckle: it stands still against it.
@@ -107,7 +108,7 @@ export function tyrePlace(s: Surroundings, raw: Float64Array, at: number, frame:
       return true;
     }
     case 'coil_over':
-      return s.coil !== undefined && leanBack(s.coil, raw[at + TURNS]!, raw[at + TURNS + 1]!, out);
+      return s.coil !== undefined && leanBack(s.coil, raw[turns]!, raw[turns + 1]!, out);
     case 'anti_roll_bar': {
       if (!s.bar) return false;
       measureBar(s.bar, raw, at, barRow, 0);
