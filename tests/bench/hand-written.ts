@@ -85,8 +85,14 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => met(v[s[p + gap_]!]! + v[s[p + relieved]!]! - 0.003);
   },
   'hose-spans': (at) => {
-    const [length, furthest, span] = [at('hose.free_length'), at('hose_span_furthest(front.axle)'), at('hose_span(front.axle)')];
-    return (v, s, p) => (v[s[p + length]!]! < v[s[p + furthest]!]! + 0.025 ? met(v[s[p + length]!]! - v[s[p + span]!]!) : 3);
+    const [laid, length, furthest, span] = [
+      at('hose_way_laid(hose)'),
+      at('hose.free_length'),
+      at('hose_span_furthest(front.axle)'),
+      at('hose_span(front.axle)'),
+    ];
+    return (v, s, p) =>
+      v[s[p + laid]!]! === 0 && v[s[p + length]!]! < v[s[p + furthest]!]! + 0.025 ? met(v[s[p + length]!]! - v[s[p + span]!]!) : 3;
   },
   'hose-not-the-limiter': (at) => {
     const [length, furthest, droop, before] = [
@@ -322,7 +328,10 @@ const RULES: Readonly<Record<string, Make>> = {
   },
 };
 
-/** The hand-written function of each bound rule; every rule must have one. */
+/** Rules that have none are left out on both sides. */
+export const isHandWritten = ({ rule }: BoundRule['compiled']): boolean => rule.id in RULES;
+
+/** The hand-written function of each bound rule. */
 export function handWritten(bound: readonly BoundRule[]): readonly Question[] {
   return bound.map(({ compiled: { rule } }) => {
     const make = RULES[rule.id];
