@@ -283,8 +283,13 @@ export function readOrders(fields: Fields, key: 'after' | 'before', report: Repo
 
 /** Set-ups with all that each stands on. */
 export function standingOn(ids: Iterable<string>, setups: ReadonlyMap<string, Setup>): ReadonlySet<string> {
-  const all = new Set(ids);
-  for (const id of all) for (const more of setups.get(id)?.needs ?? []) all.add(more);
+  return withBelow(ids, (id) => setups.get(id)?.needs ?? []);
+}
+
+/** Those, what is below them, what is below that, and so on. */
+export function withBelow<T>(those: Iterable<T>, below: (one: T) => Iterable<T>): ReadonlySet<T> {
+  const all = new Set(those);
+  for (const one of all) for (const more of below(one)) all.add(more);
   return all;
 }
 

@@ -29,6 +29,10 @@ export const openAfter = ({ after, worldAfter, standing }: Job): Grouped[] =>
 export const verdictAfter = (open: readonly Grouped[], own: readonly Finding[]): Verdict =>
   worst([...open, ...own].map(({ verdict }) => verdict));
 
+/** By the id of each evaluation, with all the work done. */
+export const verdictsAfter = ({ after, worldAfter }: Job): ReadonlyMap<string, Evaluation['verdict']> =>
+  new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
+
 /** By finding: what the work makes of it. What no longer applies is settled. */
 export interface WorkedOut {
   readonly verdict: Verdict;
@@ -38,8 +42,8 @@ export interface WorkedOut {
 /** Nothing, where no work is stated. */
 export function workedOut(job: Job): WorkedOut | undefined {
   if (job.rounds === 0) return undefined;
-  const { after, worldAfter, before, worldBefore } = job;
-  const verdicts = new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
+  const { before, worldBefore } = job;
+  const verdicts = verdictsAfter(job);
   const of = (id: string): Verdict => {
     const verdict = verdicts.get(id) ?? 'not-applicable';
     return verdict === 'not-applicable' ? 'clear' : verdict;

@@ -5,12 +5,12 @@ import type { Library } from '../engine/tree.ts';
 import { type Assembly, assemble, type Catalogue } from '../vehicle/assembly.ts';
 import type { CheckRequest, RequestFault, WhatIfRequest } from '../vehicle/request.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
-import { openAfter, ownFindings, verdictAfter, workedOut } from './after-work.ts';
+import { openAfter, ownFindings, verdictAfter, verdictsAfter, workedOut } from './after-work.ts';
 import { faultsOfAlso, slotsAskedFor } from './also.ts';
 import type { AfterWork, Answer, Finding, Verdict } from './answer.ts';
 import { codeVersions } from './code-version.ts';
 import { Cures } from './cures.ts';
-import { joinWords } from './describe.ts';
+import { joinWords, lowerFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { findingOf, type Grouped, groupEvaluations } from './findings.ts';
 import { fitToReadings } from './fit-readings.ts';
@@ -127,7 +127,7 @@ function assumed(reads: ReadonlySet<number>, world: VehicleWorld): string[] {
     const titles = slots.flatMap((slot) => {
       const { chosen, signature } = world.values.node(slot);
       return chosen !== undefined && chosen !== 'computed' && chosen.rank === rank && chosen.plusMinus > 0 && signature
-        ? [signature.title.replace(/^./, (c) => c.toLowerCase())]
+        ? [lowerFirst(signature.title)]
         : [];
     });
     const unique = [...new Set(titles)].sort();
@@ -158,9 +158,9 @@ function workCallsOf({ evaluations, verdict, asBefore }: Grouped, { worldBefore,
 }
 
 function afterWorkOf(job: Job, own: readonly Finding[], system: System): AfterWork {
-  const { before, after, broken, worldBefore, worldAfter, rounds, standing } = job;
+  const { before, broken, worldBefore, worldAfter, rounds, standing } = job;
   const verdictBefore = new Map(before.map((evaluation) => [evaluationId(evaluation, worldBefore), evaluation.verdict]));
-  const madeOf = new Map(after.map((evaluation) => [evaluationId(evaluation, worldAfter), evaluation.verdict]));
+  const madeOf = verdictsAfter(job);
   const settled = (verdict: string | undefined): boolean => verdict === undefined || verdict === 'clear' || verdict === 'not-applicable';
   const open = openAfter(job);
   const findings = open.map((group) => findingOf(group, worldAfter, system, []));

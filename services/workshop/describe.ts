@@ -17,6 +17,9 @@ export function joinPlaces(places: readonly string[]): string {
   return joinWords(unique);
 }
 
+/** As within a sentence. */
+export const lowerFirst = (text: string): string => text.replace(/^./, (letter) => letter.toLowerCase());
+
 export const joinWords = (words: readonly string[]): string =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 

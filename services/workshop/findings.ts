@@ -8,7 +8,7 @@ import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { describePart, fill, joinWords, nameSubjects, unitOf } from './describe.ts';
+import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { decideText, onDefaults } from './on-defaults.ts';
 import { prose, type System, show } from './show.ts';
@@ -184,7 +184,7 @@ function contestedText(contested: readonly number[], world: VehicleWorld, system
     const all = candidates.length > 0 ? candidates : chosen !== 'computed' && chosen ? [chosen] : [];
     const said = all.filter(({ rank }) => rank !== 'class-default' && rank !== 'typical').map(({ value }) => shown?.text(value));
     const of = nameSubjects(subjects, world);
-    return `${(signature?.title ?? name).replace(/^./, (c) => c.toLowerCase())}${of ? ` of ${of}` : ''} (${said.join(' and ')})`;
+    return `${lowerFirst(signature?.title ?? name)}${of ? ` of ${of}` : ''} (${said.join(' and ')})`;
   });
   return `Too close to call: what was said of ${joinWords(named)} contradicts ${contested.length > 1 ? 'each other' : 'itself'}; read ${contested.length > 1 ? 'them' : 'it'} again`;
 }
@@ -244,7 +244,7 @@ function eachMissing(missing: readonly number[], world: VehicleWorld): string[] 
   }
   return [...byName.values()].map((slots) => {
     const { signature, name, reason } = world.values.node(slots[0] as number);
-    const title = (signature?.title ?? name).replace(/^./, (c) => c.toLowerCase());
+    const title = lowerFirst(signature?.title ?? name);
     const of = nameSubjects(
       slots.flatMap((slot) => world.values.node(slot).subjects),
       world,

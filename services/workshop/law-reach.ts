@@ -9,7 +9,7 @@ import type { Num, Truth } from '../engine/tree.ts';
 import type { Part } from '../vehicle/assembly.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerNumber, Finding } from './answer.ts';
-import { describePart, joinWords } from './describe.ts';
+import { describePart, joinWords, lowerFirst } from './describe.ts';
 import { basisOf } from './findings.ts';
 import { prose, type System, show } from './show.ts';
 import { originOf, toleranceOf, valueId } from './values-out.ts';
@@ -42,12 +42,12 @@ export function unreachedFindings(evaluations: readonly Evaluation[], world: Veh
 
 function unreachedFinding(limits: Limits, evaluations: readonly Evaluation[], world: VehicleWorld, system: System): Finding {
   const [{ id, kind, name }] = limits;
-  const what = lower(world.library.kinds.get(kind)?.title ?? kind);
+  const what = lowerFirst(world.library.kinds.get(kind)?.title ?? kind);
   const own = new Set(limits.map(({ subject }) => subject));
   const slots = [...new Set(evaluations.filter(({ subjects }) => subjects.some((subject) => own.has(subject))).flatMap(guardSlots(world)))];
   const isOfLimit = (slot: number): boolean => world.values.node(slot).subjects.some((subject) => own.has(subject));
   const ofVehicle = slots.filter((slot) => !isOfLimit(slot)).map((slot) => numberOf(slot, world, system));
-  const goesBy = joinWords(ofVehicle.map(({ title, value, unit }) => `${lower(title)}, ${value} ${unit ?? ''}`.trim()));
+  const goesBy = joinWords(ofVehicle.map(({ title, value, unit }) => `${lowerFirst(title)}, ${value} ${unit ?? ''}`.trim()));
   const basis = basisOf(unique(limits.flatMap((limit) => limit.basis ?? [])), world.library, system);
   const texts = joinWords([...new Set(basis.map(({ title, clause }) => (clause ? `${title}, ${clause}` : title)))]);
   return {
@@ -66,8 +66,6 @@ function unreachedFinding(limits: Limits, evaluations: readonly Evaluation[], wo
     cautions: [prose(world.library.cautions.get('road_law') ?? 'road_law', system)],
   };
 }
-
-const lower = (title: string): string => title.replace(/^./, (c) => c.toLowerCase());
 
 const unique = <T extends { readonly source?: string; readonly clause?: string }>(basis: readonly T[]): T[] => [
   ...new Map(basis.map((one) => [`${one.source} ${one.clause}`, one])).values(),

@@ -5,7 +5,7 @@
 import type { Evaluation } from '../engine/evaluate.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { OnDefaults } from './answer.ts';
-import { joinWords, nameSubjects } from './describe.ts';
+import { joinWords, lowerFirst, nameSubjects } from './describe.ts';
 import { valueId } from './values-out.ts';
 
 /** What part of the doubt defaults must cause for a finding to rest on them. */
@@ -90,5 +90,3 @@ export function decideText({ decide }: OnDefaults): string {
   const verb = together >= DECIDES ? `decide${s}` : `narrow${s} it, and none decides`;
   return `${COUNTED[decide.length]} ${verb}: ${joinWords(readings)}`;
 }
-
-const lowerFirst = (text: string): string => text.replace(/^./, (c) => c.toLowerCase());

@@ -3,7 +3,7 @@ import type { Candidate } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Finding } from './answer.ts';
 import { type BoundPair, disagreementAt, passedBounds, spoken } from './contradictions.ts';
-import { joinWords, nameSubjects } from './describe.ts';
+import { joinWords, lowerFirst, nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
 import { originOf, valueId } from './values-out.ts';
 
@@ -77,7 +77,7 @@ function boundFinding({ slot, bound: { is, sum }, others }: BoundPair, world: Ve
     const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
     const { value, plusMinus, rank } = spoken(world.values.node(at)) as Candidate;
     const of = nameSubjects(subjects, world);
-    return `${lower(signature?.title ?? '')}${of === '' ? '' : ` of ${of}`}, ${shown?.text(value)} (${rank}, ± ${shown?.text(plusMinus)})`;
+    return `${lowerFirst(signature?.title ?? '')}${of === '' ? '' : ` of ${of}`}, ${shown?.text(value)} (${rank}, ± ${shown?.text(plusMinus)})`;
   };
   const against = joinWords(others.map(told));
   const named = told(slot);
@@ -94,5 +94,3 @@ function boundFinding({ slot, bound: { is, sum }, others }: BoundPair, world: Ve
     basis: [{ kind: 'common-practice', title: 'what they mean: no vehicle can have both' }],
   };
 }
-
-const lower = (title: string): string => title.replace(/^./, (c) => c.toLowerCase());

@@ -63,6 +63,10 @@ const SAYS: Readonly<Record<InspectionInput['result'], string>> = {
   not_looked_at: 'Not looked at yet, so nothing is known of it',
 };
 
+/** What was said of a point last. */
+const lastOf = (id: string, given: readonly InspectionInput[]): InspectionInput | undefined =>
+  given.filter(({ point }) => point === id).at(-1);
+
 export function inspectionFindings(
   given: readonly InspectionInput[],
   steps: ReadonlyMap<string, JobStep>,
@@ -71,7 +75,7 @@ export function inspectionFindings(
   system: System,
 ): InspectionFinding[] {
   return [...inspections.values()].map((inspection) => {
-    const last = given.filter(({ point }) => point === inspection.id).at(-1);
+    const last = lastOf(inspection.id, given);
     const result = last?.result ?? 'not_looked_at';
     return {
       id: inspectionId(inspection.id),
@@ -104,7 +108,7 @@ export interface OpenPoint {
 /** Points that nobody has looked at, and what was found on others and is not put right by that work. */
 export function openPoints(given: readonly InspectionInput[], { inspections }: Library, works: ReadonlySet<string>): OpenPoint[] {
   return [...inspections.values()].flatMap(({ id, title, hazard, works: mending }) => {
-    const verdict = VERDICT[given.filter(({ point }) => point === id).at(-1)?.result ?? 'not_looked_at'];
+    const verdict = VERDICT[lastOf(id, given)?.result ?? 'not_looked_at'];
     const mended = mending.length > 0 && mending.every((work) => works.has(work));
     const open = verdict === 'unknown' || (verdict !== 'clear' && !mended);
     return open ? [{ id: inspectionId(id), verdict, hazard, title }] : [];

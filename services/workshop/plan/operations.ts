@@ -2,7 +2,7 @@
 import { slotOf } from '../../engine/bind.ts';
 import type { Evaluation } from '../../engine/evaluate.ts';
 import { resolve } from '../../engine/layout.ts';
-import type { Setup } from '../../engine/planning.ts';
+import { type Setup, withBelow } from '../../engine/planning.ts';
 import type { VehicleWorld } from '../../vehicle/world.ts';
 import { evaluationId } from '../evaluation-id.ts';
 import type { Job, JobStep } from '../job.ts';
@@ -126,15 +126,10 @@ class SetupsHere {
   /** With those that each stands on; of more than can be planned with, those that most operations share. */
   used(operations: readonly Operation[]): SetupHere[] {
     const times = new Map<string, number>();
-    for (const { setups } of operations) for (const key of this.#closed(setups)) times.set(key, (times.get(key) ?? 0) + 1);
+    for (const { setups } of operations)
+      for (const key of withBelow(setups, (one) => this.standsOn(one))) times.set(key, (times.get(key) ?? 0) + 1);
     const keys = [...times].sort(([a, n], [b, m]) => m - n || (a < b ? -1 : 1)).map(([key]) => key);
     return keys.slice(0, MOST_SETUPS).map((key) => this.#known.get(key) as SetupHere);
-  }
-
-  #closed(keys: readonly string[]): Set<string> {
-    const all = new Set(keys);
-    for (const key of all) for (const more of this.standsOn(key)) all.add(more);
-    return all;
   }
 
   standsOn(key: string): string[] {

@@ -39,10 +39,10 @@ export function findOrder(problem: OrderProblem): OrderFound {
   const graph = orderGraph(problem.operations.length, problem.edges);
   const setup = { ...problem, before: graph.before };
   const cheapest = cheapestOrder(setup);
-  const score = scorer(prepare(setup), problem);
+  const prepared = prepare(setup);
+  const score = scorer(prepared, problem);
   const order = improve(cheapest.order, graph, score);
   const [cost, risk] = score(order);
-  const prepared = prepare(setup);
   const { standing } = costOf(order, prepared);
   const sure = costOf(
     order.filter((i) => problem.sure[i]),

@@ -1,4 +1,5 @@
 /** From which operation to which each set-up stands. */
+import { withBelow } from '../../engine/planning.ts';
 import type { Operation, OrderedJob, SetupHere } from './operations.ts';
 
 export interface Period {
@@ -15,9 +16,10 @@ export interface Period {
 type Ordered = Pick<OrderedJob, 'operations' | 'standing' | 'standingSure' | 'setups'>;
 
 export function periodsOf({ operations, standing, standingSure, setups }: Ordered): Period[] {
-  const onWhat = standingOn(setups);
-  const needs = operations.map((operation) => closed(operation.setups, onWhat));
-  const depths = new Map(setups.map(({ key }) => [key, closed([key], onWhat).size]));
+  const onWhat = setupsUnder(setups);
+  const under = (key: string): readonly string[] => onWhat.get(key) ?? [];
+  const needs = operations.map((operation) => withBelow(operation.setups, under));
+  const depths = new Map(setups.map(({ key }) => [key, withBelow([key], under).size]));
   const periods = setups.flatMap((here): Period[] => {
     const found: Period[] = [];
     let open: number[] = [];
@@ -63,15 +65,8 @@ function joined(periods: readonly Period[], stands: (from: number, to: number) =
 }
 
 /** What each set-up stands on itself, by key. */
-function standingOn(setups: readonly SetupHere[]): ReadonlyMap<string, readonly string[]> {
+function setupsUnder(setups: readonly SetupHere[]): ReadonlyMap<string, readonly string[]> {
   const under = ({ setup, of }: SetupHere): string[] =>
     setups.filter((other) => setup.needs.includes(other.setup.id) && (other.of === undefined || other.of === of)).map(({ key }) => key);
   return new Map(setups.map((here) => [here.key, under(here)]));
-}
-
-/** With all they stand on. */
-function closed(keys: Iterable<string>, onWhat: ReadonlyMap<string, readonly string[]>): ReadonlySet<string> {
-  const all = new Set(keys);
-  for (const key of all) for (const more of onWhat.get(key) ?? []) all.add(more);
-  return all;
 }

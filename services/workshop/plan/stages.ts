@@ -317,11 +317,12 @@ const dangers = (evaluations: readonly Evaluation[], world: VehicleWorld): strin
 function stageOf(
   { start, openPoints }: Shop,
   { name, parts }: StageGroup,
-  { steps, after, worldAfter: world, worldBefore, standing }: Job,
+  job: Job,
   due: readonly Due[],
   hours: number,
   sized: ReadonlySet<string>,
 ): Omit<Stage, 'money'> {
+  const { after, worldAfter: world, worldBefore, standing } = job;
   const id = ({ step }: Due): string => stepId(step.asked, worldBefore);
   const open = after.filter(
     (evaluation) =>
@@ -329,7 +330,7 @@ function stageOf(
       evaluation.verdict !== 'not-applicable' &&
       (evaluation.verdict === 'conflict' || !standing.same(evaluation, world)),
   );
-  const done = [...(start.done ?? []), ...[...steps.values()].filter(({ contingent }) => !contingent).map(({ asked }) => asked)];
+  const done = [...(start.done ?? []), ...sureOf(job).map(({ asked }) => asked)];
   const points = openPoints(new Set(done.map(({ work }) => work.id)));
   const all = [
     ...open.map((evaluation) => ({
