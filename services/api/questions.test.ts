@@ -145,7 +145,7 @@ describe('an answer', { timeout: 180_000 }, () => {
       throw new Error('it was asked');
     };
     const desk = { library: checker.library, lexicon: loadLexicon(), checks: { run: never } } as unknown as Desk;
-    const lookups = { lookup: demoLookup({ vehicles: [], parts: [] }), searchVehicles: async () => [], searchParts: async () => [] };
+    const lookups = { lookup: demoLookup({ vehicles: [], parts: [] }), search: async () => [] };
     const least = async (length: number, format: 'text' | 'markdown', more: object = {}): Promise<number> => {
       const error = await answerQuestion({ text: TEXT, length, format }, { ...desk, ...more }).catch((thrown) => thrown);
       expect(error).toMatchObject({ code: 'LENGTH_TOO_SMALL', faults: [{ pointer: '/length', help: expect.stringMatching(/^send \d+/) }] });

@@ -3,10 +3,11 @@ import type { Library } from '../engine/index.ts';
 import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
-import { counts } from './judge.ts';
+import { counts, worstFirst } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
-import { ELECTRICS, type Question } from './read.ts';
-import { escapeMarkdown, harmless } from './tidy.ts';
+import { ELECTRICS } from './put-together.ts';
+import type { Question } from './read.ts';
+import { escapeMarkdown, harmless, lowerFirst } from './tidy.ts';
 
 export type Format = 'text' | 'markdown';
 
@@ -23,7 +24,6 @@ export interface Composing {
 
 /** Which segment gives way next; each time it stands here it takes its next shorter form. */
 const GIVES_WAY = [
-  'names',
   'minor',
   'example',
   'besides',
@@ -32,16 +32,21 @@ const GIVES_WAY = [
   'measure',
   'assumed',
   'contact',
+  'asked',
+  'names',
   'law',
   'missed',
   'work',
   'measure',
+  'asked',
   'work',
   'contact',
   'missed',
-  'assumed',
+  'names',
   'contact',
   'law',
+  'missed',
+  'names',
 ];
 
 /** Of all verdicts the one that is told in the fewest letters, and what to mind where nothing can hurt: no answer about a build has less. */
@@ -53,7 +58,11 @@ const NO_APPROVAL = 'This is no approval: local law decides.';
  * and what was not understood of it are told with every verdict.
  */
 export function leastLength(format: Format, question?: Question): number {
-  const texts = [SHORTEST_HEAD, ...(question ? [briefly(question), missedOf(question).at(-1) ?? ''] : []), NO_APPROVAL];
+  const texts = [
+    SHORTEST_HEAD,
+    ...(question ? [briefly(question), missedOf(question).at(-1) ?? '', namesOf(question).at(-1) ?? ''] : []),
+    NO_APPROVAL,
+  ];
   const segments = texts.map((text, i): Segment => ({ id: i === 0 ? 'head' : 'more', variants: [harmless(text)] }));
   const fitted = fitSegments(format === 'markdown' ? segments.map(marked) : segments, [], 0, joined[format]);
   return fitted.ok ? 0 : fitted.least;
@@ -75,6 +84,7 @@ export function compose(composing: Composing): Fitted {
     { id: 'head', variants: [withLaw(headOf(judged, question), composing)] },
     { id: 'law', variants: lawOf(composing) },
     { id: 'contact', variants: contactOf(judged) },
+    { id: 'asked', variants: askedOf(composing) },
     { id: 'assumed', variants: assumedOf(composing) },
     { id: 'work', variants: workOf(judged, answer) },
     { id: 'measure', variants: measureOf(judged, answer) },
@@ -124,7 +134,7 @@ function withLaw(head: string, composing: Composing): string {
 function lawOf(composing: Composing): string[] {
   const found = lawFindings(composing);
   if (found.length === 0) return [''];
-  const told = found.map((finding) => `${lower(finding.title)}: ${finding.margin ? marginOf(finding) : LAW_SAYS[finding.verdict]}`);
+  const told = found.map((finding) => `${lowerFirst(finding.title)}: ${finding.margin ? marginOf(finding) : LAW_SAYS[finding.verdict]}`);
   return [...[2, 1].map((most) => `By law: ${unique(told).slice(0, most).join('; ')}.`), ''];
 }
 
@@ -163,8 +173,6 @@ const ELSE = {
   'nothing-read': 'else',
 } as const;
 
-const lower = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (letter) => letter.toLowerCase());
-
 /** A margin as people say it: by how much it fails or is to spare, and give or take how much. */
 function marginOf({ margin, verdict }: Finding): string {
   if (!margin) return { unknown: 'not known', conflict: 'not met', close: 'not settled', clear: 'met' }[verdict];
@@ -174,12 +182,25 @@ function marginOf({ margin, verdict }: Finding): string {
 
 function contactOf({ controlling: finding, byWork }: Judged): string[] {
   if (!finding) return [''];
-  const told = `${byWork ? 'with the stated work done, ' : ''}${lower(finding.title)}: ${marginOf(finding)}`;
+  const told = `${byWork ? 'with the stated work done, ' : ''}${lowerFirst(finding.title)}: ${marginOf(finding)}`;
   const before = finding.as_before ? ', already as it stands' : '';
   return [
     `Decides: ${told} (${finding.subject})${before}.`,
     `Decides: ${told}.`,
     `Decides: ${finding.rule.replaceAll('-', ' ')} ${marginOf(finding).replace('margin ', '')}.`,
+    '',
+  ];
+}
+
+/** Of who asks about a load what becomes of it is told, whatever else decides: of the ratings it counts against the one with least to spare. */
+function askedOf({ question, judged: { controlling }, answer, lexicon }: Composing): string[] {
+  const rules = new Set(lexicon.words.load_rules);
+  if (!question.asksLoad || !answer || rules.has(controlling?.rule ?? '')) return [''];
+  const [worst] = worstFirst(answer.findings.filter(({ rule, as_before }) => rules.has(rule) && !as_before));
+  if (!worst) return [''];
+  return [
+    `The load itself: ${lowerFirst(worst.title)}: ${marginOf(worst)}.`,
+    `The load: ${worst.rule.replaceAll('-', ' ')} ${marginOf(worst).replace('margin ', '')}.`,
     '',
   ];
 }
@@ -236,7 +257,7 @@ function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefi
     return instead.length === 0
       ? ['']
       : [
-          `It takes another: ${unique(instead.map(({ title }) => lower(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
+          `It takes another: ${unique(instead.map(({ title }) => lowerFirst(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
           '',
         ];
   const { steps, sure: hours, if_needed } = answer.work;
@@ -279,7 +300,7 @@ function measureOf({ verdict, controlling }: Judged, answer: Answer | undefined)
     ? [{ title: doubted.title, subject: doubted.subject === 'vehicle' ? 'the vehicle' : doubted.subject }, ...measure]
     : measure;
   const named = (most: number): string =>
-    unique(all.map(({ title, subject }) => `${lower(title)}, ${subject}`))
+    unique(all.map(({ title, subject }) => `${lowerFirst(title)}, ${subject}`))
       .slice(0, most)
       .join('; ');
   return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, ''];
@@ -296,29 +317,48 @@ function missedOf({ reading }: Question): string[] {
       .slice(0, MOST_NAMED)
       .map(({ text }) => text)
       .join('; ')}${many}.`,
+    `Not understood: ${listedShort(missed.map(({ text }) => text))}.`,
     `Not understood: ${missed.length} ${missed.length === 1 ? 'thing' : 'things'}.`,
   ];
 }
 
-function namesOf({ reading }: Question): string[] {
-  return reading.names_ignored.length === 0 ? [''] : [`Names left out: ${reading.names_ignored.slice(0, MOST_NAMED).join(', ')}.`, ''];
+/** A name that is not known may be of a part that is none of those taken: it is told at every length. */
+function namesOf({ reading: { names_ignored: names } }: Question): string[] {
+  if (names.length === 0) return [''];
+  const many = names.length > MOST_NAMED ? ` and ${names.length - MOST_NAMED} more` : '';
+  return [
+    `Names not known, left out: ${names.slice(0, MOST_NAMED).join(', ')}${many}.`,
+    `Left out: ${listedShort(names)}.`,
+    `Left out: ${names.length} ${names.length === 1 ? 'name' : 'names'}.`,
+  ];
 }
 
+/** The first, and how many more there are. */
+const listedShort = ([first = '', ...others]: readonly string[]): string =>
+  others.length === 0 ? first : `${first} and ${others.length} more`;
+
 /** What of the answer can hurt somebody, named: what decides, and the work it tells of; findings and steps carry each caution whole. */
-function cautionOf({ answer, library, lexicon, judged }: Composing): string {
-  if (!answer) return '';
-  const { controlling, verdict, instead } = judged;
-  const told = verdict === 'no' ? instead : answer.work.steps.filter(({ contingent }) => !contingent);
-  const open = answer.findings.filter(
-    (finding) =>
-      counts(finding) && (finding.verdict === 'conflict' || (verdict === 'yes' && !finding.as_before && finding.hazard === 'safety')),
-  );
-  const texts = new Set([...(controlling ? [controlling] : []), ...open, ...told].flatMap(({ cautions }) => cautions));
+function cautionOf({ question, answer, library, lexicon, judged }: Composing): string {
+  const ofText = new Set(question.cautions ?? []);
+  if (!answer && ofText.size === 0) return '';
+  const texts: ReadonlySet<string> = answer ? cautionsOf(answer, judged) : new Set();
   const named = Object.entries(lexicon.words.cautions)
-    .filter(([id]) => SYSTEMS.some((system) => texts.has(prose(library.cautions.get(id) ?? id, system))))
+    .filter(([id]) => ofText.has(id) || SYSTEMS.some((system) => texts.has(prose(library.cautions.get(id) ?? id, system))))
     .map(([, word]) => word);
   if (named.length === 0) return NO_APPROVAL;
   return `Mind: ${joinWords(unique(named))} can hurt people: qualified hands, local law.`;
+}
+
+/** Cautions of what decides, of what fails, and of the work that is told. */
+function cautionsOf(answer: Answer, { controlling, verdict, instead }: Judged): ReadonlySet<string> {
+  const told = verdict === 'no' ? instead : answer.work.steps.filter(({ contingent }) => !contingent);
+  const open = answer.findings.filter(
+    (finding) =>
+      counts(finding) &&
+      (finding.verdict === 'conflict' ||
+        (!finding.as_before && finding.hazard === 'safety' && (verdict === 'yes' || finding.verdict !== 'clear'))),
+  );
+  return new Set([...(controlling ? [controlling] : []), ...open, ...told].flatMap(({ cautions }) => cautions));
 }
 
 /** Findings have their cautions in the units they are told in. */

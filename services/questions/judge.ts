@@ -7,6 +7,9 @@ import type { CheckRequest } from '../vehicle/index.ts';
 import type { Answer, Finding, Step } from '../workshop/index.ts';
 import type { Question } from './read.ts';
 
+/** Works that put another part in the place of one, and of which kinds that is. */
+export type Swaps = Readonly<Record<string, readonly string[]>>;
+
 export type ShortVerdict = 'yes' | 'yes_with_work' | 'no' | 'cant_tell';
 
 export interface Judged {
@@ -27,10 +30,9 @@ export interface Judged {
 /** What the planned parts leave as it was counts only where it is a conflict. */
 export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
-export function judge(question: Question, answer: Answer, swaps: ReadonlySet<string>): Judged {
-  const asked = new Set((question.build?.parts ?? []).map(({ id }) => id ?? ''));
+export function judge(question: Question, answer: Answer, swaps: Swaps): Judged {
   const nearness = nearnessIn(answer, question.focus ?? []);
-  const hard = hardConflicts(answer, asked, swaps, nearness);
+  const hard = hardConflicts(answer, question, swaps, nearness);
   const worst = hard.findings[0] ?? remainingConflict(answer);
   const onClass = answer.assumptions.some((text) => text.startsWith('Defaults of the class'));
   if (worst) return refusal(worst, hard.instead, question, answer);
@@ -40,22 +42,28 @@ export function judge(question: Question, answer: Answer, swaps: ReadonlySet<str
   const controlling = controllingOf(answer, nearness);
   const common = { ...(controlling && { controlling }), instead: [], onClass };
   const would = answer.verdict === 'clear' ? 'yes' : answer.after_work.verdict === 'clear' ? 'yes_with_work' : undefined;
-  if (would === undefined) return { verdict: 'cant_tell', why: 'not-measured', ...common };
-  if (question.vehicle === 'assumed') return { verdict: 'cant_tell', otherwise: would, why: 'vehicle-assumed', ...common };
-  if (question.vehicle === 'class') return { verdict: 'cant_tell', otherwise: would, why: 'class-only', ...common };
+  const why = OPEN[question.vehicle];
+  if (would === undefined) return { verdict: 'cant_tell', why, ...common };
+  if (why !== 'not-measured') return { verdict: 'cant_tell', otherwise: would, why, ...common };
   if (isPartlyRead(question)) return { verdict: 'cant_tell', otherwise: would, why: 'not-understood', ...common };
   return { verdict: would, ...common };
 }
 
-/** A conflict on a truck that nobody named is a no only where nothing of the class goes into it. */
+/**
+ * What a class says of its trucks is nobody's reading of this one: a conflict that rests on it is a no only where a truck is named or
+ * its class is, and where it would be one if the class left twice as much open.
+ */
 function refusal(controlling: Finding, instead: readonly Step[], question: Question, answer: Answer): Judged {
-  const onClass = restsOnClass(controlling, answer);
+  const onClass = restsOnClass(controlling, answer, new Set(question.standIns));
   const common = { controlling, instead, onClass };
-  if (question.vehicle === 'assumed' && onClass) {
-    return { verdict: 'cant_tell', otherwise: 'no', why: 'vehicle-assumed', ...common };
-  }
-  return { verdict: 'no', ...common };
+  if (!onClass || (question.vehicle !== 'assumed' && isBeyondDoubt(controlling))) return { verdict: 'no', ...common };
+  return { verdict: 'cant_tell', otherwise: 'no', why: OPEN[question.vehicle], ...common };
 }
+
+/** Why it is not to be told of a vehicle that is known so well. */
+const OPEN = { assumed: 'vehicle-assumed', class: 'class-only', named: 'not-measured' } as const;
+
+const isBeyondDoubt = ({ margin }: Finding): boolean => margin !== null && margin.value + 2 * (margin.plus_minus ?? 0) < 0;
 
 /** Links, mentions and names are of no matter; a number or word that is not understood may be a part. */
 const isPartlyRead = ({ reading }: Question): boolean => reading.not_understood.some(({ why }) => !why.startsWith('links'));
@@ -65,13 +73,16 @@ interface Hard {
   readonly instead: readonly Step[];
 }
 
-/** Conflicts that no stated work clears while the parts asked about stay, those the parts cause first. */
-function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, swaps: ReadonlySet<string>, nearness: Nearness): Hard {
+/** Conflicts that no stated work clears while the parts asked about stay, and those that are said to stay as they came, those the parts cause first. */
+function hardConflicts({ findings, work }: Answer, { build, keeps = [], kinds }: Question, swaps: Swaps, nearness: Nearness): Hard {
   const steps = new Map(work.steps.map((step) => [step.id, step]));
+  const kindOf = new Map((build?.parts ?? []).map((part) => [part.id ?? '', part.from === 'inline' ? part.kind : kinds?.get(part.part)]));
+  const isHeld = ({ work: does, parts }: Step): boolean =>
+    (swaps[does] ?? []).some((kind) => keeps.includes(kind) || parts.some(({ id }) => kindOf.get(id.split('@')[0] ?? id) === kind));
   const swapping = (finding: Finding): Step[] =>
     finding.work.flatMap(({ step }) => {
       const found = steps.get(step);
-      return found && swaps.has(found.work) && found.parts.some(({ id }) => asked.has(id.split('@')[0] ?? id)) ? [found] : [];
+      return found && isHeld(found) ? [found] : [];
     });
   const hard = findings.filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0));
   const sorted = [...hard].sort((a, b) => Number(a.as_before) - Number(b.as_before) || nearness(a) - nearness(b));
@@ -99,10 +110,10 @@ const isSizedByDoubt = ({ work }: Answer): boolean =>
   work.steps.some(({ contingent, amounts }) => !contingent && Object.values(amounts).some(({ value, nominal }) => value !== nominal));
 
 /**
- * Whether a default of the class is among what the finding's numbers come from. A margin without a tolerance has none in it that has
+ * Whether a default of the class, or what stands in for something the question left out, is among what the finding's numbers come from. A margin without a tolerance has none in it that has
  * one: where they go in, they go out again.
  */
-function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer): boolean {
+function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer, standIns: ReadonlySet<string>): boolean {
   const isExact = margin !== null && margin.plus_minus === undefined;
   const seen = new Set<string>();
   const open = numbers.flatMap(({ id }) => (id === undefined ? [] : [id]));
@@ -112,11 +123,15 @@ function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer): 
     seen.add(id);
     const value = values[id];
     if (value === undefined) return true;
+    if (standIns.has(placeless(id))) return true;
     if (value.origin.kind === 'class-default' && !(isExact && value.plus_minus !== undefined)) return true;
     open.push(...value.from);
   }
   return false;
 }
+
+/** `rim_width(asked-wheel@front-left)` is that of the part, wherever it is. */
+const placeless = (id: string): string => id.replace(/@[^,)]*/g, '');
 
 /** What can hurt somebody first. */
 const hazards: readonly Finding['hazard'][] = ['safety', 'damage', 'legal', 'comfort'];
@@ -147,6 +162,12 @@ export function nearnessIn({ values }: Pick<Answer, 'values'>, focus: readonly s
 
 const share = ({ margin }: Finding): number =>
   margin ? margin.value / Math.max(margin.plus_minus ?? 0, Math.abs(margin.value) * 1e-3, 1e-9) : 0;
+
+const VERDICTS = ['conflict', 'unknown', 'close', 'clear'] as const;
+
+/** By verdict, and of one verdict by how much of the doubt about it the margin bears. */
+export const worstFirst = (among: readonly Finding[]): Finding[] =>
+  [...among].sort((a, b) => VERDICTS.indexOf(a.verdict) - VERDICTS.indexOf(b.verdict) || share(a) - share(b));
 
 /** Of several first what the part asked about moves. What is still open with all certain work done, what is not known before what is close to failing; where nothing is, the worst conflict that work clears, or the nearest to spare. */
 function controllingOf({ findings, after_work }: Answer, nearness: Nearness): Finding | undefined {

@@ -55,8 +55,6 @@ const Obstacle = z.strictObject({
   says: z.string(),
   also: words.optional(),
   cut_words: words.optional(),
-  /** What is said where it is to come off, which no check covers. */
-  taken_off: z.string().optional(),
 });
 const Words = z.strictObject({
   places: z.record(z.string(), Place),
@@ -71,6 +69,10 @@ const Words = z.strictObject({
     stock_nouns: words,
     not: words,
   }),
+  /** Rules that hold a load against what is rated for it. */
+  load_rules: words,
+  /** What must not come off unsaid, and the cautions it has. */
+  safety: z.array(z.strictObject({ words, says: z.string(), mind: words })),
   classes: z.record(z.string(), words),
   beyond: z.array(z.strictObject({ words, why: z.string() })),
   drop: words,
@@ -80,6 +82,7 @@ const Words = z.strictObject({
   negative: words,
   positive: words,
   asked: words,
+  needed: words,
   spare: words,
   solid: words,
   wheelbase: z.strictObject({ short: words, long: words }),
@@ -99,8 +102,9 @@ const Words = z.strictObject({
   kinds_of_service: words,
   separators: words,
   filler: z.string(),
+  common: z.string(),
   number_words: z.record(z.string(), z.number()),
-  swaps: words,
+  swaps: z.record(z.string(), words),
   cautions: z.record(z.string(), z.string()),
 });
 export type Words = z.infer<typeof Words>;
@@ -112,6 +116,7 @@ export type Meaning =
   | { readonly is: 'flavour'; readonly word: string }
   | { readonly is: 'place'; readonly place: Place; readonly id: string }
   | { readonly is: 'obstacle'; readonly id: string; readonly word: string }
+  | { readonly is: 'safety'; readonly says: string; readonly mind: readonly string[] }
   | { readonly is: 'class'; readonly id: string }
   | { readonly is: 'beyond'; readonly why: string }
   | { readonly is: 'people'; readonly how: 'some' | 'beside-driver' | 'one' | 'alone' | 'two' | 'family' }
@@ -134,6 +139,7 @@ export type Meaning =
         | 'offset'
         | 'bore'
         | 'asked'
+        | 'needed'
         | 'spare'
         | 'solid'
         | 'removing'
@@ -156,6 +162,8 @@ export interface Lexicon {
   readonly longest: number;
   /** Single words long enough that one typed a little wrong is still surely meant. */
   readonly spellings: readonly string[];
+  /** Those of them that are typed without their vowels, `lvl`, `bmpr`: where but one is meant. */
+  readonly unvowelled: ReadonlyMap<string, string>;
   /** Every word of every phrase. */
   readonly vocabulary: ReadonlySet<string>;
 }
@@ -189,19 +197,41 @@ export function loadLexicon(): Lexicon {
   addWords(all, add);
   const longest = Math.max(...[...phrases.keys()].map((phrase) => phrase.split(' ').length));
   const single = new Set([...phrases.keys()].flatMap((phrase) => phrase.split(' ')));
+  // Words of plain talk are told from names, and are nothing that another word could be misspelt for.
+  const common = all.common
+    .split(/\s+/)
+    .map(singular)
+    .filter((word) => word !== '' && !phrases.has(word));
+  add(common, () => ({ is: 'filler' }));
+  const spellings = [...single].filter(({ length }) => length >= LEAST_SPELLING).sort();
   return {
     parts,
     words: all,
     phrases,
     longest,
-    vocabulary: single,
-    spellings: [...single].filter(({ length }) => length >= LEAST_SPELLING).sort(),
+    vocabulary: new Set([...single, ...common]),
+    spellings,
+    unvowelled: withoutVowels(spellings),
   };
+}
+
+const LEAST_CONSONANTS = 3;
+
+function withoutVowels(spellings: readonly string[]): ReadonlyMap<string, string> {
+  const meant = new Map<string, string[]>();
+  for (const word of spellings) {
+    const short = word.replace(/(?<=.)[aeiou](?=.)/g, '');
+    if (short !== word && short.length >= LEAST_CONSONANTS) meant.set(short, [...(meant.get(short) ?? []), word]);
+  }
+  return new Map(
+    [...meant].flatMap(([short, [word, another]]) => (word !== undefined && another === undefined ? [[short, word] as const] : [])),
+  );
 }
 
 function addWords(all: Words, add: (typed: readonly string[], meaning: (word: string) => Meaning) => void): void {
   for (const [id, place] of Object.entries(all.places)) add(place.words, () => ({ is: 'place', place, id }));
   for (const [id, { words: typed }] of Object.entries(all.states.obstacles)) add(typed, (word) => ({ is: 'obstacle', id, word }));
+  for (const { words: typed, says, mind } of all.safety) add(typed, () => ({ is: 'safety', says, mind }));
   for (const [id, typed] of Object.entries(all.classes)) add([id.replaceAll('_', ' '), ...typed], () => ({ is: 'class', id }));
   for (const [id, typed] of Object.entries(all.law_places)) add(typed, () => ({ is: 'law-place', id }));
   for (const { words: typed, why } of all.beyond) add(typed, () => ({ is: 'beyond', why }));
@@ -225,6 +255,7 @@ function addWords(all: Words, add: (typed: readonly string[], meaning: (word: st
     offset: all.offset,
     bore: all.bore,
     asked: all.asked,
+    needed: all.needed,
     spare: all.spare,
     solid: all.solid,
     removing: all.removing,

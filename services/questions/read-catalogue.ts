@@ -102,10 +102,11 @@ export function readNamedParts(
   text: string,
   runs: readonly Run[],
   found: (run: Run) => readonly NamedPart[],
-  { parts: words, words: all }: Lexicon,
+  { parts: words, words: all, phrases }: Lexicon,
   library: Library,
   notes: Notes,
 ): Span[] {
+  const describes = (word: string): boolean => AXLES.has(word) || (phrases.get(singular(word)) ?? []).some(({ is }) => is === 'flavour');
   const taken: Span[] = [];
   for (const run of runs) {
     if (taken.some(({ start }) => run.words.some((word) => word.start === start))) continue;
@@ -114,7 +115,7 @@ export function readNamedParts(
       (word) => !taken.some(({ start }) => start === word.start),
     );
     const matches = found(run)
-      .flatMap((part) => matchOf(part, said, run) ?? [])
+      .flatMap((part) => matchOf(part, said, run, describes) ?? [])
       .sort((a, b) => b.words.length - a.words.length || (a.part.id < b.part.id ? -1 : 1));
     const [best, ...others] = matches;
     if (!best) continue;
@@ -143,8 +144,8 @@ export function readNamedParts(
 const MOST_TOLD = 4;
 const ENOUGH = 0.55;
 
-/** Every word of the name but its axle is said, and no figure that says otherwise. */
-function matchOf(part: NamedPart, said: readonly Word[], run: Run): Match | undefined {
+/** Every word of the name but its axle and what it is made of is said, and no figure that says otherwise. */
+function matchOf(part: NamedPart, said: readonly Word[], run: Run, describes: (word: string) => boolean): Match | undefined {
   const name = wordsIn(plainText(part.name)).map(({ word }) => word);
   const left = [...said];
   const words: Word[] = [];
@@ -158,7 +159,7 @@ function matchOf(part: NamedPart, said: readonly Word[], run: Run): Match | unde
     exact &&= word !== undefined && likenessOf(wanted, word.word) === 1;
   }
   if (!run.words.some(({ start }) => words.some((word) => word.start === start))) return undefined;
-  if (missing.some((word) => /^\p{L}{3,}/u.test(word) && !AXLES.has(word))) return undefined;
+  if (missing.some((word) => /^\p{L}{3,}/u.test(word) && !describes(word))) return undefined;
   const said_otherwise = missing.some((word) => /\d/.test(word) && left.some((other) => shape(other.word) === shape(word)));
   return said_otherwise ? undefined : { part, words, exact };
 }

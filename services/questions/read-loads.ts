@@ -1,9 +1,9 @@
 /** Reads what is carried: masses with a place or a word for a load beside them, people, and the speed it is driven at. */
 import type { Line } from './items.ts';
 import type { Place, Words } from './lexicon.ts';
-import { dimensionOf } from './read-parts.ts';
 import { tidyNumber, written } from './read-sizes.ts';
 import type { Notes } from './reading.ts';
+import { dimensionOf } from './said-beside.ts';
 
 export function readLoads(line: Line, notes: Notes, words: Words): void {
   for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words);
@@ -111,14 +111,14 @@ export function readPeople(line: Line, text: string, notes: Notes): void {
       cover([i]);
     }
   }
-  for (const match of [...text.matchAll(/(?<![\p{L}\d])([1-7]) ?(?:-|up)(?:up)?(?![\p{L}\d])/gu)].slice(0, 1)) {
+  for (const match of [...text.matchAll(/(?<![\p{L}\d])([1-7]|three|four|five|six|seven) ?-?up(?![\p{L}\d])/gu)].slice(0, 1)) {
     const at = line.items.findIndex(({ start, used }) => start === match.index && !used);
-    if (!match[0].includes('up') || at < 0) continue;
-    people += Number(match[1]);
+    if (at < 0) continue;
+    people += line.means(at, 'number')?.value ?? Number(match[1]);
     cover([at]);
   }
-  // `me + 3`: the asker drives.
-  for (const match of [...text.matchAll(/(?<!\p{L})me ?(?:\+|and|plus) ?([1-7])(?![\p{L}\d."'])/gu)].slice(0, 1)) {
+  // `me + 3`, `driver + 4`: one of them drives.
+  for (const match of [...text.matchAll(/(?<!\p{L})(?:me|driver|myself) ?(?:\+|and|plus) ?([1-7])(?![\p{L}\d."'])/gu)].slice(0, 1)) {
     const at = line.items.findIndex(({ start, end, used }) => !used && end === match.index + match[0].length && start > match.index);
     if (at < 0) continue;
     people += Number(match[1]);

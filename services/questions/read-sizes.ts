@@ -101,6 +101,7 @@ export function readTyres(line: Line, text: string, notes: Notes, stock: Stock):
     places.add(tyre.at);
     putTyre(tyre, item, notes);
   }
+  if (places.has('front') && places.has('rear')) notes.assume('front and rear axle were taken to be driven', true, 'both axles driven');
 }
 
 const SPARE = 'the size of a spare is not what stands on the road';
@@ -306,6 +307,14 @@ function readWheelsBySetting(line: Line, notes: Notes, stock: Stock): void {
     const token = line.at(i)?.token;
     return (token?.is === 'inches' && token.value >= 14 && token.value <= 24) || wheelInches(line, i) !== undefined;
   })[0];
+  const asItCame = inches === undefined ? undefined : [inches - 1, inches - 2].find((j) => line.means(j, 'stock') && !line.at(j)?.used);
+  if (inches !== undefined && asItCame !== undefined) {
+    line.use(inches, asItCame);
+    const ends = [asItCame, inches].map((j) => line.at(j) as { start: number; end: number });
+    notes.pieces.push({ ...joined(ends), as: 'state', says: 'wheels as they came' });
+    notes.keeps.add('wheel');
+    return;
+  }
   const from = inches ?? line.where((i) => line.means(i, 'offset') !== undefined || line.means(i, 'backspacing') !== undefined)[0];
   if (from === undefined) return;
   const setting = settingOf(line, from, inches === undefined);
@@ -319,6 +328,8 @@ function readWheelsBySetting(line: Line, notes: Notes, stock: Stock): void {
     true,
     'rim width as stock',
   );
+  notes.standIns.add('rim_width(asked-wheel)');
+  if (diameter === undefined) notes.standIns.add('rim_diameter(asked-wheel)');
   const fit = hubFitOf(line);
   line.use(...fit.items);
   putWheel({ diameter: diameter ?? stock.rimDiameter, width: stock.rimWidth, setting, at: 'all', fit }, joined(items), notes);

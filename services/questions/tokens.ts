@@ -95,14 +95,17 @@ const decimal = (typed: string): number => Number(typed.replace(',', '.'));
 const between = (x: number, low: number, high: number): boolean => x >= low && x <= high;
 
 /** Behind a size: load index and speed symbol, load range, plies, extra load. */
-const SERVICE =
-  '((?: ?(?:[6-9]\\d|1[0-5]\\d)(?:/\\d{2,3} ?)?[a-kmnp-y](?![a-z\\d]))?(?:[ /]?(?:(?:load range|lr|range) ?)?[b-hn](?: ?rated| load range)?(?![a-z\\d]))?(?: ?\\d{1,2}[ -]?(?:ply|pr)(?![a-z]))?(?: ?xl(?![a-z]))?(?: ?(?:[6-9]\\d|1[0-5]\\d)(?:/\\d{2,3} ?)?[a-kmnp-y](?![a-z\\d]))?)';
+const INDEX = '(?: ?(?:[6-9]\\d|1[0-5]\\d)(?: ?/ ?\\d{2,3} ?)?[a-kmnp-y](?![a-z\\d]))?';
+const SERVICE = `(${INDEX}(?:[ /]?(?:(?:load range|lr|range) ?)?[b-hn](?: ?rated| load range)?(?![a-z\\d]))?(?: ?\\d{1,2}[ -]?(?:ply|pr)(?![a-z]))?(?: ?xl(?![a-z]))?${INDEX})`;
 /** `17`, `16.5`, `17s`, `17"`. */
 const RIM = '(\\d{2}(?:\\.5)?)(?![\\d.,]\\d|\\d)(?:"|\'?s(?![a-z\\d]))?';
 
 /** A size in one spelling; what is no size to the reader of designations says why. */
 function tyre(size: string, service = ''): Body<Token> {
-  const tail = service.replace(/load range|rated|range|lr/g, ' ').replace(/\//g, (stroke, i: number) => (i === 0 ? ' ' : stroke));
+  const tail = service
+    .replace(/load range|rated|range|lr/g, ' ')
+    .replace(/^\//, ' ')
+    .replace(/(\d) ?\/ ?(\d+) ?/g, '$1/$2');
   const read = parseDesignation(`${size} ${tail}`.replace(/\s+/g, ' ').trim());
   if (read.ok) return { is: 'tyre', designation: read.value };
   const bare = parseDesignation(size);
@@ -256,7 +259,7 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
     () => ({ is: 'address' }),
     true,
   ],
-  [sticky('[246]x[246](?![\\d.]|x)|[24]wd(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
+  [sticky('[246]x[246](?![\\d.]|x)|[24]wd(?![\\p{L}\\d])|[2-5][ -]?d(?:oo)?r(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
   [sticky(`(lt|p)? ?(\\d{3}) ?/ ?(\\d{2,3}) ?(?:z?rf?|[-/x ]|on )? ?${RIM}(lt|c)?${SERVICE}`), metric],
   [sticky(`(lt|p)? ?(\\d{3}) ?- ?(\\d{2,3}) ?(?:z?rf?|[-/x ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
   [sticky(`(lt|p)? ?(\\d{3}) (\\d{2}) ?(?:z?rf?|[-/ ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
@@ -296,7 +299,7 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
   [sticky(`(\\d{1,3}(?:[.,]\\d{1,2})?) ?(?:-|to|or) ?(\\d{1,3}(?:[.,]\\d{1,2})?)${UNIT}`), range],
   [sticky(`(\\d{1,2}(?:[.,]\\d{1,2})?)${UNIT}? ?/ ?(\\d{1,2}(?:[.,]\\d{1,2})?)(?!\\d)${UNIT}?`), pair],
   [sticky(`([+-](?=[\\d.]))?${NUMBER}(?!\\d)( ?k(?![\\p{L}\\d]))?${UNIT}?`), amount, true],
-  [sticky('(?:et|os|bs|bl|sl|neg|pos|minus)(?= ?[+-]?\\d)'), ([word]) => ({ is: 'word', word })],
+  [sticky('(?:et|os|bs|bl|sl|cb|neg|pos|minus)(?= ?[+-]?\\d)'), ([word]) => ({ is: 'word', word })],
   [sticky('w/o(?!\\p{L})'), () => ({ is: 'word', word: 'without' })],
   [sticky('w/'), () => ({ is: 'word', word: 'with' })],
   [sticky('[amrh]/t(?!\\p{L})'), () => ({ is: 'word', word: 'tire' })],
