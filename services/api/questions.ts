@@ -55,8 +55,6 @@ const LEAST_WORD = 4;
 
 export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered> {
   const { text, length = USUAL_LENGTH, format = 'text' } = asked;
-  // What no answer can do without is known before anything is looked up, and what this one cannot before anything is checked.
-  if (length < leastLength(format)) throw tooSmall(length, leastLength(format), 'any');
   const vehicle = await givenVehicle(asked.vehicle, desk);
   const names = await searchNames(text, vehicle ? ['part'] : ['vehicle', 'part'], desk);
   const parts = await partsNamed(text, desk);
@@ -72,11 +70,12 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
     desk.lexicon,
     desk.library,
   );
-  const least = question.build ? leastLength(format, question) : 0;
-  if (length < least) throw tooSmall(length, least, 'read');
+  // What it cannot do without is known before anything is checked.
+  const least = leastLength(format, question.build ? question : undefined);
+  if (length < least) throw tooSmall(length, least, question.build ? 'read' : 'any');
   const answer = question.build && (await check(question.build, desk));
   const judged: Judged = answer
-    ? judge(question, answer, desk.lexicon.words.swaps)
+    ? judge(question, answer, desk.lexicon.words)
     : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
   const measure = nearestFirst(answer?.measure ?? [], judged.controlling);
   const made = compose({ question, judged, ...(answer && { answer: { ...answer, measure } }), ...desk, format, length });

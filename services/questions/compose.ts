@@ -3,7 +3,7 @@ import type { Library } from '../engine/index.ts';
 import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
-import { counts, worstFirst } from './judge.ts';
+import { counts, restsOn } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
 import { ELECTRICS } from './put-together.ts';
 import type { Question } from './read.ts';
@@ -83,8 +83,8 @@ export function compose(composing: Composing): Fitted {
   const segments: Segment[] = [
     { id: 'head', variants: [withLaw(headOf(judged, question), composing)] },
     { id: 'law', variants: lawOf(composing) },
-    { id: 'contact', variants: contactOf(judged) },
     { id: 'asked', variants: askedOf(composing) },
+    { id: 'contact', variants: contactOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
     { id: 'work', variants: workOf(judged, answer) },
     { id: 'measure', variants: measureOf(judged, answer) },
@@ -140,7 +140,8 @@ function lawOf(composing: Composing): string[] {
 
 const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
 
-function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle, assumptions }: Question): string {
+function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle, assumptions, reading }: Question): string {
+  const known = reading.understood.find(({ as }) => as === 'vehicle');
   const electric = assumptions.some(({ brief }) => brief === ELECTRICS);
   switch (verdict) {
     case 'yes':
@@ -150,8 +151,9 @@ function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judg
     case 'yes_with_work':
       return onClass ? 'Yes with work, if it stands as its class does.' : 'Yes, with work.';
     case 'no':
-      return `No${vehicle === 'class' ? ', not on that class' : controlling?.on_defaults ? ', if it stands as its class does' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
+      return `No${controlling?.basis.length && controlling.basis.every(({ kind }) => kind === 'common-practice') ? ', by common practice' : ''}${vehicle === 'class' ? ', not on that class' : controlling?.on_defaults ? ', if it stands as its class does' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
     default:
+      if (why === 'nothing-read' && known) return `Can't tell yet: the ${known.says} is known, and nothing was said that goes on it.`;
       return `Can't tell yet: ${REASONS[why ?? 'not-measured']}${otherwise ? `; ${ELSE[why ?? 'not-measured']} ${WOULD[otherwise]}` : ''}.`;
   }
 }
@@ -187,22 +189,15 @@ function contactOf({ controlling: finding, byWork }: Judged): string[] {
   return [
     `Decides: ${told} (${finding.subject})${before}.`,
     `Decides: ${told}.`,
-    `Decides: ${finding.rule.replaceAll('-', ' ')} ${marginOf(finding).replace('margin ', '')}.`,
+    `Decides: ${finding.rule.replaceAll('-', ' ')}: ${marginOf(finding)}.`,
     '',
   ];
 }
 
-/** Of who asks about a load what becomes of it is told, whatever else decides: of the ratings it counts against the one with least to spare. */
-function askedOf({ question, judged: { controlling }, answer, lexicon }: Composing): string[] {
-  const rules = new Set(lexicon.words.load_rules);
-  if (!question.asksLoad || !answer || rules.has(controlling?.rule ?? '')) return [''];
-  const [worst] = worstFirst(answer.findings.filter(({ rule, as_before }) => rules.has(rule) && !as_before));
-  if (!worst) return [''];
-  return [
-    `The load itself: ${lowerFirst(worst.title)}: ${marginOf(worst)}.`,
-    `The load: ${worst.rule.replaceAll('-', ' ')} ${marginOf(worst).replace('margin ', '')}.`,
-    '',
-  ];
+/** What was asked about first, by itself: whoever asks about a winch or a load is told of that, whatever else decides. */
+function askedOf({ judged: { own } }: Composing): string[] {
+  if (!own) return [''];
+  return [`Asked: ${lowerFirst(own.title)}: ${marginOf(own)}.`, `Asked: ${own.rule.replaceAll('-', ' ')}: ${marginOf(own)}.`, ''];
 }
 
 const MOST_BESIDES = 2;
@@ -231,7 +226,10 @@ const USUAL = 'Values usual in the trade';
 function assumedOf({ question, judged, answer }: Composing): string[] {
   const flips = question.assumptions.filter(({ flips: could }) => could);
   const told = judged.verdict !== 'cant_tell';
-  const usual = told && (answer?.assumptions ?? []).some((text) => text.startsWith(USUAL));
+  const { controlling } = judged;
+  // What a no rests on is the one finding; all else rests on all of them.
+  const isUsed = !(judged.verdict === 'no' && controlling && answer) || restsOn(controlling, answer, ({ kind }) => kind === 'typical');
+  const usual = told && isUsed && (answer?.assumptions ?? []).some((text) => text.startsWith(USUAL));
   const rests: (readonly [string, string])[] = [
     ...(judged.onClass && told ? [['what was not said of the truck is as its class has it', 'the rest as its class'] as const] : []),
     ...(usual ? [['weights and places that were not said are what is usual', 'usual weights and places'] as const] : []),
@@ -258,6 +256,7 @@ function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefi
       ? ['']
       : [
           `It takes another: ${unique(instead.map(({ title }) => lowerFirst(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
+          `It takes another: ${unique(instead.map(workName)).join('; ')}.`,
           '',
         ];
   const { steps, sure: hours, if_needed } = answer.work;

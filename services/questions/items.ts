@@ -134,12 +134,14 @@ export class Line {
     if (!item) return false;
     if (item.token.is === 'mark') return !PARTING.has(item.token.mark);
     return (
-      item.token.is === 'word' && (this.means(i, 'filler') !== undefined || this.means(i, 'separator') !== undefined) && !this.#says(i)
+      item.token.is === 'word' &&
+      (this.means(i, 'filler') ?? this.means(i, 'separator') ?? this.means(i, 'count')) !== undefined &&
+      !this.#says(i)
     );
   }
 
   #says(i: number): boolean {
-    return (this.items[i]?.meanings ?? []).some(({ is }) => is !== 'filler' && is !== 'separator' && is !== 'not');
+    return (this.items[i]?.meanings ?? []).some(({ is }) => !QUIET.has(is));
   }
 
   /** The next item that says something, in a direction, over at most so many idle ones; parting marks stop it. */
@@ -170,4 +172,6 @@ export class Line {
   }
 }
 
+/** Meanings that say nothing of a build by themselves. */
+const QUIET: ReadonlySet<Meaning['is']> = new Set(['filler', 'separator', 'not', 'count']);
 const PARTING = new Set([',', ';', '.', '?', '!', '|', '&', ':', '(', ')', '/']);

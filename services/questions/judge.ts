@@ -10,6 +10,13 @@ import type { Question } from './read.ts';
 /** Works that put another part in the place of one, and of which kinds that is. */
 export type Swaps = Readonly<Record<string, readonly string[]>>;
 
+/** What the words say of works and rules. */
+export interface Knows {
+  readonly swaps: Swaps;
+  /** Rules that hold a load against what is rated for it. */
+  readonly load_rules: readonly string[];
+}
+
 export type ShortVerdict = 'yes' | 'yes_with_work' | 'no' | 'cant_tell';
 
 export interface Judged {
@@ -21,6 +28,8 @@ export interface Judged {
   readonly why?: 'work-breaks' | 'vehicle-assumed' | 'class-only' | 'not-understood' | 'not-measured' | 'nothing-read';
   /** The finding that decides; the nearest one where all are clear. */
   readonly controlling?: Finding;
+  /** Of what was asked about first: of the findings on that part itself, or on the load, the worst. It is told whatever else decides. */
+  readonly own?: Finding;
   /** Another part than one asked about cures the deciding conflict. */
   readonly instead: readonly Step[];
   /** A yes that rests on defaults of the class. */
@@ -30,12 +39,29 @@ export interface Judged {
 /** What the planned parts leave as it was counts only where it is a conflict. */
 export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
-export function judge(question: Question, answer: Answer, swaps: Swaps): Judged {
+export function judge(question: Question, answer: Answer, { swaps, load_rules }: Knows): Judged {
+  const judged = verdictOf(question, answer, swaps);
+  const own = ownOf(question, answer, new Set(load_rules));
+  return own && own.rule !== judged.controlling?.rule ? { ...judged, own } : judged;
+}
+
+/** Of a part what is open of it, else what it has least to spare; of a load what its ratings have. */
+function ownOf({ focus: [first] = [], asksLoad }: Question, { findings }: Answer, loadRules: ReadonlySet<string>): Finding | undefined {
+  const isOf = ({ rule, parts }: Finding): boolean => (asksLoad ? loadRules.has(rule) : parts.some(({ id }) => id.split('@')[0] === first));
+  const own = findings.filter((finding) => !finding.as_before && isOf(finding) && (finding.margin !== null || finding.verdict !== 'clear'));
+  const told = own.filter(({ verdict, margin }) => verdict !== 'unknown' && margin !== null);
+  return worstFirst(told.length > 0 ? told : own)[0];
+}
+
+function verdictOf(question: Question, answer: Answer, swaps: Swaps): Judged {
   const nearness = nearnessIn(answer, question.focus ?? []);
   const hard = hardConflicts(answer, question, swaps, nearness);
-  const worst = hard.findings[0] ?? remainingConflict(answer);
   const onClass = answer.assumptions.some((text) => text.startsWith('Defaults of the class'));
-  if (worst) return refusal(worst, hard.instead, question, answer);
+  const failing = [...hard, ...remainingConflicts(answer).map((finding) => ({ finding, instead: [] }))];
+  const refusals = failing.map(({ finding, instead }) => refusal(finding, instead, question, answer));
+  // One that is certain settles it, whatever else only may fail.
+  const settled = refusals.find(({ verdict }) => verdict === 'no') ?? refusals[0];
+  if (settled) return settled;
   const broken = brokenByWork(answer);
   if (broken && !isSizedByDoubt(answer)) return { ...refusal(broken, [], question, answer), byWork: true };
   if (broken) return { verdict: 'cant_tell', why: 'work-breaks', controlling: broken, byWork: true, instead: [], onClass };
@@ -56,25 +82,33 @@ export function judge(question: Question, answer: Answer, swaps: Swaps): Judged 
 function refusal(controlling: Finding, instead: readonly Step[], question: Question, answer: Answer): Judged {
   const onClass = restsOnClass(controlling, answer, new Set(question.standIns));
   const common = { controlling, instead, onClass };
-  if (!onClass || (question.vehicle !== 'assumed' && isBeyondDoubt(controlling))) return { verdict: 'no', ...common };
+  if (!onClass || (question.vehicle !== 'assumed' && isBeyondDoubt(controlling, question.vehicle))) return { verdict: 'no', ...common };
   return { verdict: 'cant_tell', otherwise: 'no', why: OPEN[question.vehicle], ...common };
 }
 
 /** Why it is not to be told of a vehicle that is known so well. */
 const OPEN = { assumed: 'vehicle-assumed', class: 'class-only', named: 'not-measured' } as const;
 
-const isBeyondDoubt = ({ margin }: Finding): boolean => margin !== null && margin.value + 2 * (margin.plus_minus ?? 0) < 0;
+/** Of a class alone all that is open is counted twice; of a truck that is named what its class leaves open, the rest is of what was said. */
+function isBeyondDoubt({ margin, on_defaults }: Finding, vehicle: Question['vehicle']): boolean {
+  if (margin === null) return false;
+  const band = margin.plus_minus ?? 0;
+  if (vehicle !== 'named') return margin.value + 2 * band < 0;
+  const best = margin.high ?? margin.value + band;
+  return best + (on_defaults?.share ?? 0) * (best - margin.value) < 0;
+}
 
 /** Links, mentions and names are of no matter; a number or word that is not understood may be a part. */
 const isPartlyRead = ({ reading }: Question): boolean => reading.not_understood.some(({ why }) => !why.startsWith('links'));
 
+/** A conflict that no stated work clears, and the steps that would clear it with another part than was asked about. */
 interface Hard {
-  readonly findings: readonly Finding[];
+  readonly finding: Finding;
   readonly instead: readonly Step[];
 }
 
 /** Conflicts that no stated work clears while the parts asked about stay, and those that are said to stay as they came, those the parts cause first. */
-function hardConflicts({ findings, work }: Answer, { build, keeps = [], kinds }: Question, swaps: Swaps, nearness: Nearness): Hard {
+function hardConflicts({ findings, work }: Answer, { build, keeps = [], kinds }: Question, swaps: Swaps, nearness: Nearness): Hard[] {
   const steps = new Map(work.steps.map((step) => [step.id, step]));
   const kindOf = new Map((build?.parts ?? []).map((part) => [part.id ?? '', part.from === 'inline' ? part.kind : kinds?.get(part.part)]));
   const isHeld = ({ work: does, parts }: Step): boolean =>
@@ -84,15 +118,16 @@ function hardConflicts({ findings, work }: Answer, { build, keeps = [], kinds }:
       const found = steps.get(step);
       return found && isHeld(found) ? [found] : [];
     });
-  const hard = findings.filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0));
-  const sorted = [...hard].sort((a, b) => Number(a.as_before) - Number(b.as_before) || nearness(a) - nearness(b));
-  return { findings: sorted, instead: sorted[0] ? swapping(sorted[0]) : [] };
+  return findings
+    .filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0))
+    .sort((a, b) => Number(a.as_before) - Number(b.as_before) || nearness(a) - nearness(b))
+    .map((finding) => ({ finding, instead: swapping(finding) }));
 }
 
-/** A conflict that is there before the work and with all of it done. */
-function remainingConflict({ findings, after_work }: Answer): Finding | undefined {
+/** Conflicts that are there before the work and with all of it done. */
+function remainingConflicts({ findings, after_work }: Answer): Finding[] {
   const left = new Set(stillConflicts(after_work).flatMap(({ id }) => evaluationsOf(id)));
-  return findings.find(({ id, verdict }) => verdict === 'conflict' && evaluationsOf(id).some((one) => left.has(one)));
+  return findings.filter(({ id, verdict }) => verdict === 'conflict' && evaluationsOf(id).some((one) => left.has(one)));
 }
 
 /** What was no conflict, and is one once the work is done: as it stands then. */
@@ -113,18 +148,25 @@ const isSizedByDoubt = ({ work }: Answer): boolean =>
  * Whether a default of the class, or what stands in for something the question left out, is among what the finding's numbers come from. A margin without a tolerance has none in it that has
  * one: where they go in, they go out again.
  */
-function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer, standIns: ReadonlySet<string>): boolean {
-  const isExact = margin !== null && margin.plus_minus === undefined;
+const restsOnClass = (finding: Finding, answer: Answer, standIns: ReadonlySet<string>): boolean =>
+  restsOn(finding, answer, ({ kind }, id, plusMinus) => {
+    const isExact = finding.margin !== null && finding.margin.plus_minus === undefined;
+    return standIns.has(placeless(id)) || (kind === 'class-default' && !(isExact && plusMinus !== undefined));
+  }) ?? finding.parts.length === 0;
+
+type FromWhere = (origin: Answer['values'][string]['origin'], id: string, plusMinus: number | undefined) => boolean;
+
+/** Whether a value that is so goes into what the finding's numbers come from; undefined where it has no number. What is not among the values may. */
+export function restsOn({ numbers }: Finding, { values }: Answer, isSo: FromWhere): boolean | undefined {
   const seen = new Set<string>();
   const open = numbers.flatMap(({ id }) => (id === undefined ? [] : [id]));
-  if (open.length === 0) return parts.length === 0;
+  if (open.length === 0) return undefined;
   for (let id = open.pop(); id !== undefined; id = open.pop()) {
     if (seen.has(id)) continue;
     seen.add(id);
     const value = values[id];
     if (value === undefined) return true;
-    if (standIns.has(placeless(id))) return true;
-    if (value.origin.kind === 'class-default' && !(isExact && value.plus_minus !== undefined)) return true;
+    if (isSo(value.origin, id, value.plus_minus)) return true;
     open.push(...value.from);
   }
   return false;

@@ -13,12 +13,14 @@ export function leftOver(line: Line, text: string, notes: Notes): { names: strin
     const { token } = item;
     const typed = text.slice(item.start, item.end);
     const beyond = line.means(i, 'beyond');
+    if (isLoadedMass(line, i)) return;
     if (beyond) missed.push({ start: item.start, text: echoOf(typed), why: beyond.why });
     else if (line.means(i, 'drop')) missed.push({ start: item.start, text: echoOf(typed), why: 'lowering is not read' });
     else if (token.is === 'bolts' || line.means(i, 'bore'))
       missed.push({ start: item.start, text: echoOf(typed), why: 'of which wheels it is was not said' });
     else if (token.is === 'address')
       missed.push({ start: item.start, text: 'a link or mention', why: 'links, mentions and markup are not read' });
+    else if (isSetOf(line, i)) return;
     else if (token.is === 'amount' || token.is === 'pair' || token.is === 'inches')
       missed.push({ start: item.start, text: echoOf(typed), why: 'it is not clear what the number is of' });
     else if (token.is === 'wheel' || token.is === 'tyre' || token.is === 'tyre-open')
@@ -33,6 +35,22 @@ export function leftOver(line: Line, text: string, notes: Notes): { names: strin
     }
   });
   return { names: unique(names), missed: [...unreadRest(line, text), ...joined(missed.sort((a, b) => a.start - b.start))] };
+}
+
+/** `fridge 70 lb loaded`: how much that is was said. */
+function isLoadedMass(line: Line, i: number): boolean {
+  const before = line.at(i - 1)?.token;
+  return line.at(i)?.phrase === 'loaded' && before?.is === 'amount' && ['lb', 'kg'].includes(before.amount.unit?.symbol ?? '');
+}
+
+/** `4 wheels 17x9`, `5 285/70R17`: as many as there are. */
+function isSetOf(line: Line, i: number): boolean {
+  const token = line.at(i)?.token;
+  const next = line.at(i + 1)?.token.is;
+  const isOfWheels = line.means(i + 1, 'wheel') || line.means(i + 1, 'tyre') || next === 'tyre' || next === 'wheel';
+  return (
+    token?.is === 'amount' && !token.amount.unit && [4, 5].includes(token.amount.value) && isOfWheels !== undefined && isOfWheels !== false
+  );
 }
 
 /** What is behind the most that is read of a paste. */

@@ -41,6 +41,8 @@ const PartWord = z.strictObject({
   assume: z.record(z.string(), Share).optional(),
   /** What goes with such a part, and is told with it. */
   mind: z.strictObject({ says: z.string(), brief: z.string() }).optional(),
+  /** What is wrong with it at the other axle, and the cautions of that. */
+  other_axle: z.strictObject({ why: z.string(), mind: words }).optional(),
   /** The amount beside these words is what the wheel gains, not the part's own. */
   lift_words: words.optional(),
   lever: z.strictObject({ low: z.number(), high: z.number(), why: z.string() }).optional(),
@@ -104,6 +106,7 @@ const Words = z.strictObject({
   filler: z.string(),
   common: z.string(),
   number_words: z.record(z.string(), z.number()),
+  counting: z.record(z.string(), z.number()),
   swaps: z.record(z.string(), words),
   cautions: z.record(z.string(), z.string()),
 });
@@ -122,6 +125,7 @@ export type Meaning =
   | { readonly is: 'people'; readonly how: 'some' | 'beside-driver' | 'one' | 'alone' | 'two' | 'family' }
   | { readonly is: 'axle'; readonly at: 'front' | 'rear' | 'both' }
   | { readonly is: 'number'; readonly value: number }
+  | { readonly is: 'count'; readonly value: number }
   | { readonly is: 'sign'; readonly negative: boolean }
   | { readonly is: 'wheelbase'; readonly long: boolean }
   | { readonly is: 'law-place'; readonly id: string }
@@ -173,8 +177,12 @@ const LEAST_SPELLING = 5;
 /** `coil-overs`, `Coil Over`: hyphens part words, a plural s is left off. */
 export const normalPhrase = (words: string): string => words.toLowerCase().replaceAll('-', ' ').split(/\s+/).map(singular).join(' ');
 
-export const singular = (word: string): string =>
-  word.length > 3 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1).replace(/'$/, '') : word;
+/** `batteries`, `winches`, `boxes`, `tyres`. */
+export function singular(word: string): string {
+  if (word.length > 4 && word.endsWith('ies')) return `${word.slice(0, -3)}y`;
+  if (word.length > 5 && /(?:ch|sh|x|ss)es$/.test(word)) return word.slice(0, -2);
+  return word.length > 3 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1).replace(/'$/, '') : word;
+}
 
 const folder = fileURLToPath(new URL('./words', import.meta.url));
 const read = (file: string): unknown => parse(readFileSync(join(folder, file), 'utf8'));
@@ -236,6 +244,7 @@ function addWords(all: Words, add: (typed: readonly string[], meaning: (word: st
   for (const [id, typed] of Object.entries(all.law_places)) add(typed, () => ({ is: 'law-place', id }));
   for (const { words: typed, why } of all.beyond) add(typed, () => ({ is: 'beyond', why }));
   for (const [word, value] of Object.entries(all.number_words)) add([word], () => ({ is: 'number', value }));
+  for (const [word, value] of Object.entries(all.counting)) add([word], () => ({ is: 'count', value }));
   const { people, states } = all;
   add(people.words, (word) => ({ is: 'people', how: people.beside_driver.includes(word) ? 'beside-driver' : 'some' }));
   for (const how of ['one', 'alone', 'two', 'family'] as const) add(people[how], () => ({ is: 'people', how }));

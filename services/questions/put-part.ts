@@ -21,6 +21,8 @@ export interface Said {
   readonly amounts: readonly Beside[];
   readonly where: { readonly start: number; readonly end: number };
   readonly flavour: readonly string[];
+  /** How many were said. */
+  readonly count?: number;
   /** Put at an axle that was not said. */
   readonly weak?: boolean;
   /** Of the kind at that axle, where the word stands for both. */
@@ -54,8 +56,8 @@ export function putPart(said: Said, as: As, notes: Notes, kinds: Kinds): void {
   addMass(said, attributes, notes);
   addAssumed(said, as, attributes, notes, kinds);
   const label = [as.says ?? part.says, ...told].join(' ');
-  const input: PartInput = {
-    from: 'inline',
+  const input = {
+    from: 'inline' as const,
     kind: as.kind,
     name: capital(part.name ?? as.says ?? part.says) + (told.length > 0 ? ` ${told.join(' ')}` : ''),
     ...(as.at && { at: as.at }),
@@ -65,9 +67,33 @@ export function putPart(said: Said, as: As, notes: Notes, kinds: Kinds): void {
   const needed = as.amount ?? part.takes?.length ?? part.takes?.force;
   if (needed !== undefined) notes.needs.push({ kind: as.kind, ...(as.at && { at: as.at }), attribute: needed, says: as.says ?? part.says });
   if (part.ambiguous?.includes(said.phrase)) notes.assume(`“${said.phrase}” was taken for ${part.says}`, true);
+  if (said.count !== undefined && !as.at) {
+    tellCount(said, said.count, where, input, as, label, notes);
+    return;
+  }
   if (part.mind) notes.assume(part.mind.says, true, part.mind.brief);
   if (said.weak) notes.weak.add(input);
   notes.pieces.push({ ...where, as: 'part', says: label, puts: { parts: [input] } });
+}
+
+/** Of these there may be several at one place. */
+export const MANY: ReadonlySet<string> = new Set(['fridge', 'second_battery', 'light_bar', 'roof_cargo', 'water_tank']);
+
+/** Each of several is put in; of what there is one of the rest is told. */
+function tellCount(
+  { part }: Said,
+  count: number,
+  where: Said['where'],
+  input: PartInput & { readonly from: 'inline' },
+  as: As,
+  label: string,
+  notes: Notes,
+): void {
+  const many = MANY.has(as.kind);
+  const all = Array.from({ length: many ? count : 1 }, (_, i) => (i === 0 ? input : { ...input, name: `${input.name} ${i + 1}` }));
+  notes.pieces.push({ ...where, as: 'part', says: many ? `${count} times ${label}` : label, puts: { parts: all } });
+  if (!many)
+    notes.missed.push({ ...where, why: `${count} of them: one is counted; give what all of them weigh as a load`, known: part.says });
 }
 
 const capital = (text: string): string => text.replace(/^./, (letter) => letter.toUpperCase());

@@ -1,6 +1,7 @@
 /** Puts what was read together into the request of a check. */
 import type { Library } from '../engine/index.ts';
 import { type CheckRequest, isKind, type LoadItem, type PartInput, type VehicleReading } from '../vehicle/index.ts';
+import { MANY } from './put-part.ts';
 import type { Vehicle } from './question-vehicle.ts';
 import type { Asked } from './read.ts';
 import type { Needed, Notes } from './reading.ts';
@@ -120,9 +121,6 @@ function tellUnsized({ kind, at, attribute, says }: Needed, parts: readonly Part
 
 const clashes = (a: Readonly<Record<string, unknown>>, b: Readonly<Record<string, unknown>>): boolean =>
   Object.entries(a).some(([name, value]) => name in b && b[name] !== value && name !== 'droop_added');
-
-/** Of these there may be several at one place. */
-const MANY = new Set(['fridge', 'second_battery', 'light_bar', 'roof_cargo', 'water_tank']);
 
 const withIds = (parts: readonly PartInput[]): PartInput[] => {
   const seen = new Map<string, number>();

@@ -166,7 +166,7 @@ describe('a judgement', () => {
   const job = (work: string, part: string) => ({ work: { steps: [step(work, part)], hours: {} } });
   const conflict = (work: readonly object[]) => finding({ verdict: 'conflict', work: work as never });
   const swaps = { 'choose-wheel-offset': ['wheel'], 'choose-wheel-for-tyre': ['wheel'] };
-  const on = (question: Question, answer: Answer) => judge(question, answer, swaps);
+  const on = (question: Question, answer: Answer) => judge(question, answer, { swaps, load_rules: ['gross-mass'] });
 
   it('is yes only of a vehicle that is known', () => {
     const clear = checked([finding({})], 'clear');
@@ -210,7 +210,17 @@ describe('a judgement', () => {
   it('is no of what a class says only where it would be with twice the doubt, and never where it stands in for what was left out', () => {
     const values = { gap: { origin: { kind: 'class-default' }, from: [], plus_minus: 5 } };
     const short = (by: number) =>
-      checked([finding({ verdict: 'conflict', margin: { value: -by, unit: 'mm', plus_minus: 5 } as never })], 'conflict', { values });
+      checked(
+        [
+          finding({
+            verdict: 'conflict',
+            margin: { value: -by, unit: 'mm', plus_minus: 5 } as never,
+            on_defaults: { share: 1, decide: [] },
+          }),
+        ],
+        'conflict',
+        { values },
+      );
     for (const vehicle of ['class', 'named'] as const) {
       expect(on(asked(vehicle), short(11)).verdict).toBe('no');
       expect(on(asked(vehicle), short(10))).toMatchObject({ verdict: 'cant_tell', otherwise: 'no' });
@@ -322,6 +332,8 @@ describe('what to mind', () => {
           rule: 'r',
           verdict: 'conflict',
           margin: null,
+          basis: [],
+          numbers: [],
           cautions: [prose(text, system)],
         };
         const answer = { findings: [], work: { steps: [] }, after_work: { remaining: [] }, measure: [], assumptions: [] };
@@ -349,6 +361,7 @@ describe('what to measure', () => {
       rule: 'r',
       verdict: 'close',
       margin: null,
+      basis: [],
       cautions: [],
       doubt: [{ id: 'gap(arm)', share: 0.8 }],
     };

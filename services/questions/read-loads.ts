@@ -3,7 +3,8 @@ import type { Line } from './items.ts';
 import type { Place, Words } from './lexicon.ts';
 import { tidyNumber, written } from './read-sizes.ts';
 import type { Notes } from './reading.ts';
-import { dimensionOf } from './said-beside.ts';
+import { countBefore, dimensionOf } from './said-beside.ts';
+import type { Amount } from './tokens.ts';
 
 export function readLoads(line: Line, notes: Notes, words: Words): void {
   for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words);
@@ -57,17 +58,32 @@ function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
     place = found.place;
     used.push(before);
   }
-  line.use(...used);
-  putLoad(amount.unit?.symbol ?? 'kg', i, used, place, line, notes, words);
+  const count = countBefore(line, Math.min(...used));
+  line.use(...used, count?.i);
+  if (count && !line.means(i + 1, 'load') && !isEach(line, i))
+    notes.assume(`${count.value} of them: the mass was taken as that of each`, true, 'the mass of each');
+  putLoad(times(amount, count?.value ?? 1), i, used, place, line, notes, words);
 }
 
-function putLoad(unit: string, i: number, used: readonly number[], said: Place | undefined, line: Line, notes: Notes, words: Words): void {
+const times = (amount: Amount, count: number): Amount => ({ ...amount, value: amount.value * count, plusMinus: amount.plusMinus * count });
+
+/** `20 kg each`. */
+const isEach = (line: Line, i: number): boolean => ['each', 'apiece'].includes(line.at(i + 1)?.phrase ?? '');
+
+function putLoad(
+  amount: Amount,
+  i: number,
+  used: readonly number[],
+  said: Place | undefined,
+  line: Line,
+  notes: Notes,
+  words: Words,
+): void {
   const item = line.at(i);
-  const token = item?.token;
-  if (!item || token?.is !== 'amount') return;
+  if (!item) return;
   const place = said ?? (words.places.bed as Place);
   if (!said) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
-  const mass = written(token.amount, unit);
+  const mass = written(amount, amount.unit?.symbol ?? 'kg');
   const items = used.map((j) => line.at(j) ?? item);
   const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
   notes.assume(`${place.name}: its middle ${place.behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);

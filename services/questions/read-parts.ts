@@ -5,7 +5,7 @@ import type { PartWord } from './lexicon.ts';
 import { type Kinds, putPart, type Said } from './put-part.ts';
 import { refusalOf } from './read-refusals.ts';
 import type { Notes } from './reading.ts';
-import { type Axle, amountsBeside, axleOf, FURTHEST, flavourOf } from './said-beside.ts';
+import { type Axle, amountsBeside, axleOf, countBefore, FURTHEST, flavourOf } from './said-beside.ts';
 import type { Amount } from './tokens.ts';
 
 /** Nobody asks about more parts at once; the rest of a paste is told as not understood. */
@@ -34,11 +34,20 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   const amounts = amountsBeside(line, i, part);
   const axle = axleOf(line, i, amounts);
   const flavour = flavourOf(line, i, part);
-  line.use(i, ...amounts.map((each) => each.i), ...axle.words, ...flavour.words);
-  const spans = [item, ...[...amounts.map((each) => each.i), ...axle.words, ...flavour.words].map((j) => line.at(j) ?? item)];
+  const own = [i, ...amounts.map((each) => each.i), ...axle.words, ...flavour.words];
+  const count = countBefore(line, Math.min(...own));
+  line.use(...own, count?.i);
+  const spans = own.map((j) => line.at(j) ?? item);
   const where = { start: Math.min(...spans.map(({ start }) => start)), end: Math.max(...spans.map(({ end }) => end)) };
   notes.plannedParts.set(part.id, part.says);
-  const said: Said = { part, phrase: item.phrase, amounts, where, flavour: flavour.words.map((j) => line.at(j)?.phrase ?? '') };
+  const said: Said = {
+    part,
+    phrase: item.phrase,
+    amounts,
+    where,
+    flavour: flavour.words.map((j) => line.at(j)?.phrase ?? ''),
+    ...(count && { count: count.value }),
+  };
   const there = part.where === undefined || kinds.fitted(part.where);
   if (!there && !part.elsewhere && !part.by_axle) {
     notes.missed.push({ ...where, why: `there are none on a front of that kind`, known: part.says });
@@ -47,7 +56,12 @@ function readPart(i: number, line: Line, notes: Notes, kinds: Kinds, words: read
   if (!part.by_axle) {
     const other = otherAxle(line, i, part);
     if (other) {
-      notes.missed.push({ ...where, why: `${part.says} go in at the ${part.at}, and ${other} was said`, known: part.says });
+      for (const caution of part.other_axle?.mind ?? []) notes.cautions.add(caution);
+      notes.missed.push({
+        ...where,
+        why: part.other_axle?.why ?? `${part.says} go in at the ${part.at}, and ${other} was said`,
+        known: part.says,
+      });
       return;
     }
     if (!there && part.elsewhere) return putPart(said, { ...part.elsewhere, at: part.at as PlaceInput }, notes, kinds);

@@ -40,7 +40,8 @@ export const written = ({ value, plusMinus }: Amount, unit: string): string =>
 
 export const tidyNumber = (x: number): string => String(Math.round(x * 1000) / 1000);
 
-const UNWANTED = /\b(?:from|currently|current|now|stock|factory|oem|existing|instead of|replacing|original|came with|have|has|running)$/;
+const UNWANTED =
+  /\b(?:from|currently|current|now|stock|factory|oem|existing|instead of|rather than|replacing|replaced|replace|swap|swapping|swapped|trade|trading|traded|change|changing|ditch|ditching|sell|selling|original|came with|have|has|running)(?: (?:out|off|in|the|my|our|his|her|these|those|old|worn))*$/;
 const WANTED = /\b(?:to|want|wanting|into|->|going to|for)$/;
 
 interface TyreRead {

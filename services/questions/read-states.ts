@@ -1,5 +1,5 @@
 /** Reads how the truck stands: gaps that were measured, what was cut already, what is as it came, its gears. */
-import type { VehicleReading } from '../vehicle/index.ts';
+import type { PartInput, VehicleReading } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
 import type { Words } from './lexicon.ts';
 import { tidyNumber, written } from './read-sizes.ts';
@@ -95,7 +95,7 @@ export function readTakenOff(line: Line, notes: Notes): void {
     if (!part || off === undefined) continue;
     line.use(i, off);
     for (const caution of part.mind) notes.cautions.add(caution);
-    notes.missed.push({ ...spanOf(line, [i, off]), why: `driving without a ${part.says} is not checked`, known: part.says });
+    notes.missed.push({ ...spanOf(line, [i, off]), why: `driving without ${part.says} is not checked`, known: part.says });
   }
 }
 
@@ -156,6 +156,7 @@ export function readGears(line: Line, notes: Notes): void {
       ? [at, word]
       : [change, change + 1, change + 2, word !== undefined && Math.abs(word - change) <= 4 ? word : undefined];
   line.use(...used);
+  const planned = from !== undefined || (word !== undefined && REGEAR.test(line.at(word)?.phrase ?? ''));
   const says = from ? `axle ratio ${tidyNumber(from.value)} to ${tidyNumber(to.value)}` : `axle ratio ${tidyNumber(to.value)}`;
   notes.pieces.push({
     ...spanOf(
@@ -164,12 +165,23 @@ export function readGears(line: Line, notes: Notes): void {
     ),
     as: 'gears',
     says,
-    puts: { measured: gearsAsReadings(from?.value, to.value) },
+    puts: { measured: gearsAsReadings(from?.value, to.value), ...(planned && { parts: [gearSets(to.value)] }) },
   });
+  if (!planned) notes.assume('the gears were taken to be in it already', true, 'geared so already');
   if (!from)
     notes.assume('the axle ratio it has now was not said: the new one is not counted against larger tyres', true, 'gears now not said');
   notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');
 }
+
+const REGEAR = /^re ?gear/;
+
+/** The work of it is that of a part: what it leaves is said as what the axles have then. */
+const gearSets = (ratio: number): PartInput => ({
+  from: 'inline',
+  kind: 'axle_gears',
+  name: `Gear sets ${tidyNumber(ratio)}`,
+  attributes: { ratio: `${tidyNumber(ratio)} ± ${RATIO_TOLERANCE}` },
+});
 
 function gearsAsReadings(from: number | undefined, to: number): VehicleReading[] {
   const note = 'as the question plans it';

@@ -119,13 +119,44 @@ export function axleOf(
   amounts: readonly Beside[],
 ): { readonly at?: readonly Axle[]; readonly words: readonly number[] } {
   const near = new Set([i, ...amounts.map((each) => each.i)]);
-  const words = [...near].flatMap((k) => axlesNear(line, k)).filter((j, at, all) => all.indexOf(j) === at);
+  const found = [...near].flatMap((k) => axlesNear(line, k)).filter((j, at, all) => all.indexOf(j) === at);
+  const none = found.filter((j) => deniedBefore(line, j) !== undefined);
+  const after = found.length > 0 ? [] : axleInNextClause(line, Math.max(...near));
+  const words = [...found.filter((j) => !none.includes(j)), ...after];
+  if (words.length === 0 && none.length > 0) {
+    const out = new Set(none.map((j) => line.means(j, 'axle')?.at));
+    return {
+      at: (['front', 'rear'] as const).filter((at) => !out.has(at)),
+      words: none.flatMap((j) => [j, deniedBefore(line, j) as number]),
+    };
+  }
   const said = new Set(
     words.flatMap((j) => (line.means(j, 'axle')?.at === 'both' ? ['front', 'rear'] : [line.means(j, 'axle')?.at])),
   ) as ReadonlySet<Axle>;
   for (const { at } of amounts) if (at) (said as Set<Axle>).add(at);
   return said.size > 0 ? { at: (['front', 'rear'] as const).filter((at) => said.has(at)), words } : { words };
 }
+
+/** `no front`, `without the rear`. */
+const deniedBefore = (line: Line, j: number): number | undefined =>
+  [j - 1, j - 2].find((k) => line.means(k, 'not') !== undefined && line.at(k)?.used === false && (k === j - 1 || line.isIdle(j - 1)));
+
+/** `2 in lift, rear only`: a clause of its own that says nothing but the axle. */
+function axleInNextClause(line: Line, from: number): number[] {
+  let mark = from + 1;
+  while (line.isIdle(mark)) mark++;
+  const token = line.at(mark)?.token;
+  if (token?.is !== 'mark' || !AXLE_CLAUSE.has(token.mark)) return [];
+  const ends = (j: number): boolean => line.at(j) === undefined || line.isParting(j);
+  const said: number[] = [];
+  for (let j = mark + 1; !ends(j); j++) {
+    if (line.means(j, 'axle') && !line.means(j, 'part') && line.at(j)?.used === false) said.push(j);
+    else if (!line.isIdle(j) && !line.means(j, 'denied')) return [];
+  }
+  return said;
+}
+
+const AXLE_CLAUSE = new Set([',', '(', ';', '.']);
 
 /** Words for an axle within reach of an item, with nothing but idle words between. */
 function axlesNear(line: Line, k: number): number[] {
@@ -141,6 +172,26 @@ const onlyIdleBetween = (line: Line, from: number, to: number): boolean => {
   for (let j = from + 1; j < to; j++) if (!line.isIdle(j) && !line.means(j, 'flavour')) return false;
   return true;
 };
+
+const MOST_COUNTED = 12;
+/** Between how many there are and what they are. */
+const OF = new Set(['of', 'x', 'the', 'my', 'more', 'extra', 'new', 'other']);
+
+/** How many there are of what begins at `from`: `two 80 gal tanks`, `pair of`, `3 batteries`. */
+export function countBefore(line: Line, from: number): { readonly i: number; readonly value: number } | undefined {
+  for (let i = from - 1; i >= 0 && i >= from - 3; i--) {
+    if (line.at(i)?.used) return undefined;
+    const said = line.means(i, 'count') ?? line.means(i, 'number') ?? bareCount(line.amount(i));
+    if (said && !line.means(i, 'part')) return said.value >= 2 && said.value <= MOST_COUNTED ? { i, value: said.value } : undefined;
+    if (!OF.has(line.at(i)?.phrase ?? '')) return undefined;
+  }
+  return undefined;
+}
+
+const bareCount = (amount: Amount | undefined): { readonly value: number } | undefined =>
+  amount && !amount.unit && !amount.signed && !amount.gears && amount.plusMinus === 0 && Number.isInteger(amount.value)
+    ? amount
+    : undefined;
 
 export function flavourOf(line: Line, i: number, part: PartWord): { readonly words: readonly number[] } {
   const known = new Set((part.flavours ?? []).flatMap(({ words }) => words));

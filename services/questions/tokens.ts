@@ -62,7 +62,7 @@ export function tokensOf(text: string): Token[] {
   return tokens;
 }
 
-const SETTING = /[+-]? ?\d{1,3}(?:[.,]\d)?(?: ?mm)?(?=[\s,;)]|$)/y;
+const SETTING = /[+-]? ?\d{1,3}(?:[.,]\d)?(?: ?mm)?(?=[\s,;)]|$)(?! ?(?:kgs?|lbs?|pounds?|kilos?|l|gal|qt|in|inch(?:es)?)(?![\p{L}\d]))/uy;
 const BINDS = new Set(['et', 'os', 'offset', 'neg', 'pos', 'minus', 'negative', 'positive']);
 
 /** `ET 25 8.5x17`: the number behind the word is the offset, whatever could be made of it with the next; `+25 offset 33 12.50R17` has its own before. */
@@ -228,6 +228,15 @@ const worded: Reader = ([, whole, more, unit]) => {
   return { is: 'amount', amount: plain({ value, ...withUnit(unit) }) };
 };
 
+/** A ton is 2000 lb, 1000 kg or 2240 lb, by who says it. */
+const TON = { value: 961.5, plusMinus: 54.5 };
+
+/** `half a ton`, `two and a half tons`; `half ton` is a truck. */
+const tons: Reader = ([, half, whole = '', more]) => {
+  const count = half === undefined ? (COUNTS[whole] ?? decimal(whole)) + (more ? 0.5 : 0) : 0.5;
+  return { is: 'amount', amount: plain({ value: TON.value * count, plusMinus: TON.plusMinus * count, ...withUnit('kg') }) };
+};
+
 const range: Reader = ([, from = '', to = '', word, mark]) => {
   const [a, b] = [decimal(from), decimal(to)];
   if (!(a < b) || b > 4 * a) return undefined;
@@ -259,7 +268,8 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
     () => ({ is: 'address' }),
     true,
   ],
-  [sticky('[246]x[246](?![\\d.]|x)|[24]wd(?![\\p{L}\\d])|[2-5][ -]?d(?:oo)?r(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
+  [sticky('4x2(?![\\d.]|x)|2wd(?![\\p{L}\\d])'), () => ({ is: 'word', word: '2wd' })],
+  [sticky('[246]x[246](?![\\d.]|x)|4wd(?![\\p{L}\\d])|[2-5][ -]?d(?:oo)?r(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
   [sticky(`(lt|p)? ?(\\d{3}) ?/ ?(\\d{2,3}) ?(?:z?rf?|[-/x ]|on )? ?${RIM}(lt|c)?${SERVICE}`), metric],
   [sticky(`(lt|p)? ?(\\d{3}) ?- ?(\\d{2,3}) ?(?:z?rf?|[-/x ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
   [sticky(`(lt|p)? ?(\\d{3}) (\\d{2}) ?(?:z?rf?|[-/ ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
@@ -293,7 +303,18 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
     ([, ratio]) => ({ is: 'amount', amount: plain({ value: Number(ratio), decimals: 2, gears: true }) }),
   ],
   [sticky('(\\d{2,3}(?:\\.\\d)?)"?\'?s(?![\\p{L}\\d])'), ([, inches]) => ({ is: 'inches', value: Number(inches) })],
+  // `2x100Ah`, `3 x 20 kg`: how many, and each of them.
+  [
+    sticky('([2-9]|1[0-2]) ?x ?(?=\\d{1,4}(?:[.,]\\d)? ?(?:ah|k?wh|kgs?|lbs?|l|gal|qt|liters?|litres?|quarts?)(?![\\p{L}\\d]))'),
+    ([, n]) => ({ is: 'amount', amount: plain({ value: Number(n) }) }),
+  ],
   [sticky('(?:19[6-9]\\d|20[0-4]\\d)(?![\\d.,])(?! ?(?:lb|kg|mm|pound|kilo|#|w|in))'), () => ({ is: 'year' })],
+  [
+    sticky(
+      `(?:(half a)|(\\d{1,2}(?:[.,]\\d)?|${Object.keys(COUNTS).join('|')})( and a half)?)[ -](?:short |long |us )?(?:ton(?<=half a (?:short |long |us )?ton)|tons)(?![\\p{L}\\d])(?! (?:truck|pickup|ifs|rig))`,
+    ),
+    tons,
+  ],
   [sticky(`(?:half(?: an?)?|(\\d{1,2}|${Object.keys(COUNTS).join('|')})( and a half)?)[ -](${WORDED_UNIT})(?![\\p{L}\\d])`), worded],
   [sticky(`([+-])? ?(?:(\\d{1,2})[ -])?(\\d)/(\\d{1,2})${UNIT}?(?![\\d.])`), fraction],
   [sticky(`(\\d{1,3}(?:[.,]\\d{1,2})?) ?(?:-|to|or) ?(\\d{1,3}(?:[.,]\\d{1,2})?)${UNIT}`), range],

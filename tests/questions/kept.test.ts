@@ -9,7 +9,6 @@ import { held, lexicon, read } from './held.ts';
 const { library } = checker;
 /** Answers of a build that clears and of one that does not, whatever is asked: what is tested is what is made of them. */
 const answers = [answer(demoBuild('modest')), answer(demoBuild('bold'))];
-const { swaps } = lexicon.words;
 
 const HOSTILE = [
   '@everyone',
@@ -61,7 +60,7 @@ const made = (text: string, which: number, length: number, format: 'text' | 'mar
   const question = read(text);
   const given = answers[which] as (typeof answers)[number];
   const judged: Judged = question.build
-    ? judge(question, given, swaps)
+    ? judge(question, given, lexicon.words)
     : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
   const fitted = compose({ question, judged, ...(question.build && { answer: given }), library, lexicon, format, length });
   return { question, judged, fitted };
