@@ -31,8 +31,16 @@ describe('a question', { timeout: 180_000 }, () => {
       'no',
       /^No: no stated work clears it with the part asked about\. Decides: tyre and wheel have one rim diameter: margin -48\.8 mm/,
     ],
-    ['4500 lb winch on a merowdale gyll', 'no', /^No: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/],
-    ['ghyll, 17x9 -18', 'no', /^No: .* the wheel stands no further out .* It takes another: .* offset of at least/],
+    [
+      '4500 lb winch on a merowdale gyll',
+      'no',
+      /^No, by common practice: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/,
+    ],
+    [
+      'ghyll, 17x9 -18',
+      'no',
+      /^No, by common practice: .* the wheel stands no further out .* It takes another: .* offset of at least ET -2/,
+    ],
     ['3000 lb in the bed of a Merrowdale Ghyll', 'no', /^No: /],
     ['midsize truck, 1500 kg in the bed', 'no', /^No, not on that class: /],
     ['1500 kg in the bed', 'cant_tell', /^Can't tell yet: no vehicle I know was named; on the class taken it would be a no\./],
@@ -133,7 +141,7 @@ describe('an answer', { timeout: 180_000 }, () => {
     for (const length of [least, least + 60, 500, 4000]) {
       const { answer } = await ask(TEXT, { length });
       expect(answer.length).toBeLessThanOrEqual(length);
-      expect(answer).toMatch(/^No: .*Assumed: .*driver.*Mind: .*recovery/);
+      expect(answer).toMatch(/^No, .*Assumed: .*driver.*Mind: .*recovery/);
       expect(answer.length).toBeGreaterThanOrEqual(before.length);
       before = answer;
     }
@@ -161,7 +169,7 @@ describe('an answer', { timeout: 180_000 }, () => {
   it('in markdown is lines with the verdict in bold, and no text of it is markup', async () => {
     const { answer } = await ask(TEXT, { format: 'markdown', length: 2000 });
     const [head, ...lines] = answer.split('\n');
-    expect(head).toMatch(/^\*\*No: .*\*\*$/);
+    expect(head).toMatch(/^\*\*No, by common practice: .*\*\*$/);
     for (const line of lines) expect(line).toMatch(/^- [A-Z]/);
     expect(answer.replace(/^\*\*|\*\*(?=\n)|^- /gm, '')).not.toMatch(/(?<!\\)[*_[\]`<>~|#]/);
   });

@@ -15,6 +15,8 @@ export interface Knows {
   readonly swaps: Swaps;
   /** Rules that hold a load against what is rated for it. */
   readonly load_rules: readonly string[];
+  /** Kinds of part of which it is asked what they may touch. */
+  readonly shapes: readonly string[];
 }
 
 export type ShortVerdict = 'yes' | 'yes_with_work' | 'no' | 'cant_tell';
@@ -39,14 +41,23 @@ export interface Judged {
 /** What the planned parts leave as it was counts only where it is a conflict. */
 export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
-export function judge(question: Question, answer: Answer, { swaps, load_rules }: Knows): Judged {
-  const judged = verdictOf(question, answer, swaps);
-  const own = ownOf(question, answer, new Set(load_rules));
+export function judge(question: Question, answer: Answer, knows: Knows): Judged {
+  const judged = verdictOf(question, answer, knows.swaps);
+  const own = ownOf(question, answer, knows);
   return own && own.rule !== judged.controlling?.rule ? { ...judged, own } : judged;
 }
 
 /** Of a part what is open of it, else what it has least to spare; of a load what its ratings have. */
-function ownOf({ focus: [first] = [], asksLoad }: Question, { findings }: Answer, loadRules: ReadonlySet<string>): Finding | undefined {
+function ownOf(
+  { focus: [first] = [], asksLoad, build, kinds }: Question,
+  { findings }: Answer,
+  { load_rules, shapes }: Knows,
+): Finding | undefined {
+  const loadRules = new Set(load_rules);
+  const part = (build?.parts ?? []).find(({ id }) => id === first);
+  // Of a tyre or a lift what it may touch is what is asked: the contact that decides is its own.
+  const kind = part?.from === 'inline' ? part.kind : kinds?.get(part?.part ?? '');
+  if (!asksLoad && kind !== undefined && shapes.includes(kind)) return undefined;
   const isOf = ({ rule, parts }: Finding): boolean => (asksLoad ? loadRules.has(rule) : parts.some(({ id }) => id.split('@')[0] === first));
   const own = findings.filter((finding) => !finding.as_before && isOf(finding) && (finding.margin !== null || finding.verdict !== 'clear'));
   const told = own.filter(({ verdict, margin }) => verdict !== 'unknown' && margin !== null);

@@ -51,7 +51,15 @@ const PartWord = z.strictObject({
 });
 export type PartWord = z.infer<typeof PartWord>;
 
-const Place = z.strictObject({ words, name: z.string(), kind: z.string().optional(), behind_front_axle: z.string() });
+const Place = z
+  .strictObject({
+    words,
+    name: z.string(),
+    kind: z.string().optional(),
+    behind_front_axle: z.string().optional(),
+    behind_rear_axle: z.string().optional(),
+  })
+  .refine((place) => (place.behind_front_axle === undefined) !== (place.behind_rear_axle === undefined), 'behind which axle');
 const Obstacle = z.strictObject({
   words,
   says: z.string(),
@@ -73,6 +81,8 @@ const Words = z.strictObject({
   }),
   /** Rules that hold a load against what is rated for it. */
   load_rules: words,
+  /** Kinds of part of which it is asked what they may touch. */
+  shapes: words,
   /** What must not come off unsaid, and the cautions it has. */
   safety: z.array(z.strictObject({ words, says: z.string(), mind: words })),
   classes: z.record(z.string(), words),

@@ -2,12 +2,12 @@
 import type { Line } from './items.ts';
 import type { Place, Words } from './lexicon.ts';
 import { tidyNumber, written } from './read-sizes.ts';
-import type { Notes } from './reading.ts';
+import type { Notes, Stock } from './reading.ts';
 import { countBefore, dimensionOf } from './said-beside.ts';
 import type { Amount } from './tokens.ts';
 
-export function readLoads(line: Line, notes: Notes, words: Words): void {
-  for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words);
+export function readLoads(line: Line, notes: Notes, words: Words, stock: Stock): void {
+  for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words, stock);
 }
 
 function isLoad(line: Line, i: number): boolean {
@@ -33,7 +33,7 @@ function overComma(line: Line, i: number): number | undefined {
   return line.means(place, 'place') && !line.at(place)?.used && what !== undefined && line.means(what, 'load') ? place : undefined;
 }
 
-function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
+function readLoad(i: number, line: Line, notes: Notes, words: Words, stock: Stock): void {
   const amount = line.amount(i);
   const item = line.at(i);
   if (!amount || !item) return;
@@ -62,7 +62,10 @@ function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
   line.use(...used, count?.i);
   if (count && !line.means(i + 1, 'load') && !isEach(line, i))
     notes.assume(`${count.value} of them: the mass was taken as that of each`, true, 'the mass of each');
-  putLoad(times(amount, count?.value ?? 1), i, used, place, line, notes, words);
+  const items = used.map((j) => line.at(j) ?? item);
+  const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
+  if (!place) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
+  putLoad(times(amount, count?.value ?? 1), where, place ?? (words.places.bed as Place), notes, stock);
 }
 
 const times = (amount: Amount, count: number): Amount => ({ ...amount, value: amount.value * count, plusMinus: amount.plusMinus * count });
@@ -70,28 +73,22 @@ const times = (amount: Amount, count: number): Amount => ({ ...amount, value: am
 /** `20 kg each`. */
 const isEach = (line: Line, i: number): boolean => ['each', 'apiece'].includes(line.at(i + 1)?.phrase ?? '');
 
-function putLoad(
-  amount: Amount,
-  i: number,
-  used: readonly number[],
-  said: Place | undefined,
-  line: Line,
-  notes: Notes,
-  words: Words,
-): void {
-  const item = line.at(i);
-  if (!item) return;
-  const place = said ?? (words.places.bed as Place);
-  if (!said) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
+function putLoad(amount: Amount, where: { start: number; end: number }, place: Place, notes: Notes, stock: Stock): void {
+  const { name, kind } = place;
   const mass = written(amount, amount.unit?.symbol ?? 'kg');
-  const items = used.map((j) => line.at(j) ?? item);
-  const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
-  notes.assume(`${place.name}: its middle ${place.behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);
-  const { name, kind, behind_front_axle } = place;
+  const behind_front_axle = behindFrontAxle(place, stock);
+  notes.assume(`${name}: its middle ${behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);
   const puts = kind
     ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, behind_front_axle } }] }
     : { items: [{ name, mass, behind_front_axle }] };
   notes.pieces.push({ ...where, as: 'load', says: `${mass} ${name}`, puts });
+}
+
+/** What is said from the rear axle lies a wheelbase further, as long as its class is. */
+function behindFrontAxle({ behind_front_axle, behind_rear_axle = '' }: Place, { wheelbase }: Stock): string {
+  if (behind_front_axle !== undefined) return behind_front_axle;
+  const [, behind = '0', give = '0'] = /^(-?[\d.]+) m ± ([\d.]+) m$/.exec(behind_rear_axle) ?? [];
+  return `${tidyNumber(wheelbase.value + Number(behind))} m ± ${tidyNumber(wheelbase.plusMinus + Number(give))} m`;
 }
 
 const capital = (text: string): string => text.replace(/^./, (letter) => letter.toUpperCase());
