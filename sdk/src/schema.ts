@@ -1638,6 +1638,28 @@ export interface components {
                     share: number;
                 }[];
             };
+            /** @description Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true. */
+            settled_by?: {
+                /** @description Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it. */
+                readings: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                }[];
+                /** @description Half-width of the margin that is left once all that can be read of it is. */
+                leaves: components["schemas"]["Amount"] | null;
+                /** @description What most of that is of: read as exactly as its tool reads, or by nobody. */
+                remains: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                    can_be_read: boolean;
+                }[];
+                /** @description The chance that all of it settles the finding. */
+                chance: number;
+            };
             /** @description Values it rests on of which what was said cannot all be true: it is settled when they are read again. */
             contested?: string[];
             missing: string[];

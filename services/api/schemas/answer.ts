@@ -135,6 +135,19 @@ export const Finding = z
       })
       .optional()
       .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
+    settled_by: z
+      .object({
+        readings: z
+          .array(z.object({ id, title: text, subject: text, share: z.number() }))
+          .describe('Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it.'),
+        leaves: Amount.nullable().describe('Half-width of the margin that is left once all that can be read of it is.'),
+        remains: z
+          .array(z.object({ id, title: text, subject: text, share: z.number(), can_be_read: z.boolean() }))
+          .describe('What most of that is of: read as exactly as its tool reads, or by nobody.'),
+        chance: z.number().describe('The chance that all of it settles the finding.'),
+      })
+      .optional()
+      .describe('Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true.'),
     contested: z
       .array(id)
       .optional()
