@@ -1837,6 +1837,15 @@ export interface components {
             /** @description Those of the list that all of it stands in for. */
             instead_of: number[];
         };
+        /** @description A reading that was given, with the findings that rest on it. */
+        TakenReading: {
+            ids: string[];
+            quantity: string;
+            title: string;
+            subject: string;
+            settled: string[];
+            open: string[];
+        };
         /** @description The list of what to measure as a whole. */
         Measuring: {
             /** @description Of the whole list. */
@@ -1854,6 +1863,8 @@ export interface components {
             /** @description Findings not known that can be told with the whole list. */
             tells: string[];
             leaves_open: string[];
+            /** @description What was read so far: of each reading, which findings that rest on it are settled, and which are still open. */
+            taken: components["schemas"]["TakenReading"][];
         };
         /** @description How the defaults of the class were made to agree with the readings. */
         Fit: {

@@ -1,12 +1,13 @@
 /** What to measure next, as people are told it: each reading with where and how it is taken, what it would settle, and all of them by position. */
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { Measuring, MeasuringGroup, MeasuringSet, ToMeasure } from './answer.ts';
+import type { Measuring, MeasuringGroup, MeasuringSet, TakenReading, ToMeasure } from './answer.ts';
 import { joinWords, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
 import { type Effect, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
 import { LIKELY } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
 import { prose, type System, show } from './show.ts';
+import { takenReadings } from './taken-readings.ts';
 import type { OpenFinding } from './trial-readings.ts';
 import { valueId } from './values-out.ts';
 
@@ -20,10 +21,11 @@ const DECIDES = 0.75;
 const MOST_DECIDING = 6;
 
 export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System, most?: number): MeasurePlan {
+  const taken = takenReadings(groups, world);
   const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
   const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));
-  return { measure, measuring: { ...byPosition(plan, few, world, system) } };
+  return { measure, measuring: byPosition(plan, few, taken, world, system) };
 }
 
 const gainOf = ({ effects }: PlannedReading): number => effects.reduce((sum, { before, after }) => sum + Math.max(0, after - before), 0);
@@ -35,7 +37,13 @@ function decidingFew(readings: readonly PlannedReading[]): number {
   return few;
 }
 
-function byPosition({ readings, findings }: ReadingPlan, few: number, world: VehicleWorld, system: System): Measuring {
+function byPosition(
+  { readings, findings }: ReadingPlan,
+  few: number,
+  taken: readonly TakenReading[],
+  world: VehicleWorld,
+  system: System,
+): Measuring {
   const stands = new Map<string, { readonly reading: PlannedReading; readonly orders: number[] }>();
   readings.forEach((reading, i) => {
     const key = groupIdOf(reading);
@@ -73,6 +81,7 @@ function byPosition({ readings, findings }: ReadingPlan, few: number, world: Veh
     settles: named(({ chance, isUnknown }) => !isUnknown && chance >= LIKELY),
     tells: named(({ chance, isUnknown }) => isUnknown && chance >= LIKELY),
     leaves_open: named(({ chance }) => chance < LIKELY),
+    taken,
   };
 }
 
