@@ -1050,8 +1050,10 @@ export interface components {
         LoadItem: {
             name: string;
             mass: string;
-            /** @description Towards the rear; negative is ahead of the front axle. */
-            behind_front_axle: string;
+            /** @description Towards the rear; negative is ahead of the front axle. This or `behind_rear_axle` says where it is. */
+            behind_front_axle?: string;
+            /** @description Towards the rear; negative is ahead of the rear axle. */
+            behind_rear_axle?: string;
             /** @description Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`. */
             height?: string;
         };

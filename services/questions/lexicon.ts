@@ -49,7 +49,13 @@ const PartWord = z.strictObject({
 });
 export type PartWord = z.infer<typeof PartWord>;
 
-const Place = z.strictObject({ words, name: z.string(), kind: z.string().optional(), behind_front_axle: z.string() });
+const Place = z.strictObject({
+  words,
+  name: z.string(),
+  kind: z.string().optional(),
+  behind_front_axle: z.string().optional(),
+  behind_rear_axle: z.string().optional(),
+});
 const Obstacle = z.strictObject({
   words,
   says: z.string(),

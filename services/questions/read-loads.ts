@@ -61,20 +61,23 @@ function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
   putLoad(amount.unit?.symbol ?? 'kg', i, used, place, line, notes, words);
 }
 
-function putLoad(unit: string, i: number, used: readonly number[], said: Place | undefined, line: Line, notes: Notes, words: Words): void {
+function putLoad(unit: string, i: number, used: readonly number[], asked: Place | undefined, line: Line, notes: Notes, words: Words): void {
   const item = line.at(i);
   const token = item?.token;
   if (!item || token?.is !== 'amount') return;
-  const place = said ?? (words.places.bed as Place);
-  if (!said) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
+  const place = asked ?? (words.places.bed as Place);
+  if (!asked) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
   const mass = written(token.amount, unit);
   const items = used.map((j) => line.at(j) ?? item);
   const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
-  notes.assume(`${place.name}: its middle ${place.behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);
-  const { name, kind, behind_front_axle } = place;
+  const { name, kind, behind_front_axle, behind_rear_axle } = place;
+  const said = { ...(behind_front_axle && { behind_front_axle }), ...(behind_rear_axle && { behind_rear_axle }) };
+  const axle = behind_rear_axle ? 'rear' : 'front';
+  const distance = (behind_rear_axle ?? behind_front_axle ?? '').replace(' ±', ', give or take');
+  notes.assume(`${place.name}: its middle ${distance} behind the ${axle} axle`, false);
   const puts = kind
-    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, behind_front_axle } }] }
-    : { items: [{ name, mass, behind_front_axle }] };
+    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, ...said } }] }
+    : { items: [{ name, mass, ...said }] };
   notes.pieces.push({ ...where, as: 'load', says: `${mass} ${name}`, puts });
 }
 

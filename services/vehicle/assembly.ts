@@ -70,6 +70,8 @@ export type Said = Candidate & {
 export interface Assembly {
   readonly name: string;
   readonly className: string;
+  /** What is typical of kinds of part on vehicles of its class. */
+  readonly typical: ClassDefaults['typical'];
   readonly parts: readonly Part[];
   /** Fitted parts that planned ones take the place of. */
   readonly removed: ReadonlySet<Part>;
@@ -137,6 +139,7 @@ class Assembler {
     return {
       name: vehicle.name ?? defaults.title,
       className: defaults.title,
+      typical: defaults.typical,
       parts: this.#parts,
       removed,
       unfilled: this.#unfilled(defaults, removed),
@@ -587,7 +590,8 @@ class Assembler {
 
   #load(load: CheckRequest['load'], faults: Faults): void {
     for (let i = 1; i <= (load?.occupants ?? 0); i++) {
-      this.#add({ group: `occupant-${i}`, kind: 'occupant', name: `Occupant ${i}`, place: 'vehicle', state: 'load', single: true });
+      const kind = i <= IN_FRONT ? 'occupant' : 'rear_occupant';
+      this.#add({ group: `occupant-${i}`, kind, name: `Occupant ${i}`, place: 'vehicle', state: 'load', single: true });
     }
     (load?.items ?? []).forEach((item, i) => {
       const part = this.#add({
@@ -783,6 +787,9 @@ const leavesOf = ({ id, attributes }: Kind): string[] => [...attributes.keys()].
 
 /** What a tyre can touch. */
 const OBSTACLE = 'tyre_obstacle';
+
+/** So many sit in front, until somebody says otherwise; who comes after them sits behind. */
+const IN_FRONT = 2;
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
 
