@@ -83,10 +83,7 @@ export function stockOf(library: Library, id: string): Stock {
   const wheel = fitted.find(({ kind }) => kind === 'wheel');
   const said = (name: string): string | undefined => [...(wheel?.attributes ?? [])].find(([attribute]) => attribute === name)?.[1];
   const diameter = /^([\d.]+) mm/.exec(said('rim_diameter') ?? '')?.[1];
-  const [, length = '3200', give = '400'] =
-    /^([\d.]+) mm ± ([\d.]+)/.exec(library.classes.get(id)?.values.get('wheelbase')?.get('vehicle') ?? '') ?? [];
   return {
-    wheelbase: { value: Number(length) / 1000, plusMinus: Number(give) / 1000 },
     rimDiameter: diameter === undefined ? 17 : Math.round(Number(diameter) / 25.4),
     rimWidth: said('rim_width') ?? '7.75 in ± 0.25',
     offset: said('offset') ?? '25 mm ± 10',

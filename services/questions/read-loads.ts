@@ -2,12 +2,12 @@
 import type { Line } from './items.ts';
 import type { Place, Words } from './lexicon.ts';
 import { tidyNumber, written } from './read-sizes.ts';
-import type { Notes, Stock } from './reading.ts';
+import type { Notes } from './reading.ts';
 import { countBefore, dimensionOf } from './said-beside.ts';
 import type { Amount } from './tokens.ts';
 
-export function readLoads(line: Line, notes: Notes, words: Words, stock: Stock): void {
-  for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words, stock);
+export function readLoads(line: Line, notes: Notes, words: Words): void {
+  for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words);
 }
 
 function isLoad(line: Line, i: number): boolean {
@@ -33,7 +33,7 @@ function overComma(line: Line, i: number): number | undefined {
   return line.means(place, 'place') && !line.at(place)?.used && what !== undefined && line.means(what, 'load') ? place : undefined;
 }
 
-function readLoad(i: number, line: Line, notes: Notes, words: Words, stock: Stock): void {
+function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
   const amount = line.amount(i);
   const item = line.at(i);
   if (!amount || !item) return;
@@ -65,7 +65,7 @@ function readLoad(i: number, line: Line, notes: Notes, words: Words, stock: Stoc
   const items = used.map((j) => line.at(j) ?? item);
   const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
   if (!place) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
-  putLoad(times(amount, count?.value ?? 1), where, place ?? (words.places.bed as Place), notes, stock);
+  putLoad(times(amount, count?.value ?? 1), where, place ?? (words.places.bed as Place), notes);
 }
 
 const times = (amount: Amount, count: number): Amount => ({ ...amount, value: amount.value * count, plusMinus: amount.plusMinus * count });
@@ -73,22 +73,16 @@ const times = (amount: Amount, count: number): Amount => ({ ...amount, value: am
 /** `20 kg each`. */
 const isEach = (line: Line, i: number): boolean => ['each', 'apiece'].includes(line.at(i + 1)?.phrase ?? '');
 
-function putLoad(amount: Amount, where: { start: number; end: number }, place: Place, notes: Notes, stock: Stock): void {
-  const { name, kind } = place;
+function putLoad(amount: Amount, where: { start: number; end: number }, place: Place, notes: Notes): void {
+  const { name, kind, behind_front_axle, behind_rear_axle } = place;
   const mass = written(amount, amount.unit?.symbol ?? 'kg');
-  const behind_front_axle = behindFrontAxle(place, stock);
-  notes.assume(`${name}: its middle ${behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);
+  const said = { ...(behind_front_axle && { behind_front_axle }), ...(behind_rear_axle && { behind_rear_axle }) };
+  const distance = (behind_rear_axle ?? behind_front_axle ?? '').replace(' ±', ', give or take');
+  notes.assume(`${name}: its middle ${distance} behind the ${behind_rear_axle ? 'rear' : 'front'} axle`, false);
   const puts = kind
-    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, behind_front_axle } }] }
-    : { items: [{ name, mass, behind_front_axle }] };
+    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, ...said } }] }
+    : { items: [{ name, mass, ...said }] };
   notes.pieces.push({ ...where, as: 'load', says: `${mass} ${name}`, puts });
-}
-
-/** What is said from the rear axle lies a wheelbase further, as long as its class is. */
-function behindFrontAxle({ behind_front_axle, behind_rear_axle = '' }: Place, { wheelbase }: Stock): string {
-  if (behind_front_axle !== undefined) return behind_front_axle;
-  const [, behind = '0', give = '0'] = /^(-?[\d.]+) m ± ([\d.]+) m$/.exec(behind_rear_axle) ?? [];
-  return `${tidyNumber(wheelbase.value + Number(behind))} m ± ${tidyNumber(wheelbase.plusMinus + Number(give))} m`;
 }
 
 const capital = (text: string): string => text.replace(/^./, (letter) => letter.toUpperCase());

@@ -185,7 +185,7 @@ function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexic
   readGaps(line, notes, words);
   readTakenOff(line, notes);
   readCuts(line, notes, words);
-  readLoads(line, notes, words, stock);
+  readLoads(line, notes, words);
   readParts(line, notes, kindsOf(library, vehicle.class), parts);
   readStock(line, notes);
   readLaw(line, notes);

@@ -88,8 +88,6 @@ export interface Stock {
   readonly rimDiameter: number;
   readonly rimWidth: string;
   readonly offset: string;
-  /** In metres. */
-  readonly wheelbase: { readonly value: number; readonly plusMinus: number };
   readonly tyreId: string;
   readonly wheelId: string;
 }
