@@ -35,6 +35,7 @@ export interface TestSheets {
   readonly checked: CheckRequest[];
   readonly errors: unknown[];
   add(text: string): Promise<SheetJob>;
+  addFile(path: string): Promise<SheetJob>;
   result(job: SheetJob): Promise<string>;
   bytes(job: SheetJob): AsyncIterable<Uint8Array>;
 }
@@ -69,30 +70,31 @@ export function testSheets(
     onError: (error) => errors.push(error),
     ...(times && { times }),
   });
+  const addFile = async (file: string): Promise<SheetJob> => {
+    const table = await openSheet(file);
+    const found = await inspect(table, headings, undefined);
+    return createSheetJob(
+      tables,
+      {
+        name: 'test',
+        form: table.form,
+        asked: { units: 'metric' },
+        columns: { found: found.columns, width: found.width },
+        rows: found.rows,
+        gathered: found.columns.rows !== 'part',
+        once: null,
+        request: '',
+        key: 'test',
+      },
+      piecesOf(file),
+    );
+  };
   return {
     queue,
     checked,
     errors,
-    add: async (text) => {
-      const file = fileOf(text);
-      const table = await openSheet(file);
-      const found = await inspect(table, headings, undefined);
-      return createSheetJob(
-        tables,
-        {
-          name: 'test',
-          form: table.form,
-          asked: { units: 'metric' },
-          columns: { found: found.columns, width: found.width },
-          rows: found.rows,
-          gathered: found.columns.rows !== 'part',
-          once: null,
-          request: '',
-          key: 'test',
-        },
-        piecesOf(file),
-      );
-    },
+    add: (text) => addFile(fileOf(text)),
+    addFile,
     bytes: (job) => answeredSheet(tables, job),
     result: async (job) => (await bytesOf(answeredSheet(tables, job))).toString(),
   };
