@@ -16,6 +16,7 @@ export const plainAnswer = ({ load }: CheckRequest): Checked =>
     ok: true,
     answer: {
       verdict: 'clear',
+      checked: { as_before: 0 },
       findings: [],
       measure: [],
       work: { steps: [], hours: { low: load?.occupants ?? 0, likely: load?.occupants ?? 0, high: load?.occupants ?? 0, unit: 'h' } },
