@@ -153,7 +153,7 @@ export function readGears(line: Line, notes: Notes): void {
     puts: { measured: gearsAsReadings(from?.value, to.value) },
   });
   if (!from)
-    notes.assume('the axle ratio it has now was not said: the new one is not counted against larger tyres', true, 'gears now not said');
+    notes.assume('the axle ratio it came with was not said: what is usual of its class was taken', true, 'gears now not said');
   notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');
 }
 
