@@ -3075,6 +3075,8 @@ export interface components {
                     verdict: components["schemas"]["Verdict"];
                 }[];
             }[];
+            /** @description Findings open as before, at the value with most of them: the planned parts do not change them, and no verdict counts them. */
+            as_before: number;
             checked: {
                 /** @description Every value the vehicle was checked at. */
                 values: {

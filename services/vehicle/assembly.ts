@@ -8,6 +8,7 @@ import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape
 import type { Candidate } from '../engine/values.ts';
 import { NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
+import { helpByKind } from './kind-words.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
@@ -621,7 +622,11 @@ class Assembler {
     if (!place && !known && having.length === 0)
       return faults
         .in('quantity')
-        .add('QUANTITY_UNKNOWN', `there is no quantity \`${quantity}\``, suggestFrom(quantity, this.#readable(of), '/v1/quantities'));
+        .add(
+          'QUANTITY_UNKNOWN',
+          `there is no quantity \`${quantity}\``,
+          helpByKind(quantity, this.#library) ?? suggestFrom(quantity, this.#readable(of), '/v1/quantities'),
+        );
     const since = this.#changedSince(reading);
     if (place) {
       if (since.length > 0 && known)
