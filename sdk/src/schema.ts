@@ -1050,8 +1050,10 @@ export interface components {
         LoadItem: {
             name: string;
             mass: string;
-            /** @description Towards the rear; negative is ahead of the front axle. */
-            behind_front_axle: string;
+            /** @description Towards the rear; negative is ahead of the front axle. This or `behind_rear_axle` says where it is. */
+            behind_front_axle?: string;
+            /** @description Towards the rear; negative is ahead of the rear axle. */
+            behind_rear_axle?: string;
             /** @description Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`. */
             height?: string;
         };
@@ -1835,6 +1837,15 @@ export interface components {
             /** @description Those of the list that all of it stands in for. */
             instead_of: number[];
         };
+        /** @description A reading that was given, with the findings that rest on it. */
+        TakenReading: {
+            ids: string[];
+            quantity: string;
+            title: string;
+            subject: string;
+            settled: string[];
+            open: string[];
+        };
         /** @description The list of what to measure as a whole. */
         Measuring: {
             /** @description Of the whole list. */
@@ -1852,6 +1863,8 @@ export interface components {
             /** @description Findings not known that can be told with the whole list. */
             tells: string[];
             leaves_open: string[];
+            /** @description What was read so far: of each reading, which findings that rest on it are settled, and which are still open. */
+            taken: components["schemas"]["TakenReading"][];
         };
         /** @description How the defaults of the class were made to agree with the readings. */
         Fit: {
@@ -3062,6 +3075,8 @@ export interface components {
                     verdict: components["schemas"]["Verdict"];
                 }[];
             }[];
+            /** @description Findings open as before, at the value with most of them: the planned parts do not change them, and no verdict counts them. */
+            as_before: number;
             checked: {
                 /** @description Every value the vehicle was checked at. */
                 values: {

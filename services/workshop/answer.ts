@@ -369,6 +369,16 @@ export interface MeasuringSet {
   readonly instead_of: readonly number[];
 }
 
+/** A reading that was given, with the findings that rest on it. */
+export interface TakenReading {
+  readonly ids: readonly string[];
+  readonly quantity: string;
+  readonly title: string;
+  readonly subject: string;
+  readonly settled: readonly string[];
+  readonly open: readonly string[];
+}
+
 /** The list of what to measure as a whole. */
 export interface Measuring {
   readonly minutes: number;
@@ -380,6 +390,8 @@ export interface Measuring {
   readonly settles: readonly string[];
   readonly tells: readonly string[];
   readonly leaves_open: readonly string[];
+  /** What was read so far, and what it settled. */
+  readonly taken: readonly TakenReading[];
 }
 
 export interface Answer {

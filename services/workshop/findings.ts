@@ -314,7 +314,7 @@ function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, s
     const signature = signatureOf(world.library, leaf.name);
     const common = {
       name: leaf.text,
-      title: signature?.title ?? leaf.text,
+      title: signature ? prose(signature.title, system) : leaf.text,
       origin: originOf(world.values.node(slot)).kind,
       id: valueId(slot, world),
     };

@@ -19,7 +19,7 @@ describe('distances after which something is done again', () => {
 describe('words of a rule', () => {
   it('have speeds and distances in whole figures of the other system', () => {
     expect(prose('torqued again after 150 and 800 km, and no faster than 50 km/h', 'us')).toBe(
-      'torqued again after 100 and 500 mi, and no faster than 31 mph',
+      'torqued again after 100 and 500 mi, and no faster than 31 mph (50 km/h)',
     );
     expect(prose('check again after 80 km', 'us')).toBe('check again after 50 mi');
     expect(prose('check again after 80 km', 'metric')).toBe('check again after 80 km');

@@ -71,7 +71,9 @@ export function prose(text: string, system: System): string {
       const value = toUnit(Number(x) * from.factor, unit);
       return unit.symbol === 'mi' ? roundDistance(value) : unit.symbol === 'mph' ? Math.round(value) : roundFor(value, unit, 'nearest');
     };
-    return second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
+    const said = second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
+    // A speed is the figure a standard is written at, and stays beside its counterpart.
+    return unit.symbol === 'mph' ? `${said} (${whole})` : said;
   });
 }
 

@@ -289,6 +289,13 @@ const Measuring = z
     settles: z.array(id).describe('Findings too close to call that the whole list is expected to settle.'),
     tells: z.array(id).describe('Findings not known that can be told with the whole list.'),
     leaves_open: z.array(id),
+    taken: z
+      .array(
+        z
+          .object({ ids: z.array(id), quantity: text, title: text, subject: text, settled: z.array(id), open: z.array(id) })
+          .meta({ id: 'TakenReading', description: 'A reading that was given, with the findings that rest on it.' }),
+      )
+      .describe('What was read so far: of each reading, which findings that rest on it are settled, and which are still open.'),
   })
   .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });
 const Fit = z
