@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { findColumns } from './columns.ts';
-import { isTotals } from './open-sheet.ts';
+import { isNote, isTotals } from './open-sheet.ts';
 import { type Names, readBuild } from './row-request.ts';
 import { headings, library } from './testing.ts';
 
@@ -145,6 +145,18 @@ describe('a row', () => {
     expect((await faultsOf('vehicle|accessories', 'ghyll|winch-36; winch-36'))[0]?.message).toBe('the part `winch-36` is named twice');
   });
 
+  it('with an error of the spreadsheet in a cell says so once, by its column', async () =>
+    expect(await faultsOf('vehicle|Lift|Tire diameter', 'ghyll|#REF!|#DIV/0!')).toEqual([
+      { row: 2, column: 'Lift', message: '`#REF!` is an error of the spreadsheet', help: 'mend the formula of the cell, or empty it' },
+      expect.objectContaining({ column: 'Tire diameter' }),
+    ]));
+
+  it('reads lengths with fractions as people write them, and never guesses what a comma is', async () => {
+    for (const cell of ['2 1/2"', '2-1/2 in', '2½"'])
+      expect(await partsOf('vehicle|body lift', `ghyll|${cell}`)).toMatchObject([{ attributes: { height: cell } }]);
+    expect(await partsOf('vehicle|body lift (mm)', 'ghyll|40,5')).toMatchObject([{ attributes: { height: '40,5' } }]);
+  });
+
   it('with a cell longer than any is told so; nothing of it is cut', async () =>
     expect((await faultsOf('vehicle|accessories', `ghyll|winch-36;${' '.repeat(33_000)};winch-45`))[0]?.message).toBe(
       'the cell is longer than 32767 characters',
@@ -166,5 +178,16 @@ describe('a row of totals', () => {
     [['Totally new build', '12'], false],
     [['Tender 1', '12'], false],
     [['Sum', '265/70R17'], false],
+    [['Total', '', '135', '$2,099.50', '€ 12', '(3)'], true],
   ])('%j: %s', (cells, is) => expect(isTotals({ n: 9, cells }, headings)).toBe(is));
+});
+
+describe('a note below the table', () => {
+  it.each([
+    [['Note: prices without tax'], true],
+    [['', '* on request'], true],
+    [['Note 1', 'merrowdale-ghyll'], false],
+    [['Noted'], false],
+    [['Tender: two', '3'], false],
+  ])('%j: %s', (cells, is) => expect(isNote({ n: 9, cells }, headings)).toBe(is));
 });
