@@ -5704,6 +5704,15 @@ export interface operations {
                 };
             };
             /** @description Default Response */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
             413: {
                 headers: {
                     [name: string]: unknown;

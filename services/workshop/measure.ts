@@ -140,7 +140,7 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
   return {
     ids: slots.map((slot) => valueId(slot, world)),
     quantity: name,
-    title: signature.title,
+    title: prose(signature.title, system),
     subject: nameSubjects(subjects, world) || 'the vehicle',
     order: i + 1,
     group: groupIdOf(reading),
