@@ -54,7 +54,7 @@ export interface Headings {
   /** The unit in a heading's brackets, whatever else it says. */
   unitIn(heading: string): string | undefined;
   /** Where a load lies of which only the mass is said. */
-  readonly loadPlace: { readonly name: string; readonly behind_front_axle: string };
+  readonly loadPlace: { readonly name: string; readonly behind_rear_axle: string };
   /** The kind of part that somebody calls so, with where it goes. */
   kindOf(word: string): PartTarget | undefined;
   readonly none: ReadonlySet<string>;

@@ -98,17 +98,17 @@ describe('a row', () => {
   it('says which of its cells were not read, and what was assumed of it', async () => {
     const { request, remarks } = await readRow('vehicle|Owner|Tyre price|Year|load in bed [kg]', 'ghyll|Jo|200|2019|250');
     expect(remarks).toEqual([
-      'where the load lies was not said: in the bed, 3.2 m, give or take 0.4 m behind the front axle',
+      'where the load lies was not said: in the bed, 0.1 m, give or take 0.5 m behind the rear axle',
       'not read: Owner, Tyre price, Year',
       'nobody was said to ride in it: the driver alone was counted',
     ]);
-    expect(request?.load).toEqual({ occupants: 1, items: [{ name: 'load', mass: '250 kg', behind_front_axle: '3.2 m ± 0.4 m' }] });
+    expect(request?.load).toEqual({ occupants: 1, items: [{ name: 'load', mass: '250 kg', behind_rear_axle: '0.1 m ± 0.5 m' }] });
     expect((await readRow('vehicle|people', 'ghyll|0')).remarks).toEqual([]);
   });
 
   it('has its load where a question has it', () => {
     const { places } = parse(readFileSync(join(root, 'services/questions/words/words.yaml'), 'utf8'));
-    expect(headings.loadPlace.behind_front_axle).toBe(places.bed.behind_front_axle);
+    expect(headings.loadPlace.behind_rear_axle).toBe(places.bed.behind_rear_axle ?? 'nothing');
   });
 
   it('takes a reading of what is worked out else, where there is a way to measure it', async () =>

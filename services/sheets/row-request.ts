@@ -323,9 +323,9 @@ class Reading {
     if (cell) this.#places.push(['/load', cell]);
     if (mass === undefined) return this.#fault(cell ?? { row }, 'the load does not say its mass', 'add a column such as `load [kg]`') ?? [];
     if (behind_front_axle !== undefined) return [{ name: 'load', mass, behind_front_axle }];
-    const { name, behind_front_axle: assumed } = this.#reader.headings.loadPlace;
-    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the front axle`);
-    return [{ name: 'load', mass, behind_front_axle: assumed }];
+    const { name, behind_rear_axle: assumed } = this.#reader.headings.loadPlace;
+    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the rear axle`);
+    return [{ name: 'load', mass, behind_rear_axle: assumed }];
   }
 
   #draft(key: string, target: Omit<PartTarget, 'is'>, cell: Cell): Draft {
