@@ -1837,7 +1837,7 @@ export interface components {
             /** @description Those of the list that all of it stands in for. */
             instead_of: number[];
         };
-        /** @description A reading that was given, with the findings that rest on it. */
+        /** @description A reading that was given. */
         TakenReading: {
             ids: string[];
             quantity: string;
@@ -1863,7 +1863,7 @@ export interface components {
             /** @description Findings not known that can be told with the whole list. */
             tells: string[];
             leaves_open: string[];
-            /** @description What was read so far: of each reading, which findings that rest on it are settled, and which are still open. */
+            /** @description What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given. */
             taken: components["schemas"]["TakenReading"][];
         };
         /** @description How the defaults of the class were made to agree with the readings. */
@@ -5696,6 +5696,15 @@ export interface operations {
             };
             /** @description Default Response */
             400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            409: {
                 headers: {
                     [name: string]: unknown;
                 };

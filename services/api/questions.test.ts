@@ -36,7 +36,7 @@ describe('a question', { timeout: 180_000 }, () => {
       'no',
       /^No, by common practice: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/,
     ],
-    ['ghyll, 17x9 -18', 'no', /^No, by common practice: .* the wheel stands no further out .* It takes another: .* of ET -2 or more/],
+    ['ghyll, 17x9 -18', 'no', /^No, by common practice: .* the wheel stands no further out .* It takes another: .* of ET -4 or more/],
     ['3000 lb in the bed of a Merrowdale Ghyll', 'no', /^No: /],
     ['midsize truck, 1500 kg in the bed', 'no', /^No, not on that class: /],
     ['1500 kg in the bed', 'cant_tell', /^Can't tell yet: no vehicle I know was named; on the class taken it would be a no\./],

@@ -212,12 +212,14 @@ function measures(answer: Answer, all: boolean): string {
   return [all ? takenText(answer) : '', toMeasure(answer, all)].filter((part) => part !== '').join('\n');
 }
 
-/** Of each reading that was given, what of all that rests on it is settled, and what is not. */
+/** Of each reading that was given, what it settled, and what rests on it and is open. */
 function takenText({ measuring, findings }: Answer): string {
   const titles = new Map(findings.map(({ id, title }) => [id, title]));
+  const verdicts = new Map(findings.map(({ id, title, verdict }) => [id, `${title} (${verdict})`]));
   const told = measuring.taken.map(({ title, subject, settled, open }) => {
-    const still = open.length === 0 ? 'nothing is open' : `open: ${namedFew(open, titles)}`;
-    return wrap(`- ${title} [${subject}]: of what rests on it ${settled.length} settled; ${still}`, '  ');
+    const did = settled.length === 0 ? 'settled nothing that would be open without it' : `settled ${namedFew(settled, verdicts)}`;
+    const still = open.length === 0 ? '' : `; still open: ${namedFew(open, titles)}`;
+    return wrap(`- ${title} [${subject}]: ${did}${still}`, '  ');
   });
   return told.length === 0 ? '' : `\nRead so far:\n${told.join('\n')}`;
 }

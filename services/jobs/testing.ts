@@ -16,6 +16,7 @@ export const plainAnswer = ({ load }: CheckRequest): Checked =>
     ok: true,
     answer: {
       verdict: 'clear',
+      checked: { as_before: 0 },
       findings: [],
       measure: [],
       work: { steps: [], hours: { low: load?.occupants ?? 0, likely: load?.occupants ?? 0, high: load?.occupants ?? 0, unit: 'h' } },
@@ -35,6 +36,7 @@ export interface TestSheets {
   readonly checked: CheckRequest[];
   readonly errors: unknown[];
   add(text: string): Promise<SheetJob>;
+  addFile(path: string): Promise<SheetJob>;
   result(job: SheetJob): Promise<string>;
   bytes(job: SheetJob): AsyncIterable<Uint8Array>;
 }
@@ -69,30 +71,31 @@ export function testSheets(
     onError: (error) => errors.push(error),
     ...(times && { times }),
   });
+  const addFile = async (file: string): Promise<SheetJob> => {
+    const table = await openSheet(file);
+    const found = await inspect(table, headings, undefined);
+    return createSheetJob(
+      tables,
+      {
+        name: 'test',
+        form: table.form,
+        asked: { units: 'metric' },
+        columns: { found: found.columns, width: found.width },
+        rows: found.rows,
+        gathered: found.columns.rows !== 'part',
+        once: null,
+        request: '',
+        key: 'test',
+      },
+      piecesOf(file),
+    );
+  };
   return {
     queue,
     checked,
     errors,
-    add: async (text) => {
-      const file = fileOf(text);
-      const table = await openSheet(file);
-      const found = await inspect(table, headings, undefined);
-      return createSheetJob(
-        tables,
-        {
-          name: 'test',
-          form: table.form,
-          asked: { units: 'metric' },
-          columns: { found: found.columns, width: found.width },
-          rows: found.rows,
-          gathered: found.columns.rows !== 'part',
-          once: null,
-          request: '',
-          key: 'test',
-        },
-        piecesOf(file),
-      );
-    },
+    add: (text) => addFile(fileOf(text)),
+    addFile,
     bytes: (job) => answeredSheet(tables, job),
     result: async (job) => (await bytesOf(answeredSheet(tables, job))).toString(),
   };

@@ -169,8 +169,7 @@ export function readGears(line: Line, notes: Notes): void {
   });
   if (from) notes.assume(`the engine turns ${tidyNumber(Math.round((to.value / from.value - 1) * 1000) / 10)} % more at a speed`, false);
   if (!planned) notes.assume('the gears were taken to be in it already', true, 'geared so already');
-  if (!from)
-    notes.assume('the axle ratio it has now was not said: the new one is not counted against larger tyres', true, 'gears now not said');
+  if (!from) notes.assume('the axle ratio it came with was not said: what is usual of its class was taken', true, 'gears now not said');
   notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');
 }
 

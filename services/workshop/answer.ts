@@ -369,7 +369,7 @@ export interface MeasuringSet {
   readonly instead_of: readonly number[];
 }
 
-/** A reading that was given, with the findings that rest on it. */
+/** A reading that was given: the findings that would be open without it, and those that rest on it and are open. */
 export interface TakenReading {
   readonly ids: readonly string[];
   readonly quantity: string;

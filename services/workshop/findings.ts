@@ -13,7 +13,7 @@ import { decideText, decidingOf, settlingText } from './deciding.ts';
 import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { leanOf, onDefaults } from './on-defaults.ts';
-import { prose, type Shown, type System, show } from './show.ts';
+import { onItsSide, prose, type Shown, type System, show } from './show.ts';
 import type { Standing } from './standing.ts';
 import { originOf, plainValue, toleranceOf, valueId } from './values-out.ts';
 
@@ -299,7 +299,7 @@ export function marginOf(result: AtomResult, rule: Rule, library: Library, syste
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
   const widest = Math.max(margin - low, high - margin);
   return {
-    ...shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'),
+    ...onItsSide(shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'), low, high),
     low: end(low),
     high: end(high),
     low_is: lowIs,

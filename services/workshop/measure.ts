@@ -23,7 +23,8 @@ const DECIDES = 0.75;
 const MOST_DECIDING = 6;
 
 export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System, most?: number): MeasurePlan {
-  const taken = takenReadings(groups, world);
+  // Where few readings are asked for, as in a table of builds, nobody reads what they did.
+  const taken = most === undefined ? takenReadings(groups, rules, world) : [];
   const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
   const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));

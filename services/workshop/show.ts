@@ -30,6 +30,17 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
   };
 }
 
+/**
+ * A rounded margin whose tolerance, rounded up, does not reach across the line where the band from `low` to `high` does not: rounding must
+ * not read as another verdict.
+ */
+export function onItsSide(margin: Amount, low: number, high: number): Amount {
+  const { value, unit, plus_minus = 0 } = margin;
+  if (low < 0 && high >= 0) return margin;
+  const room = Math.abs(value);
+  return plus_minus <= room ? margin : { value, unit, ...(room > 0 && { plus_minus: room }) };
+}
+
 /** Distances after which something is done again are round figures: 80, 150 and 800 km are 50, 100 and 500 mi. */
 const ROUND = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
 

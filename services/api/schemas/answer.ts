@@ -293,9 +293,11 @@ const Measuring = z
       .array(
         z
           .object({ ids: z.array(id), quantity: text, title: text, subject: text, settled: z.array(id), open: z.array(id) })
-          .meta({ id: 'TakenReading', description: 'A reading that was given, with the findings that rest on it.' }),
+          .meta({ id: 'TakenReading', description: 'A reading that was given.' }),
       )
-      .describe('What was read so far: of each reading, which findings that rest on it are settled, and which are still open.'),
+      .describe(
+        'What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given.',
+      ),
   })
   .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });
 const Fit = z
