@@ -5,7 +5,7 @@ import { Piscina } from 'piscina';
 import type { Catalogue, CheckRequest, WhatIfRequest } from '../vehicle/index.ts';
 import type { Checked, Checker, Planned, PlanRequest, SheetForm, WhatIfChecked } from '../workshop/index.ts';
 import { planSheet } from '../workshop/index.ts';
-import { ApiError } from './errors.ts';
+import { unavailable } from './errors.ts';
 import { ANSWER_WITHIN_MS } from './limits.ts';
 
 export interface CheckRunner {
@@ -76,7 +76,6 @@ export const runCheck = (checks: CheckRunner, request: CheckRequest, catalogue: 
 /** A queue of checks that is full or too slow is no failure: it asks the caller to come back. */
 export const orBusy = <T>(asked: Promise<T>): Promise<T> =>
   asked.catch((error: unknown) => {
-    if (error instanceof Error && /queue/i.test(error.message))
-      throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
+    if (error instanceof Error && /queue/i.test(error.message)) throw unavailable('Too many checks are waiting.', 1);
     throw error;
   });

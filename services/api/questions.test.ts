@@ -39,7 +39,7 @@ describe('a question', { timeout: 180_000 }, () => {
     [
       'ghyll, 17x9 -18',
       'no',
-      /^No, by common practice: .* the wheel stands no further out .* It takes another: .* offset of at least ET -2/,
+      /^No, by common practice: .* the wheel stands no further out .* It takes another: .* offset of at least ET -4/,
     ],
     ['3000 lb in the bed of a Merrowdale Ghyll', 'no', /^No: /],
     ['midsize truck, 1500 kg in the bed', 'no', /^No, not on that class: /],

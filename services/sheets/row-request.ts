@@ -145,7 +145,12 @@ class Reading {
           `did you mean \`${column.near}\`? Rename it, or empty it`,
         );
       else if (!column.target && text !== '') this.#unreadCell({ row: n, column, text });
-      return column.target && text !== '' ? [{ row: n, column, text }] : [];
+      if (!column.target || text === '') return [];
+      if (SPREADSHEET_ERROR.test(text)) {
+        this.#fault({ row: n, column }, `\`${text}\` is an error of the spreadsheet`, 'mend the formula of the cell, or empty it');
+        return [];
+      }
+      return [{ row: n, column, text }];
     });
     if (this.#columns.rows === 'part') await this.#partRow(said, n);
     for (const cell of said) await this.#cell(cell);
@@ -318,9 +323,9 @@ class Reading {
     if (cell) this.#places.push(['/load', cell]);
     if (mass === undefined) return this.#fault(cell ?? { row }, 'the load does not say its mass', 'add a column such as `load [kg]`') ?? [];
     if (behind_front_axle !== undefined) return [{ name: 'load', mass, behind_front_axle }];
-    const { name, behind_front_axle: assumed } = this.#reader.headings.loadPlace;
-    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the front axle`);
-    return [{ name: 'load', mass, behind_front_axle: assumed }];
+    const { name, behind_rear_axle: assumed } = this.#reader.headings.loadPlace;
+    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the rear axle`);
+    return [{ name: 'load', mass, behind_rear_axle: assumed }];
   }
 
   #draft(key: string, target: Omit<PartTarget, 'is'>, cell: Cell): Draft {
@@ -511,6 +516,8 @@ function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartIn
   return { ...placed, from: 'catalogue', part: catalogue, ...(Object.keys(attributes).length > 0 && { measured: attributes }) };
 }
 
+/** What a spreadsheet shows of a formula that came to nothing. */
+const SPREADSHEET_ERROR = /^(?:#(?:REF!|DIV\/0!|N\/A|NAME\?|VALUE!|NUM!|NULL!|SPILL!|CALC!)|Err:\d+)$/i;
 const DRIVER_ALONE = 1;
 
 /** `near` is a heading that is read; what it would be read as is said in its own words. */

@@ -301,6 +301,11 @@ describe('hostile workbooks are refused with the reason', () => {
     expect((await refusal(bytes)).code).toBe('XLSX_BOMB');
   });
 
+  it('a sheet of another form is told what it is', async () => {
+    const ods = await zipOf({ mimetype: 'application/vnd.oasis.opendocument.spreadsheet', 'content.xml': '<x/>' });
+    expect(await refusal(ods)).toMatchObject({ message: 'this is an OpenDocument file', help: 'save it as .xlsx or CSV' });
+  });
+
   it('a link in a cell is no reason; it is left behind', async () => {
     const bytes = await zip({ 'xl/worksheets/_rels/sheet1.xml.rels': relation('hyperlink') });
     expect(await rowsOf(bytes)).toHaveLength(1);
