@@ -93,10 +93,14 @@ const MOST_REPEATS = 1000;
 
 const NUMBER = /^[-+−(]?[$€£¥]?\s?[-+−]?[\d.,\s'’]*\d[\d.,]*\s*(?:\p{L}{1,3}|%|[)€£]|±.*)?$/u;
 
+const LONGEST_NUMBER = 40;
+
 /** A row of sums below the builds, which a spreadsheet's owner puts there: its name, and numbers. */
 export function isTotals({ cells }: TableRow, { totals }: Headings): boolean {
   const [label = '', ...others] = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
-  return totals.has(label.toLowerCase().replace(/[\s:]+$/, '')) && others.every((cell) => NUMBER.test(cell));
+  return (
+    totals.has(label.toLowerCase().replace(/[\s:]+$/, '')) && others.every((cell) => cell.length < LONGEST_NUMBER && NUMBER.test(cell))
+  );
 }
 
 /** A note below the table, alone in its row. */

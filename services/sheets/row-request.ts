@@ -132,12 +132,14 @@ class Reading {
   async #row({ n, cells }: TableRow): Promise<void> {
     const said: Cell[] = this.#columns.all.flatMap((column) => {
       const text = (cells[column.index] ?? '').trim();
-      if (text.length > LONGEST_CELL)
+      if (text.length > LONGEST_CELL) {
         this.#fault(
           { row: n, column },
           `the cell is longer than ${LONGEST_CELL} characters`,
           'a cell of a spreadsheet holds no more; shorten it',
         );
+        return [];
+      }
       if (column.near !== undefined && text !== '')
         this.#fault(
           { row: n, column },

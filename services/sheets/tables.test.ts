@@ -55,6 +55,11 @@ describe('cells that could run', () => {
     );
   });
 
+  it('long runs of spaces, tabs and quotes cost no more than their length', () => {
+    for (const run of [' ', '\t', '"', ' "', "' "])
+      expect(unquotedInText(harmlessInText(`x;${run.repeat(500_000)}y`))).toHaveLength(run.length * 500_000 + 3);
+  });
+
   it('nothing that comes back starts as a formula does, whatever was sent', () => {
     fc.assert(
       fc.property(fc.string({ unit: fc.constantFrom('=', '+', '-', '@', '\t', '\r', '1', 'a', ' ', '.', "'") }), (text) => {
