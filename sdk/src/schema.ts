@@ -1464,7 +1464,7 @@ export interface components {
             text: string;
             /** @description Which vehicle, where the text does not say: a name, an id or a class, or a vehicle as a check takes it. It wins over the text. */
             vehicle?: string | components["schemas"]["VehicleInput"];
-            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 60 as text or 66 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
+            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 55 as text or 61 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
             length?: number;
             /**
              * @description `text` when left out.

@@ -79,8 +79,8 @@ const Words = z.strictObject({
     stock_nouns: words,
     not: words,
   }),
-  /** Rules that hold a load against what is rated for it. */
-  load_rules: words,
+  /** By kind of part, and for `load`: the rules that are about it, where no finding has it among its parts. */
+  own_rules: z.record(z.string(), words),
   /** Kinds of part of which it is asked what they may touch. */
   shapes: words,
   /** What must not come off unsaid, and the cautions it has. */

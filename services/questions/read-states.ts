@@ -167,6 +167,7 @@ export function readGears(line: Line, notes: Notes): void {
     says,
     puts: { measured: gearsAsReadings(from?.value, to.value), ...(planned && { parts: [gearSets(to.value)] }) },
   });
+  if (from) notes.assume(`the engine turns ${tidyNumber(Math.round((to.value / from.value - 1) * 1000) / 10)} % more at a speed`, false);
   if (!planned) notes.assume('the gears were taken to be in it already', true, 'geared so already');
   if (!from) notes.assume('the axle ratio it came with was not said: what is usual of its class was taken', true, 'gears now not said');
   notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');

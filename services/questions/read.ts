@@ -125,7 +125,7 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
     ...build,
     // Of a text that asks nothing nothing is assumed.
     assumptions: build.build ? notes.assumptions : [],
-    units: asked.units ?? unitsOf(tokens),
+    units: asked.units ?? unitsOf(tokens, notes),
     vehicle: vehicle.known,
     vehicleInput: vehicle.input,
     ...(isOfLoad(notes) && { asksLoad: true }),
