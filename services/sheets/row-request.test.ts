@@ -145,6 +145,11 @@ describe('a row', () => {
     expect((await faultsOf('vehicle|accessories', 'ghyll|winch-36; winch-36'))[0]?.message).toBe('the part `winch-36` is named twice');
   });
 
+  it('with more parts in a cell than any has is not looked through', async () =>
+    expect((await faultsOf('vehicle|accessories', `ghyll|${'a;'.repeat(61)}`)).map(({ message }) => message)).toEqual([
+      'it names 61 parts',
+    ]));
+
   it('with an error of the spreadsheet in a cell says so once, by its column', async () =>
     expect(await faultsOf('vehicle|Lift|Tire diameter', 'ghyll|#REF!|#DIV/0!')).toEqual([
       { row: 2, column: 'Lift', message: '`#REF!` is an error of the spreadsheet', help: 'mend the formula of the cell, or empty it' },

@@ -195,8 +195,7 @@ class Reading {
         this.#load[target.field] = this.#quantity(cell);
         return;
       case 'parts':
-        for (const name of cell.text.split(/[;,\n|+]/)) if (name.trim() !== '') await this.#named(name.trim(), cell);
-        return;
+        return this.#list(cell);
       case 'part':
         for (const each of [target, ...(target.with ? [{ is: 'part' as const, ...target.with }] : [])]) await this.#part(each, cell);
         return;
@@ -415,6 +414,13 @@ class Reading {
     );
   }
 
+  async #list(cell: Cell): Promise<void> {
+    const names = cell.text.split(/[;,\n|+]/).flatMap((name) => name.trim() || []);
+    if (names.length > MOST_NAMED)
+      return this.#fault(cell, `it names ${names.length} parts`, `name ${MOST_NAMED} at most in a cell, or give each part a row`);
+    for (const name of names) await this.#named(name, cell);
+  }
+
   async #named(name: string, cell: Cell): Promise<void> {
     const { headings, names } = this.#reader;
     if (headings.none.has(name.toLowerCase())) return;
@@ -521,6 +527,8 @@ function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartIn
 /** What a spreadsheet shows of a formula that came to nothing. */
 const SPREADSHEET_ERROR = /^(?:#(?:REF!|DIV\/0!|N\/A|NAME\?|VALUE!|NUM!|NULL!|SPILL!|CALC!)|Err:\d+)$/i;
 const DRIVER_ALONE = 1;
+/** Parts in a cell; each is looked for in the catalogue. */
+const MOST_NAMED = 60;
 
 /** `near` is a heading that is read; what it would be read as is said in its own words. */
 const namedAs = (near: string): string => `did you mean \`${near}\`?`;
