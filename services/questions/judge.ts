@@ -185,7 +185,7 @@ export function restsOn({ numbers }: Finding, { values }: Answer, isSo: FromWher
   return false;
 }
 
-/** `rim_width(asked-wheel@front-left)` is that of the part, wherever it is. */
+/** `wheel.rim_width(asked-wheel@front-left)` is that of the part, wherever it is. */
 const placeless = (id: string): string => id.replace(/@[^,)]*/g, '');
 
 /** What can hurt somebody first. */

@@ -226,11 +226,14 @@ describe('a judgement', () => {
       expect(on(asked(vehicle), short(11)).verdict).toBe('no');
       expect(on(asked(vehicle), short(10))).toMatchObject({ verdict: 'cant_tell', otherwise: 'no' });
     }
-    const said = { 'rim_width(asked-wheel@front-left)': { origin: { kind: 'stated' }, from: [] } };
-    const numbers = [{ id: 'rim_width(asked-wheel@front-left)' }] as never;
+    const said = { 'wheel.rim_width(asked-wheel@front-left)': { origin: { kind: 'stated' }, from: [] } };
+    const numbers = [{ id: 'wheel.rim_width(asked-wheel@front-left)' }] as never;
     const rim = checked([finding({ verdict: 'conflict', numbers })], 'conflict', { values: said });
     expect(on(asked('assumed'), rim).verdict).toBe('no');
-    expect(on(asked('assumed', { standIns: ['rim_width(asked-wheel)'] }), rim)).toMatchObject({ verdict: 'cant_tell', otherwise: 'no' });
+    expect(on(asked('assumed', { standIns: ['wheel.rim_width(asked-wheel)'] }), rim)).toMatchObject({
+      verdict: 'cant_tell',
+      otherwise: 'no',
+    });
   });
   it('names what stays open after the work as what decides', () => {
     const open = finding({ id: 'open', verdict: 'close', margin: { value: 1, unit: 'mm', plus_minus: 3 } as never });

@@ -329,8 +329,8 @@ function readWheelsBySetting(line: Line, notes: Notes, stock: Stock): void {
     true,
     'rim width as stock',
   );
-  notes.standIns.add('rim_width(asked-wheel)');
-  if (diameter === undefined) notes.standIns.add('rim_diameter(asked-wheel)');
+  notes.standIns.add('wheel.rim_width(asked-wheel)');
+  if (diameter === undefined) notes.standIns.add('wheel.rim_diameter(asked-wheel)');
   const fit = hubFitOf(line);
   line.use(...fit.items);
   putWheel({ diameter: diameter ?? stock.rimDiameter, width: stock.rimWidth, setting, at: 'all', fit }, joined(items), notes);

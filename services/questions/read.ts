@@ -49,7 +49,7 @@ export interface Question {
   readonly keeps?: readonly string[];
   /** Of the planned parts that are of the catalogue, by the id they have there. */
   readonly kinds?: ReadonlyMap<string, string>;
-  /** Values of planned parts that were left out and are taken as the class has them, `rim_width(asked-wheel)`. */
+  /** Values of planned parts that were left out and are taken as the class has them, `wheel.rim_width(asked-wheel)`. */
   readonly standIns?: readonly string[];
   /** What to mind of parts that are to come off. */
   readonly cautions?: readonly string[];

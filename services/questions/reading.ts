@@ -54,7 +54,7 @@ export class Notes {
   readonly needs: Needed[] = [];
   /** Kinds of part that are said to stay as they came. */
   readonly keeps = new Set<string>();
-  /** Values that were left out of a planned part and are taken as the class has them, `rim_width(asked-wheel)`. */
+  /** Values that were left out of a planned part and are taken as the class has them, `wheel.rim_width(asked-wheel)`. */
   readonly standIns = new Set<string>();
   /** Rules that answer what is asked by its name. */
   readonly asked = new Set<string>();
