@@ -46,7 +46,7 @@ interface Input {
   /** By what part of what it leaves open each given slot below it is moved there. */
   readonly given: { readonly down: ReadonlyMap<number, number>; readonly up: ReadonlyMap<number, number> };
   readonly doubt: Band['doubt'];
-  /** Its own band by root sum of squares, as parts of its whole one; 1 for what was given. */
+  /** Its own band by root sum of squares, as parts of its whole one; 1 for what was given, less for what a model has folded together. */
   readonly spread: { readonly down: number; readonly up: number; readonly nearLinear: boolean };
 }
 
@@ -175,12 +175,12 @@ export class Bands {
         for (const slot of group) this.#values.lean(slot, at);
       };
       const all = (at: At): Map<number, number> => new Map(group.map((slot) => [slot, at]));
-      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }], spread: GIVEN_SPREAD };
+      const share = Math.max(...group.map((slot) => this.#values.rssShareOf(slot)));
+      const spread = { down: share, up: share, nearLinear: true };
+      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }], spread };
     });
   }
 }
-
-const GIVEN_SPREAD = { down: 1, up: 1, nearLinear: true } as const;
 
 /** A value with all that is below it, or only what its own statement or model leaves open. */
 interface Item {
@@ -245,14 +245,28 @@ function endOf(probe: Probe, singles: readonly Single[], nominal: number, better
   const climbed = loose.slice(0, MOST_CLIMBED);
   const starts = climbed.length > 0 ? [pointed, putAll(pointed, loose, 1), putAll(pointed, loose, -1)] : [];
   const found = starts.map((start) => climb(probe, start, climbed, better));
+  const turned = settle(probe, found, reached, climbed, better);
   const beyond = doubts.slice(MOST_CLIMBED).reduce((sum, { doubt }) => sum + doubt, 0);
   const sum = nominal + alone.reduce((total, by) => total + by, 0);
   const wide = [sum, reached.value + beyond, reached.value - beyond].map((value) => ({ value, ends: pointed }));
   const still = { value: nominal, ends: singles.map(() => 0) };
-  const corner = [still, ...byItself(singles, better), reached, ...found, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
+  const corner = [still, ...byItself(singles, better), reached, ...found, ...turned, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
     better(b.value, a.value) ? b : a,
   );
   return bendsIn(singles, nominal, better).reduce((at, i) => between(probe, at, i, better), corner);
+}
+
+/** What was climbed may have turned the others about: each that is better at its other end goes there, and those that meddle are climbed once more. */
+function settle(probe: Probe, found: readonly Found[], reached: Found, climbed: readonly number[], better: Better): readonly Found[] {
+  const top = found.reduce<Found>((a, b) => (better(b.value, a.value) ? b : a), reached);
+  if (top === reached) return [];
+  const turned = top.ends.reduce<Found>((at, end, i) => {
+    if (end === 0 || climbed.includes(i)) return at;
+    const ends = putAll(at.ends, [i], -end);
+    const value = probe.at(ends);
+    return better(value, at.value) ? { value, ends } : at;
+  }, top);
+  return turned === top ? [] : [climb(probe, turned.ends, climbed, better)];
 }
 
 /** By how much what lies between an input's ends must promise to be better, as a part of all that the inputs do alone. */
