@@ -152,7 +152,7 @@ describe('the band by root sum of squares', () => {
     expect(half(sums.band('all'))).toEqual([expect.closeTo(2 * 13, 9), 1]);
   });
 
-  it('takes what a model has folded together by its own, and the worst case takes all of it', () => {
+  it('takes what a model has folded together by its own, and tells how much further all of it would go', () => {
     const { band } = graph(
       { a: [10, 3], b: [7, 1] },
       {
@@ -163,9 +163,11 @@ describe('the band by root sum of squares', () => {
         gap: (ask) => ask.value('drawn') - ask.value('b'),
       },
     );
-    expect(ends(band('drawn'))).toEqual([-5, 25]);
+    expect(ends(band('drawn'))).toEqual([3, 17]);
+    expect(band('drawn').folded).toBeCloseTo(8, 9);
     expect(half(band('drawn'))).toEqual([expect.closeTo(2 * 5, 9), 1]);
-    expect(ends(band('gap'))).toEqual([3 - 16, 3 + 16]);
+    expect(ends(band('gap'))).toEqual([3 - 8, 3 + 8]);
+    expect(band('gap').folded).toBeCloseTo(8, 9);
     expect(half(band('gap'))).toEqual([expect.closeTo(2 * Math.hypot(5, 1), 9), 1]);
   });
 });

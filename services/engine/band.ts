@@ -24,6 +24,8 @@ export interface Band {
   readonly best: ReadonlyMap<number, number>;
   /** How much of the band each input causes, largest first; shares add up to 1. */
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
+  /** By how much further either end is, to first order, with all that models have folded by root sum of squares at its worst at once. */
+  readonly folded: number;
 }
 
 /**
@@ -46,7 +48,7 @@ interface Input {
   /** By what part of what it leaves open each given slot below it is moved there. */
   readonly given: { readonly down: ReadonlyMap<number, number>; readonly up: ReadonlyMap<number, number> };
   readonly doubt: Band['doubt'];
-  /** Its own band by root sum of squares, as parts of its whole one; 1 for what was given, less for what a model has folded together. */
+  /** Its own band by root sum of squares, as parts of its whole one; 1 for what was given. */
   readonly spread: { readonly down: number; readonly up: number; readonly nearLinear: boolean };
 }
 
@@ -97,12 +99,16 @@ export class Bands {
         worst: new Map(),
         best: new Map(),
         doubt,
+        folded: 0,
       };
     const low = endOf(probe, singles, nominal, (a, b) => a < b);
     const high = endOf(probe, singles, nominal, (a, b) => a > b);
     probe.rest();
     const rss = rssOf(inputs, singles, nominal, low.value, high.value);
-    return { nominal, low: low.value, high: high.value, rss, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends), doubt };
+    const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - down), 0);
+    const folded = doubt.reduce((sum, { slot, share }) => sum + (share * swing * (this.#values.timesAtWorst(slot) - 1)) / 2, 0);
+    const ends = { low: low.value, high: high.value, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends) };
+    return { nominal, ...ends, rss, doubt, folded: Number.isFinite(folded) ? folded : 0 };
   }
 
   /** Opens what shares an input with something else, until nothing does; what is left shut is moved as one. */
@@ -175,12 +181,12 @@ export class Bands {
         for (const slot of group) this.#values.lean(slot, at);
       };
       const all = (at: At): Map<number, number> => new Map(group.map((slot) => [slot, at]));
-      const share = Math.max(...group.map((slot) => this.#values.rssShareOf(slot)));
-      const spread = { down: share, up: share, nearLinear: true };
-      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }], spread };
+      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }], spread: GIVEN_SPREAD };
     });
   }
 }
+
+const GIVEN_SPREAD = { down: 1, up: 1, nearLinear: true } as const;
 
 /** A value with all that is below it, or only what its own statement or model leaves open. */
 interface Item {

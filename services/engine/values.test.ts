@@ -63,8 +63,8 @@ describe('what a model folds in', () => {
     const values = folding();
     const x = values.slot('x', []);
     expect(values.read(x)).toBe(11);
-    expect(values.toleranceOf(x)).toBeCloseTo(2 * (0.3 + 0.4), 12);
-    expect(values.toleranceOf(x) * values.rssShareOf(x)).toBeCloseTo(2 * Math.hypot(0.3, 0.4), 12);
+    expect(values.toleranceOf(x)).toBeCloseTo(2 * Math.hypot(0.3, 0.4), 12);
+    expect(values.toleranceOf(x) * values.timesAtWorst(x)).toBeCloseTo(2 * (0.3 + 0.4), 12);
     expect(values.givensOf([x]).map((slot) => values.node(slot).name)).toEqual(['x', 'c']);
     expect(values.givensOf([x], { folded: true }).map((slot) => values.node(slot).name)).toEqual(['x', 'a', 'b', 'c']);
   });
@@ -80,8 +80,8 @@ describe('what a model folds in', () => {
     ]);
     const x = values.slot('x', []);
     values.read(x);
-    expect(values.toleranceOf(x)).toBeCloseTo(0.7, 12);
-    expect(values.toleranceOf(x) * values.rssShareOf(x)).toBeCloseTo(0.5, 12);
+    expect(values.toleranceOf(x)).toBeCloseTo(0.5, 12);
+    expect(values.toleranceOf(x) * values.timesAtWorst(x)).toBeCloseTo(0.7, 12);
   });
 
   it('is moved all the same where it is asked for as a value too', () => {

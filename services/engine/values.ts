@@ -428,13 +428,13 @@ export class Values {
   /** Half-width of what a slot's own statement leaves open; 0 for what is exact. A computed value has only its model's. */
   toleranceOf(slot: number): number {
     const { chosen, modelError } = this.node(slot);
-    return chosen === 'computed' ? modelError.worst : (chosen?.plusMinus ?? 0);
+    return chosen === 'computed' ? modelError.rss : (chosen?.plusMinus ?? 0);
   }
 
-  /** What part of that half-width it is by root sum of squares: less than all where a model has folded many tolerances into it. */
-  rssShareOf(slot: number): number {
+  /** How many times that half-width it is with all at its worst at once: more than once where a model has folded many tolerances into it. */
+  timesAtWorst(slot: number): number {
     const { chosen, modelError } = this.node(slot);
-    return chosen === 'computed' && modelError.rss < modelError.worst ? modelError.rss / modelError.worst : 1;
+    return chosen === 'computed' && modelError.rss < modelError.worst ? modelError.worst / modelError.rss : 1;
   }
 
   /** Half-widths of a value: its own statement's, or of all that is below a computed one, at a slope of one. */
@@ -445,9 +445,9 @@ export class Values {
       given
         .filter((each) => !tools.has(each))
         .flatMap((each) => {
-          const worst = this.toleranceOf(each);
+          const rss = this.toleranceOf(each);
           const shared = this.sharedBy(each)?.plusMinus ?? 0;
-          return [{ worst, rss: worst * this.rssShareOf(each) }, bothWays(Math.abs(shared))];
+          return [{ worst: rss * this.timesAtWorst(each), rss }, bothWays(Math.abs(shared))];
         }),
     );
   }

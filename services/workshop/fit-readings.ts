@@ -199,7 +199,7 @@ function observe(read: readonly (Reading & { readonly world: VehicleWorld })[]):
 
 function solve(observed: readonly Observed[], parameters: readonly Parameter[], { at, by }: Slopes): Fit {
   const lean = (u: readonly number[]): void => {
-    for (const [i, places] of parameters.entries()) for (const { world, slot } of places) world.values.lean(slot, (u[i] ?? 0) * world.values.rssShareOf(slot));
+    for (const [i, places] of parameters.entries()) for (const { world, slot } of places) world.values.lean(slot, u[i] ?? 0);
   };
   const fit = fitBounded(parameters.length + by.length, observed, (u) => {
     lean(u);

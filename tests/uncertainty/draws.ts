@@ -76,8 +76,7 @@ export function draw(
   const of = open.map((slot) => index.get(values.statementOf(slot)) as number);
   for (let k = 0; k < draws; k++) {
     const at = statements.map(() => spread(random));
-    // What a model has folded together is within its half-width by root sum of squares as often as each tolerance is kept to.
-    open.forEach((slot, i) => values.lean(slot, (at[of[i] as number] as number) * (spread === within ? 1 : values.rssShareOf(slot))));
+    open.forEach((slot, i) => values.lean(slot, at[of[i] as number] as number));
     margins.forEach(({ ask }, i) => seen(i, ask()));
   }
   for (const slot of open) values.lean(slot, 0);
