@@ -4,7 +4,7 @@ import { and, eq, inArray, or, sql } from 'drizzle-orm';
 import type { CataloguePart, CatalogueVehicle } from '../services/vehicle/request.ts';
 import { Conflict } from './conflict.ts';
 import { rowsOf, type Tables } from './open.ts';
-import { findPage, type Page, type PageQuery, pageOf, paging, type Search } from './pages.ts';
+import { findAll, findPage, type Page, type PageQuery, pageOf, paging, type Search, type Sought } from './pages.ts';
 import { catalogue } from './schema.ts';
 
 export type Noun = 'vehicle' | 'part';
@@ -69,6 +69,20 @@ async function searchEntries<T>(tables: Tables, noun: Noun, query: EntryQuery, h
     .limit(limit);
   return pageOf(rows, query.limit, ({ document }) => document as T);
 }
+
+/** One of several searches, among vehicles or parts. */
+export interface SoughtEntry extends Sought {
+  readonly noun: Noun;
+}
+
+/** For each search the current versions it finds, as many as it asks for. */
+export const searchCatalogue = (tables: Tables, sought: readonly SoughtEntry[]): Promise<Entry[][]> =>
+  findAll(tables, sought, {
+    words: catalogue.words,
+    select: (rank, place, where, { noun, limit }) => sql`
+      select ${place}::int as place, ${rank} as rank, ${catalogue.document} as item from ${catalogue}
+      where ${and(eq(catalogue.noun, noun), sql`${catalogue.current}`, where)} order by 2 desc, ${catalogue.id} limit ${limit}`,
+  });
 
 export interface Put {
   /** Ids that are new. */

@@ -19,7 +19,7 @@ import {
   measureBuild,
   reviseBuild,
 } from './builds.ts';
-import { getEntry, listEntries, type NewEntry, putEntries } from './catalogue.ts';
+import { getEntry, listEntries, type NewEntry, putEntries, searchCatalogue } from './catalogue.ts';
 import { Conflict } from './conflict.ts';
 import { forgetOldReplies, KeyReused, once, type Reply } from './once.ts';
 import { type Database, isAway, openDatabase, rowsOf, type Where } from './open.ts';
@@ -143,6 +143,14 @@ describe.each(databases)('%s', (_, where) => {
       }
       expect(await search('_')).toEqual([]);
       expect(await search('Old')).toEqual([]);
+      // Many at once find what each finds by itself.
+      const several = ['skelbeck rope', 'skelbek', '0% ro', 'sklebeck', 'hallrgi', '_', 'Old', 'rope hallr'];
+      const sought = several.map((words) => ({ noun: 'part' as const, search: words, limit: 3 }));
+      const atOnce = (await searchCatalogue(database.tables, sought)).map((found) => found.map(({ id }) => id).sort());
+      const alone = await Promise.all(several.map(async (words) => (await search(words)).slice(0, 3).sort()));
+      expect(atOnce).toEqual(alone);
+      expect(await searchCatalogue(database.tables, [{ noun: 'vehicle', search: 'skelbeck rope', limit: 3 }])).toEqual([[]]);
+      expect(await searchCatalogue(database.tables, [])).toEqual([]);
     });
 
     it('adds all or none', async () => {

@@ -199,10 +199,11 @@ export const commitBuilds = (
     const last = builds.at(-1)?.first ?? mine.from;
     await moveOn(inside, mine, { atRow: last, counts });
     if (answers.length > 0)
-      await inside
-        .insert(sheetAnswers)
-        .values(answers.map((answer) => ({ job: mine.id, ...answer })))
-        .onConflictDoNothing();
+      await inside.execute(sql`
+        insert into sheet_answers (job, hash, verdict, cells)
+        select ${mine.id}, a.hash, a.verdict, a.cells
+        from jsonb_to_recordset(${JSON.stringify(answers)}::jsonb) as a(hash text, verdict text, cells text)
+        on conflict do nothing`);
     const list = JSON.stringify(builds.map(({ first, answer }) => ({ first, answer })));
     const written = gathered
       ? await inside.execute(sql`

@@ -298,7 +298,7 @@ describe.each(clients)('asking %s', (_, client) => {
   it('answers a question in words, with a build that is checked as it is', { timeout: 120_000 }, async () => {
     const fettle = client();
     const { verdict, answer, build } = await fettle.ask('33x12.50R15 on 17x8.5 -10');
-    expect([verdict, answer]).toEqual(['no', expect.stringMatching(/^No: /)]);
+    expect([verdict, answer]).toEqual(['no', expect.stringMatching(/^No[,:] /)]);
     expectTypeOf(build).toEqualTypeOf<CheckRequest | null>();
     if (build) expect((await fettle.check(build)).verdict).toBe('conflict');
     await expect(fettle.ask({ text: 'x', length: 0 })).rejects.toMatchObject({ code: 'REQUEST_INVALID' });

@@ -1050,8 +1050,10 @@ export interface components {
         LoadItem: {
             name: string;
             mass: string;
-            /** @description Towards the rear; negative is ahead of the front axle. */
-            behind_front_axle: string;
+            /** @description Towards the rear; negative is ahead of the front axle. This or `behind_rear_axle` says where it is. */
+            behind_front_axle?: string;
+            /** @description Towards the rear; negative is ahead of the rear axle. */
+            behind_rear_axle?: string;
             /** @description Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`. */
             height?: string;
         };
@@ -1462,7 +1464,7 @@ export interface components {
             text: string;
             /** @description Which vehicle, where the text does not say: a name, an id or a class, or a vehicle as a check takes it. It wins over the text. */
             vehicle?: string | components["schemas"]["VehicleInput"];
-            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 60 as text or 66 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
+            /** @description Most characters (UTF-16 units) of the answer; 500 when left out. No answer about a build has fewer than 55 as text or 61 as markdown: less is refused before anything is checked, and so is what does not hold the assumptions of the reading. */
             length?: number;
             /**
              * @description `text` when left out.
@@ -1643,6 +1645,28 @@ export interface components {
                     share: number;
                 }[];
             };
+            /** @description Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true. */
+            settled_by?: {
+                /** @description Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it. */
+                readings: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                }[];
+                /** @description Half-width of the margin that is left once all that can be read of it is. */
+                leaves: components["schemas"]["Amount"] | null;
+                /** @description What most of that is of: read as exactly as its tool reads, or by nobody. */
+                remains: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                    can_be_read: boolean;
+                }[];
+                /** @description The chance that all of it settles the finding. */
+                chance: number;
+            };
             /** @description Values it rests on of which what was said cannot all be true: it is settled when they are read again. */
             contested?: string[];
             missing: string[];
@@ -1818,6 +1842,15 @@ export interface components {
             /** @description Those of the list that all of it stands in for. */
             instead_of: number[];
         };
+        /** @description A reading that was given. */
+        TakenReading: {
+            ids: string[];
+            quantity: string;
+            title: string;
+            subject: string;
+            settled: string[];
+            open: string[];
+        };
         /** @description The list of what to measure as a whole. */
         Measuring: {
             /** @description Of the whole list. */
@@ -1835,6 +1868,8 @@ export interface components {
             /** @description Findings not known that can be told with the whole list. */
             tells: string[];
             leaves_open: string[];
+            /** @description What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given. */
+            taken: components["schemas"]["TakenReading"][];
         };
         /** @description How the defaults of the class were made to agree with the readings. */
         Fit: {
@@ -3045,6 +3080,8 @@ export interface components {
                     verdict: components["schemas"]["Verdict"];
                 }[];
             }[];
+            /** @description Findings open as before, at the value with most of them: the planned parts do not change them, and no verdict counts them. */
+            as_before: number;
             checked: {
                 /** @description Every value the vehicle was checked at. */
                 values: {
@@ -5664,6 +5701,15 @@ export interface operations {
             };
             /** @description Default Response */
             400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Default Response */
+            409: {
                 headers: {
                     [name: string]: unknown;
                 };

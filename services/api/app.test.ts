@@ -137,6 +137,7 @@ describe('POST /v1/checks', () => {
     const busy = await testApp({ checks: failingWith('Task queue is at limit') });
     const response = await busy.inject({ method: 'POST', url: '/v1/checks', payload: EXAMPLE_REQUEST });
     expect([response.statusCode, response.json().code, response.headers['retry-after']]).toEqual([503, 'UNAVAILABLE', '1']);
+    expect(response.json().detail).toContain('Try again in 1 s.');
     await busy.close();
   });
 

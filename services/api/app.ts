@@ -16,7 +16,7 @@ import type { Library } from '../engine/index.ts';
 import type { Times } from '../jobs/sheet-queue.ts';
 import { readBody } from './bodies.ts';
 import type { CheckRunner } from './checks.ts';
-import { ApiError, type ErrorCode } from './errors.ts';
+import { ApiError, type ErrorCode, unavailable } from './errors.ts';
 import { ANYONE, type Caller, callerOf, type Key, routeOf } from './keys.ts';
 import { ANSWER_WITHIN_MS, limitRate } from './limits.ts';
 import { measureRequests } from './metrics.ts';
@@ -252,8 +252,8 @@ function knownError(error: Error & { code?: string }): ApiError | undefined {
   if (error instanceof ApiError) return error;
   const own = OWN_CODES[error.code ?? ''];
   if (own) return new ApiError(own);
-  if (error.code === 'FST_ERR_HANDLER_TIMEOUT') return new ApiError('UNAVAILABLE', 'The answer took too long.', [], { 'retry-after': '5' });
-  return isAway(error) ? new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' }) : undefined;
+  if (error.code === 'FST_ERR_HANDLER_TIMEOUT') return unavailable('The answer took too long.', 5);
+  return isAway(error) ? unavailable('The database does not answer.', 2) : undefined;
 }
 
 function answerProblems(app: FastifyInstance): void {

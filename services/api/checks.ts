@@ -5,7 +5,7 @@ import { Piscina } from 'piscina';
 import type { Catalogue, CheckRequest, WhatIfRequest } from '../vehicle/index.ts';
 import type { Checked, Checker, Planned, PlanRequest, SheetForm, WhatIfChecked } from '../workshop/index.ts';
 import { planSheet } from '../workshop/index.ts';
-import { ApiError } from './errors.ts';
+import { unavailable } from './errors.ts';
 import { ANSWER_WITHIN_MS } from './limits.ts';
 
 export interface CheckRunner {
@@ -29,6 +29,8 @@ type Asked =
   | { readonly ask: 'what-if'; readonly request: WhatIfRequest; readonly catalogue: Catalogue }
   | { readonly ask: 'plan'; readonly request: PlanRequest; readonly catalogue: Catalogue; readonly form?: SheetForm };
 
+/** Of a worker; else its heap grows with the machine's memory, as long as there is garbage to lie about. */
+const MOST_HEAP_MB = 1024;
 const LONGEST_QUEUE = 200;
 /** Beyond it whoever asked has been answered that it takes too long: the work would be for nobody, and everyone behind it late. */
 const LONGEST_WAIT_MS = ANSWER_WITHIN_MS;
@@ -45,6 +47,7 @@ export function pooledRunner(rulesFolder: string, threads = CHECK_THREADS, longe
     minThreads: 1,
     maxThreads: threads,
     maxQueue: LONGEST_QUEUE,
+    resourceLimits: { maxOldGenerationSizeMb: MOST_HEAP_MB },
   });
   const run = (asked: Asked) => pool.run({ ...asked, until: Date.now() + longestWaitMs } satisfies CheckJob);
   return {
@@ -73,7 +76,6 @@ export const runCheck = (checks: CheckRunner, request: CheckRequest, catalogue: 
 /** A queue of checks that is full or too slow is no failure: it asks the caller to come back. */
 export const orBusy = <T>(asked: Promise<T>): Promise<T> =>
   asked.catch((error: unknown) => {
-    if (error instanceof Error && /queue/i.test(error.message))
-      throw new ApiError('UNAVAILABLE', 'Too many checks are waiting.', [], { 'retry-after': '1' });
+    if (error instanceof Error && /queue/i.test(error.message)) throw unavailable('Too many checks are waiting.', 1);
     throw error;
   });

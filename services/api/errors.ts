@@ -161,3 +161,7 @@ export class ApiError extends Error {
     };
   }
 }
+
+/** What cannot be answered now, and after how many seconds it may be sent again: said in words and in the header alike. */
+export const unavailable = (what: string, seconds: number): ApiError =>
+  new ApiError('UNAVAILABLE', `${what} Try again in ${seconds} s.`, [], { 'retry-after': String(seconds) });

@@ -31,8 +31,12 @@ describe('a question', { timeout: 180_000 }, () => {
       'no',
       /^No: no stated work clears it with the part asked about\. Decides: tyre and wheel have one rim diameter: margin -48\.8 mm/,
     ],
-    ['4500 lb winch on a merowdale gyll', 'no', /^No: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/],
-    ['ghyll, 17x9 -18', 'no', /^No: .* the wheel stands no further out .* It takes another: .* offset of at least/],
+    [
+      '4500 lb winch on a merowdale gyll',
+      'no',
+      /^No, by common practice: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/,
+    ],
+    ['ghyll, 17x9 -18', 'no', /^No, by common practice: .* the wheel stands no further out .* It takes another: .* of ET -4 or more/],
     ['3000 lb in the bed of a Merrowdale Ghyll', 'no', /^No: /],
     ['midsize truck, 1500 kg in the bed', 'no', /^No, not on that class: /],
     ['1500 kg in the bed', 'cant_tell', /^Can't tell yet: no vehicle I know was named; on the class taken it would be a no\./],
@@ -124,43 +128,44 @@ describe('an answer', { timeout: 180_000 }, () => {
       expect([refused.statusCode, refused.json().code, refused.json().faults[0].pointer]).toEqual([422, 'LENGTH_TOO_SMALL', '/length']);
       return Number(/at least (\d+)/.exec(refused.json().detail)?.[1]);
     };
-    // Of any answer, of one to this question, and of the answer that it comes to.
-    const [any, read] = [await told(20), await told(60)];
+    // Of an answer to this question, whatever it comes to, and of what it comes to.
+    const read = await told(20);
     const least = await told(read);
-    expect([any, read > any, least > read]).toEqual([60, true, true]);
+    expect([read > 55, least > read]).toEqual([true, true]);
     expect((await post({ text: TEXT, length: least - 1 })).statusCode).toBe(422);
     let before = '';
     for (const length of [least, least + 60, 500, 4000]) {
       const { answer } = await ask(TEXT, { length });
       expect(answer.length).toBeLessThanOrEqual(length);
-      expect(answer).toMatch(/^No: .*Assumed: .*driver.*Mind: .*recovery/);
+      expect(answer).toMatch(/^No, .*Assumed: .*driver.*Mind: .*recovery/);
       expect(answer.length).toBeGreaterThanOrEqual(before.length);
       before = answer;
     }
     expect((await ask(TEXT, { length: least })).answer).toHaveLength(least);
   });
 
-  it('of a length that cannot do is refused before anything is checked or looked up', async () => {
+  it('of a length that cannot do is refused before anything is checked, at once with what this question takes', async () => {
     const never = () => {
       throw new Error('it was asked');
     };
-    const desk = { library: checker.library, lexicon: loadLexicon(), checks: { run: never } } as unknown as Desk;
-    const lookups = { lookup: demoLookup({ vehicles: [], parts: [] }), searchVehicles: async () => [], searchParts: async () => [] };
-    const least = async (length: number, format: 'text' | 'markdown', more: object = {}): Promise<number> => {
-      const error = await answerQuestion({ text: TEXT, length, format }, { ...desk, ...more }).catch((thrown) => thrown);
+    const lookups = { lookup: demoLookup({ vehicles: [], parts: [] }), search: async () => [] };
+    const desk = { library: checker.library, lexicon: loadLexicon(), checks: { run: never }, ...lookups } as unknown as Desk;
+    const least = async (length: number, format: 'text' | 'markdown', text = TEXT): Promise<number> => {
+      const error = await answerQuestion({ text, length, format }, desk).catch((thrown) => thrown);
       expect(error).toMatchObject({ code: 'LENGTH_TOO_SMALL', faults: [{ pointer: '/length', help: expect.stringMatching(/^send \d+/) }] });
       return Number(/at least (\d+)/.exec(error.message)?.[1]);
     };
-    // `Yes: clear as it is. This is no approval: local law decides.`, counted by hand; in markdown two stars twice and a dash.
-    expect([await least(59, 'text'), await least(65, 'markdown')]).toEqual([60, 66]);
-    expect(await least(60, 'text', lookups)).toBeGreaterThan(60);
-    await expect(answerQuestion({ text: TEXT, length: 4000 }, { ...desk, ...lookups })).rejects.toThrow('it was asked');
+    // `Can't tell yet. This is no approval: local law decides.`, counted by hand; in markdown two stars twice and a dash.
+    expect([await least(54, 'text', 'hello'), await least(60, 'markdown', 'hello')]).toEqual([55, 61]);
+    const read = await least(10, 'text');
+    expect([read > 55, await least(read - 1, 'text')]).toEqual([true, read]);
+    await expect(answerQuestion({ text: TEXT, length: read }, desk)).rejects.toThrow('it was asked');
   });
 
   it('in markdown is lines with the verdict in bold, and no text of it is markup', async () => {
     const { answer } = await ask(TEXT, { format: 'markdown', length: 2000 });
     const [head, ...lines] = answer.split('\n');
-    expect(head).toMatch(/^\*\*No: .*\*\*$/);
+    expect(head).toMatch(/^\*\*No, by common practice: .*\*\*$/);
     for (const line of lines) expect(line).toMatch(/^- [A-Z]/);
     expect(answer.replace(/^\*\*|\*\*(?=\n)|^- /gm, '')).not.toMatch(/(?<!\\)[*_[\]`<>~|#]/);
   });

@@ -15,6 +15,7 @@ import {
   nearnessIn,
   plainText,
   type Question,
+  type Run,
   readQuestion,
   textOf,
 } from '../questions/index.ts';
@@ -35,33 +36,33 @@ export interface Desk {
   readonly lexicon: Lexicon;
   readonly lookup: Lookup;
   readonly checks: CheckRunner;
-  /** Entries whose names are like the words, the nearest first. */
-  searchVehicles(words: string): Promise<readonly NamedVehicle[]>;
-  searchParts(words: string): Promise<readonly NamedPart[]>;
+  /** For each search the entries whose names are like its words; all of them at once, since each look-up costs more than what it finds. */
+  search(sought: readonly SoughtName[]): Promise<readonly (readonly NamedEntry[])[]>;
 }
 
-/** However many names a paste has, so many are looked up. */
-const MOST_SEARCHES = 12;
+export interface SoughtName {
+  readonly noun: 'vehicle' | 'part';
+  readonly words: string;
+}
+/** Of the one or the other, as was sought. */
+export type NamedEntry = NamedVehicle | NamedPart;
+
+/** However many names a paste has, so many searches are made for vehicles, and as many for parts. */
+const MOST_SEARCHES = 16;
 /** An answer of a few hundred characters tells one or two. */
 export const MOST_MEASURES = 6;
 const LEAST_WORD = 4;
-/** Ways in which a run is looked up among parts. */
-const MOST_TRIED = 4;
 
 export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered> {
   const { text, length = USUAL_LENGTH, format = 'text' } = asked;
-  // What no answer can do without is known before anything is looked up, and what this one cannot before anything is checked.
-  if (length < leastLength(format)) throw tooSmall(length, leastLength(format), 'any');
   const vehicle = await givenVehicle(asked.vehicle, desk);
-  const named = vehicle ? new Map<string, readonly NamedVehicle[]>() : await searchNames(text, desk);
+  const names = await searchNames(text, vehicle ? ['part'] : ['vehicle', 'part'], desk);
   const parts = await partsNamed(text, desk);
-  const likely = await searchParts(text, desk);
   const question = readQuestion(
     {
       text,
       parts,
-      found: (run) => named.get(textOf(run)) ?? [],
-      foundParts: (run) => likely.get(textOf(run)) ?? [],
+      ...names,
       ...(vehicle && { vehicle, ...(await classOf(vehicle, desk)) }),
       ...(asked.units && { units: asked.units }),
       ...(asked.jurisdictions && { jurisdictions: asked.jurisdictions }),
@@ -69,11 +70,12 @@ export async function answerQuestion(asked: Asked, desk: Desk): Promise<Answered
     desk.lexicon,
     desk.library,
   );
-  const least = question.build ? leastLength(format, question) : 0;
-  if (length < least) throw tooSmall(length, least, 'read');
+  // What it cannot do without is known before anything is checked.
+  const least = leastLength(format, question.build ? question : undefined);
+  if (length < least) throw tooSmall(length, least, question.build ? 'read' : 'any');
   const answer = question.build && (await check(question.build, desk));
   const judged: Judged = answer
-    ? judge(question, answer, new Set(desk.lexicon.words.swaps))
+    ? judge(question, answer, desk.lexicon.words)
     : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
   const measure = nearestFirst(answer?.measure ?? [], judged.controlling);
   const made = compose({ question, judged, ...(answer && { answer: { ...answer, measure } }), ...desk, format, length });
@@ -115,8 +117,7 @@ async function givenVehicle(given: Asked['vehicle'], desk: Desk): Promise<Vehicl
   if (desk.library.classes.has(given)) return { from: 'inline', class: given };
   const [exact] = await desk.lookup.vehicles([{ id: given }]);
   if (exact) return { from: 'catalogue', vehicle: exact.id };
-  const named = await searchNames(given, desk);
-  const read = readQuestion({ text: given, found: (run) => named.get(textOf(run)) ?? [] }, desk.lexicon, desk.library);
+  const read = readQuestion({ text: given, ...(await searchNames(given, ['vehicle'], desk)) }, desk.lexicon, desk.library);
   if (read.vehicleInput && read.vehicle !== 'assumed') return read.vehicleInput;
   throw new ApiError('BUILD_INVALID', undefined, [await unknownVehicle(given, desk)]);
 }
@@ -137,40 +138,32 @@ async function unknownVehicle(given: string, { lookup, library }: Desk): Promise
   };
 }
 
-/** Vehicles for each run of words that nothing else explains: by all of them, and where that finds nothing by each. */
-async function searchNames(text: string, { lexicon, searchVehicles }: Desk): Promise<Map<string, readonly NamedVehicle[]>> {
-  const found = new Map<string, readonly NamedVehicle[]>();
-  let left = MOST_SEARCHES;
-  for (const run of namesIn(text, lexicon)) {
-    const words = textOf(run);
-    for (const tried of [words, ...run.words.map(({ word }) => word).filter(({ length }) => length >= LEAST_WORD)]) {
-      if (left-- <= 0) return found;
-      const vehicles = await searchVehicles(tried);
-      if (vehicles.length > 0) found.set(words, vehicles);
-      if (vehicles.length > 0) break;
-    }
-  }
-  return found;
+interface Names {
+  found(run: Run): readonly NamedVehicle[];
+  foundParts(run: Run): readonly NamedPart[];
 }
 
-/** Parts for each run of words that nothing else explains: by what stands beside it, and by itself. */
-async function searchParts(text: string, { lexicon, searchParts: search }: Desk): Promise<Map<string, readonly NamedPart[]>> {
+/** What the catalogue has for each run of words that nothing else explains: like all of them, like each, and of parts like what stands beside them. */
+async function searchNames(text: string, nouns: readonly SoughtName['noun'][], { lexicon, search }: Desk): Promise<Names> {
   const plain = plainText(text);
-  const found = new Map<string, readonly NamedPart[]>();
-  for (const run of namesIn(text, lexicon)) {
-    const { start, end } = clauseAround(plain, run);
-    const tried = [
-      ...new Set([
-        plain.slice(start, end).trim(),
-        textOf(run),
-        ...run.words.map(({ word }) => word).filter(({ length }) => length >= LEAST_WORD),
-      ]),
-    ];
-    const hits = new Map<string, NamedPart>();
-    for (const words of tried.slice(0, MOST_TRIED)) for (const part of await search(words)) hits.set(part.id, part);
-    found.set(textOf(run), [...hits.values()]);
-  }
-  return found;
+  const runs = namesIn(text, lexicon);
+  const sought = nouns.flatMap((noun) => {
+    const words = new Set(runs.flatMap((run) => triedOf(run, noun, plain)));
+    return [...words].slice(0, MOST_SEARCHES).map((each) => ({ noun, words: each }));
+  });
+  const found = sought.length === 0 ? [] : await search(sought);
+  const known = new Map(sought.map(({ noun, words }, i) => [`${noun} ${words}`, found[i] ?? []]));
+  const of = (noun: SoughtName['noun'], run: Run): readonly NamedEntry[] => {
+    const hits = triedOf(run, noun, plain).flatMap((words) => known.get(`${noun} ${words}`) ?? []);
+    return [...new Map(hits.map((entry) => [entry.id, entry])).values()];
+  };
+  return { found: (run) => of('vehicle', run), foundParts: (run) => of('part', run) as readonly NamedPart[] };
+}
+
+function triedOf(run: Run, noun: SoughtName['noun'], plain: string): string[] {
+  const { start, end } = clauseAround(plain, run);
+  const words = run.words.map(({ word }) => word).filter(({ length }) => length >= LEAST_WORD);
+  return [...new Set([textOf(run), ...words, ...(noun === 'part' ? [plain.slice(start, end).trim()] : [])])].filter((each) => each !== '');
 }
 
 const partsNamed = async (text: string, { lookup }: Desk): Promise<readonly NamedPart[]> => {

@@ -70,6 +70,7 @@ describe('a small sheet', () => {
       'conflicts',
       'next measurement',
       'row fault',
+      'remarks',
     ]);
     const two = rows[2]?.cells as string[];
     expect(Number(two[6])).toBeLessThan(0);
@@ -85,7 +86,8 @@ describe('a small sheet', () => {
     expect(Number(two[14])).toBe(bold.values['current_added']?.value);
     expect(two[15]).toMatch(/^\d+: .*The tyre clears the cab mount/);
     expect(rows[3]?.cells[4]).toBe('not checked');
-    expect(rows[3]?.cells.at(-1)).toContain('there is no vehicle `nosuch`');
+    expect(rows[3]?.cells[17]).toContain('there is no vehicle `nosuch`');
+    expect(two[18]).toBe('not read: Notes; nobody was said to ride in it: the driver alone was counted');
     expect(asked.at(-1)).toMatchObject({ vehicle: { from: 'catalogue', vehicle: 'merrowdale-ghyll' }, units: 'metric' });
   });
 
@@ -148,6 +150,25 @@ describe('a small sheet', () => {
     expect(both.map(({ statusCode }) => statusCode)).toEqual([200, 200]);
     expect(both[1]?.body).toBe(both[0]?.body);
     expect(both[0]?.body).not.toContain('not reached yet');
+  });
+
+  it('says of a build that has the name of another which one, and leaves headings that stand there again alone', async () => {
+    const { body } = await send('build,vehicle,people\nOne,merrowdale-ghyll,2\nbuild,vehicle,people\nONE,merrowdale-ghyll,4\n');
+    const rows = await rowsOf(body);
+    expect(rows[2]?.cells).toEqual(['build', 'vehicle', 'people']);
+    expect(rows[3]?.cells[3]).toBe(modest.verdict);
+    expect(rows[3]?.cells.at(-1)).toMatch(/^the same build name as row 2/);
+    expect(rows[1]?.cells.at(-1)).not.toContain('same build name');
+  });
+
+  it('that was cancelled and is sent again with its key is not given as if it were whole', async () => {
+    const headers = { ...CSV, 'idempotency-key': 'cancelled', prefer: 'respond-async' };
+    const sheet = `build,vehicle,people\n${Array.from({ length: 30 }, (_, i) => `c${i},merrowdale-ghyll,${i % 9}`).join('\n')}\n`;
+    const { id } = (await send(sheet, '', headers)).json();
+    await app.inject({ method: 'POST', url: `/v1/sheets/${id}/cancel`, headers: key } as never);
+    expect((await get(`/v1/sheets/${id}`)).json().state).toBe('cancelled');
+    const again = await send(sheet, '', { ...CSV, 'idempotency-key': 'cancelled' });
+    expect([again.statusCode, again.json().code]).toEqual([409, 'SHEET_NOT_DONE']);
   });
 
   it('that names no vehicle takes the one it is asked with', async () => {
@@ -270,6 +291,17 @@ describe('cells', () => {
     expect((await cell('verdict', build)).headers['content-type']).toBe('text/plain; charset=utf-8');
   });
 
+  it('may be called as their columns are in a sheet', async () => {
+    const build = `token=${token}&vehicle=merrowdale-ghyll&winch=hallrigg-winch-36`;
+    for (const [column, name] of [
+      ['next-measurement', 'measure'],
+      ['controlling%20item', 'item'],
+      ['added_mass_front', 'mass-front'],
+    ] as const)
+      expect((await cell(column, build)).body).toBe((await cell(name, build)).body);
+    expect((await cell('next-measurement', build)).body).not.toContain('ERROR');
+  });
+
   it('of one build are one check, and have an etag', async () => {
     const before = asked.length;
     const build = `token=${token}&vehicle=merrowdale-ghyll&people=4`;
@@ -299,6 +331,9 @@ describe('cells', () => {
     ['verdict', 'vehicle=merrowdale-ghyll&units=roman', 'ERROR: units: `roman`'],
     ['verdict', 'build=nosuch', 'ERROR: build: there is no build `nosuch`'],
     ['weight', 'vehicle=merrowdale-ghyll', 'ERROR: there is no cell `weight`'],
+    ['weight', 'vehicle=merrowdale-ghyll', 'there are verdict, item, margin, margin-tolerance, margin-unit, hours,'],
+    ['mass-front', `vehicle=merrowdale-ghyll&accessories=a;${'%20'.repeat(1000)};b`, 'ERROR: accessories: longer than 1000 characters'],
+    ['verdict', 'vehicle=merrowdale-ghyll&tyres_i_want=37x13.50R17', 'ERROR: there is no parameter `tyres_i_want`; did you mean `tyre`?'],
   ])('%s of %s says what is wrong, in the cell', async (what, query, says) => {
     const response = await cell(what, `token=${token}&${query}`);
     expect([response.statusCode, response.body]).toEqual([200, expect.stringContaining(says)]);

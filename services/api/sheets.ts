@@ -1,4 +1,5 @@
 /** Sheets as the service takes them: the queue that works them off, with the catalogue and the checks behind it. */
+import { LRUCache } from 'lru-cache';
 import type { SheetJob } from '../../db/sheet-jobs.ts';
 import { type JobColumns, openKept } from '../jobs/sheet-files.ts';
 import { type SheetQueue, sheetQueue, type Times } from '../jobs/sheet-queue.ts';
@@ -6,15 +7,17 @@ import { HEADINGS_FILE } from '../paths.ts';
 import { reportOf } from '../sheets/columns.ts';
 import { readHeadings } from '../sheets/headings.ts';
 import type { RowReader } from '../sheets/row-request.ts';
+import type { CheckRequest } from '../vehicle/index.ts';
 import type { Checked } from '../workshop/index.ts';
 import type { AppParts } from './app.ts';
-import { entriesFor } from './catalogue.ts';
+import { entriesFor, type Lookup } from './catalogue.ts';
 import { CHECK_THREADS, runCheck } from './checks.ts';
 import { ApiError } from './errors.ts';
 import { storedNames } from './names.ts';
 import { storedLookup } from './stored-catalogue.ts';
 
 const BUSY_MS = 250;
+const VERSIONS_REMEMBERED = 500;
 /** A row tells the next one. */
 export const READINGS_A_ROW = 1;
 
@@ -38,6 +41,7 @@ export function sheetsOf({ database, library, checks, times, onError }: Needed):
     database,
     tables,
     reader,
+    versions: () => versionsIn(library.hash, lookup),
     // As many at once as there are workers: requests in between wait for one check, not for the sheet.
     threads: CHECK_THREADS,
     check: async (request) => {
@@ -49,6 +53,18 @@ export function sheetsOf({ database, library, checks, times, onError }: Needed):
     ...(onError && { onError }),
   });
   return { queue, reader };
+}
+
+/** What the rules and the entries that a request names are at, as far as a run knows: it asks for each set of names once. */
+function versionsIn(rules: string, lookup: Lookup): (request: CheckRequest) => Promise<string> {
+  const known = new LRUCache<string, Promise<string>>({ max: VERSIONS_REMEMBERED });
+  return ({ vehicle, parts = [] }) => {
+    const named = [vehicle, ...parts].map((one) => (one.from === 'inline' ? '' : 'vehicle' in one ? one.vehicle : one.part));
+    const key = JSON.stringify(named);
+    const found = known.get(key) ?? entriesFor({ vehicle, parts }, lookup).then(({ hash }) => `${rules} ${hash}`);
+    known.set(key, found);
+    return found;
+  };
 }
 
 /** Requests come first: a full queue of checks is waited for. A check that fails costs its row, not the sheet. */

@@ -67,6 +67,7 @@ function faultOf(issue: Issue, schema: z.ZodType, input: unknown): RequestFault[
 
 /** The form that a value of the right type has not. */
 function wrongHelp(issue: Issue): string {
+  if (issue.path.at(-1) === 'behind_rear_axle') return 'leave out one of `behind_front_axle` and `behind_rear_axle`';
   if (issue.code === 'invalid_format' && issue.format === 'date') return 'write it as year, month and day: 2026-10-03';
   if (issue.code === 'too_big') return `it is at most ${issue.maximum}${lengthOf(issue.origin)}`;
   if (issue.code === 'too_small') return `it is at least ${issue.minimum}${lengthOf(issue.origin)}`;
@@ -124,6 +125,7 @@ const UNITS: Readonly<Record<string, readonly string[]>> = {
   top_speed: ['mph', 'km/h'],
   mass: ['lb', 'kg'],
   behind_front_axle: ['in', 'mm'],
+  behind_rear_axle: ['in', 'mm'],
   height: ['in', 'mm'],
 };
 
@@ -169,7 +171,8 @@ const EXAMPLES: ReadonlyMap<string, string> = new Map([
   ['/load/items/*', ITEM],
   ['/load/items/*/name', '"tool chest"'],
   ['/load/items/*/mass', '"40 kg"'],
-  ['/load/items/*/behind_front_axle', '"3.2 m"; negative is ahead of the front axle'],
+  ['/load/items/*/behind_front_axle', '"3.2 m"; negative is ahead of the front axle; or "behind_rear_axle": "0.1 m"'],
+  ['/load/items/*/behind_rear_axle', '"0.1 m"; negative is ahead of the rear axle'],
   ['/use', '{ "top_speed": "110 km/h" }'],
 ]);
 

@@ -36,5 +36,10 @@ describe('a what-if over HTTP', () => {
     expect([refused.statusCode, refused.json().code]).toEqual([422, 'BUILD_INVALID']);
     expect(refused.json().faults.map(({ pointer }: { pointer: string }) => pointer)).toEqual(['/vary/to']);
     expect((await ask({ quantity: 'height', by: '1 mm' })).statusCode).toBe(400);
+    // The word for the part is none of a quantity: what can be said of such a part is offered.
+    const [fault] = (await ask({ quantity: 'lift', of: 'front', from: '0 mm', to: '90 mm' })).json().faults;
+    expect([fault.pointer, fault.code]).toEqual(['/vary/quantity', 'QUANTITY_UNKNOWN']);
+    expect(fault.help).toMatch(/`height` of a `body_lift`/);
+    expect(fault.help).toMatch(/`height_added`.* of a `front_coilover` or a `front_spring` or a `rear_spring`/);
   });
 });

@@ -49,8 +49,7 @@ async function main(args: readonly string[]): Promise<number> {
   const desk = { library, lexicon: loadLexicon(), lookup: demoLookup(demo), checks: inlineRunner(createChecker(library)) };
   const answered = await answerQuestion(question.data, {
     ...desk,
-    searchVehicles: async () => demo.vehicles,
-    searchParts: async () => demo.parts,
+    search: async (sought) => sought.map(({ noun }) => (noun === 'vehicle' ? demo.vehicles : demo.parts)),
   });
   process.stdout.write(values.json ? answerBytes(answered) : `${answered.answer}\n`);
   return EXIT[answered.verdict];

@@ -78,7 +78,7 @@ describe('check', { timeout: 180_000 }, () => {
   });
 
   it.each([
-    ['nothing.yaml', undefined, 'cannot be read'],
+    ['nothing.yaml', undefined, 'is not there'],
     ['typo.yaml', 'vehicel: { from: inline, class: x }', 'did you mean `vehicle`?'],
     ['twice.json', '{"vehicle": 1, "vehicle": 2}', 'is here twice'],
     ['class.yaml', 'vehicle: { from: inline, class: midsize }', 'there is no class'],

@@ -103,6 +103,27 @@ describe('what to measure next', () => {
     expect(counted(true)).toBe(bold.measure.length);
   });
 
+  it('says of each what it would settle, and what it narrows alone', () => {
+    const text = printAnswer(bare, 'bare', { all: true }).replace(/\s+/g, ' ');
+    const narrows = bare.measure.filter(({ would_narrow }) => would_narrow.length > 0);
+    expect(narrows.length).toBeGreaterThan(5);
+    const titles = new Map(bare.findings.map(({ id, title }) => [id, title]));
+    for (const { would_narrow } of narrows) expect(text).toContain(titles.get(would_narrow[0] as string));
+    const count = (what: RegExp): number => text.match(what)?.length ?? 0;
+    expect(count(/Would narrow(?: alone)?: /g)).toBe(narrows.length);
+    expect(count(/Would narrow alone: /g)).toBe(narrows.filter(({ would_settle }) => would_settle.length === 0).length);
+  });
+
+  it('comes, when all is asked for, after what was read so far and what that settled', () => {
+    const lines = section(printAnswer(bold, 'bold', { all: true }), 'Read so far:')
+      .join(' ')
+      .split(/ +- /)
+      .slice(1);
+    expect(lines.length).toBe(bold.measuring.taken.length);
+    expect(lines.find((line) => line.startsWith('Gap to the tyre, as it stands [Cab mount'))?.replace(/\s+/g, ' ')).toMatch(/: settled /);
+    expect(printAnswer(bold, 'bold')).not.toContain('Read so far');
+  });
+
   it('names for a tolerance nothing of the vehicle that nobody can read', () => {
     const tolerances = [...bold.measure, ...bare.measure].filter(({ why }) => why.startsWith('its tolerance'));
     expect(tolerances.length).toBeGreaterThan(10);

@@ -5,6 +5,7 @@ import { alternativeTexts } from './print-alternatives.ts';
 
 const WIDTH = 100;
 const MOST_MEASURES = 8;
+const MOST_NARROWED = 3;
 
 export interface PrintOptions {
   /** The whole list of what to measure. */
@@ -211,6 +212,22 @@ function cautions({ findings, work: { steps } }: Answer): string {
 
 /** All that safety hangs on and is missing leads the list; of the rest, the first few. All of them are told by position. */
 function measures(answer: Answer, all: boolean): string {
+  return [all ? takenText(answer) : '', toMeasure(answer, all)].filter((part) => part !== '').join('\n');
+}
+
+/** Of each reading that was given, what it settled, and what rests on it and is open. */
+function takenText({ measuring, findings }: Answer): string {
+  const titles = new Map(findings.map(({ id, title }) => [id, title]));
+  const verdicts = new Map(findings.map(({ id, title, verdict }) => [id, `${title} (${verdict})`]));
+  const told = measuring.taken.map(({ title, subject, settled, open }) => {
+    const did = settled.length === 0 ? 'settled nothing that would be open without it' : `settled ${namedFew(settled, verdicts)}`;
+    const still = open.length === 0 ? '' : `; still open: ${namedFew(open, titles)}`;
+    return wrap(`- ${title} [${subject}]: ${did}${still}`, '  ');
+  });
+  return told.length === 0 ? '' : `\nRead so far:\n${told.join('\n')}`;
+}
+
+function toMeasure(answer: Answer, all: boolean): string {
   const { measure, measuring, findings } = answer;
   if (measure.length === 0) return '';
   const safety = new Set(findings.filter(({ verdict, hazard }) => verdict === 'unknown' && hazard === 'safety').map(({ id }) => id));
@@ -254,8 +271,8 @@ function byPosition(answer: Answer): string[] {
   return [...groups, ...sets];
 }
 
-const reading = (each: ToMeasure, { values }: Answer): string[] => [
-  measureText(each, `${each.order}.`),
+const reading = (each: ToMeasure, { values, findings }: Answer): string[] => [
+  measureText(each, `${each.order}.`, new Map(findings.map(({ id, title }) => [id, title]))),
   `       ${readingLine(each, values)}`,
 ];
 
@@ -265,17 +282,25 @@ const STATES: Readonly<Record<ToMeasure['state'], string>> = {
   'planned-parts-on': 'with the planned parts on',
 };
 
-function measureText(each: ToMeasure, mark: string): string {
-  const { title, subject, state, how, tool, suspension, steering, minutes, why, would_settle, would_tell } = each;
+function measureText(each: ToMeasure, mark: string, titles: ReadonlyMap<string, string>): string {
+  const { title, subject, state, how, tool, suspension, steering, minutes, why, would_settle, would_tell, would_narrow } = each;
   const position = [suspension, steering].filter(Boolean).join(', ');
   const details = [tool, position, minutes === undefined ? '' : `${minutes} min`].filter((detail) => detail !== '' && detail !== 'none');
   const settles = would_settle.map(({ title: what, chance }) => `${what} (${Math.round(100 * chance)} in 100)`);
   const effect = [
     would_tell.length === 0 ? '' : ` Lets ${would_tell.length} ${would_tell.length === 1 ? 'finding' : 'findings'} be told.`,
     settles.length === 0 ? '' : ` Would settle: ${[...new Set(settles)].join('; ')}.`,
+    would_narrow.length === 0 ? '' : ` Would narrow${settles.length === 0 ? ' alone' : ''}: ${namedFew(would_narrow, titles)}.`,
   ].join('');
   const told = `${mark} ${title} [${subject}], ${STATES[state]}: ${how}${details.length > 0 ? ` (${details.join('; ')})` : ''}. Why: ${why}.${effect}`;
   return wrap(told, '  ');
+}
+
+/** Findings by their titles, each once; the first few, and how many more. */
+function namedFew(ids: readonly string[], titles: ReadonlyMap<string, string>): string {
+  const named = [...new Set(ids.map((id) => titles.get(id) ?? id))];
+  const more = named.length - MOST_NARROWED;
+  return more > 1 ? `${named.slice(0, MOST_NARROWED).join('; ')}; and ${more} more` : named.join('; ');
 }
 
 /** The reading to send, but for its number. Parts of one input are read together, by the name they share. */

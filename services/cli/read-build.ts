@@ -31,13 +31,23 @@ function readForm(
   let text: string;
   try {
     text = readFileSync(file, 'utf8');
-  } catch {
-    return refused('FILE_UNREADABLE', `\`${file}\` cannot be read`, 'name a JSON or YAML file with a build in it');
+  } catch (error) {
+    return refused('FILE_UNREADABLE', `\`${file}\` ${whyUnread(error)}`, 'name a JSON or YAML file with a build in it');
   }
   const value = file.endsWith('.json') ? readJson(text) : readYaml(text);
   if (!value.ok) return value;
   const parsed = form.safeParse(value.value, { reportInput: true });
   return parsed.success ? { ok: true, request: parsed.data } : { ok: false, faults: faultsOf(parsed.error.issues, form, value.value) };
+}
+
+/** Why the system would not give a file, as people say it. */
+export function whyUnread(error: unknown): string {
+  const why: Readonly<Record<string, string>> = {
+    ENOENT: `is not there (looked for from ${process.cwd()})`,
+    EISDIR: 'is a folder',
+    EACCES: 'may not be read by who runs this',
+  };
+  return why[(error as { code?: string }).code ?? ''] ?? 'cannot be read';
 }
 
 type Value = { readonly ok: true; readonly value: unknown } | Refused;

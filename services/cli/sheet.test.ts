@@ -38,7 +38,7 @@ describe('a sheet from a file', { timeout: 180_000 }, () => {
 
   it.each([
     [[], 'usage'],
-    [['nowhere.csv'], 'cannot be read'],
+    [['nowhere.csv'], 'is not there'],
     [[file, '--units', 'roman'], 'usage'],
   ])('%j ends with 2 and says why', async (args, why) => {
     const { code, err } = await run('sheet', ...args);

@@ -20,6 +20,7 @@ import { inspect, openSheet } from '../sheets/open-sheet.ts';
 import { SheetRefused } from '../sheets/table.ts';
 import { loadRules } from '../workshop/index.ts';
 import { runCommand } from './command.ts';
+import { whyUnread } from './read-build.ts';
 
 const BAD_INPUT = 2;
 const USAGE = 'usage: npm run -s sheet -- FILE [--to FILE] [--units metric|us] [--rows build|part] [--sheet NAME] [--vehicle ID]';
@@ -79,7 +80,9 @@ async function main(args: readonly string[]): Promise<number> {
     return 0;
   } catch (error) {
     if (!(error instanceof SheetRefused) && (error as NodeJS.ErrnoException).code !== 'ENOENT') throw error;
-    console.error(error instanceof SheetRefused ? `${asked.file}: ${error.message}\n  ${error.help}` : `\`${asked.file}\` cannot be read`);
+    console.error(
+      error instanceof SheetRefused ? `${asked.file}: ${error.message}\n  ${error.help}` : `\`${asked.file}\` ${whyUnread(error)}`,
+    );
     return BAD_INPUT;
   } finally {
     await checks.close();

@@ -216,12 +216,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     entry?.done();
     if (signature) attributes.set(name, { ...signature, ...(standing !== undefined && { default: standing }) });
   }
-  const typical = new Map(
-    fields.entries('typical').flatMap(([name, { value }]) => {
-      const read = value.is === 'text' ? readQuantity(value, undefined, report) : undefined;
-      return read ? [[name, read] as const] : [];
-    }),
-  );
+  const typical = readTypical(fields, 'typical', report);
   // Calls of works are read once there are works.
   fields.node('fitting');
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
@@ -241,6 +236,26 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     attributes,
     span: fields.span,
   };
+}
+
+/** Usual values of attributes, each in a unit of its own. */
+const readTypical = (fields: Fields, key: string, report: Report): Kind['typical'] =>
+  new Map(
+    fields.entries(key).flatMap(([name, { value }]) => {
+      const read = value.is === 'text' ? readQuantity(value, undefined, report) : undefined;
+      return read ? [[name, read] as const] : [];
+    }),
+  );
+
+/** Those of a class, by kind of part. */
+function readTypicalByKind(fields: Fields, kinds: ReadonlyMap<string, Kind>, report: Report): ClassDefaults['typical'] {
+  const ofKinds = fields.fields('typical');
+  const found = fields.entries('typical').map(([kind, { key }]) => {
+    if (!kinds.has(kind)) report.add('RULE_UNKNOWN_NAME', key, `there is no kind \`${kind}\``, suggest(kind, kinds.keys()));
+    return [kind, ofKinds ? readTypical(ofKinds, kind, report) : new Map()] as const;
+  });
+  ofKinds?.done();
+  return new Map(found);
 }
 
 function readRaises(fields: Fields | undefined): Kind['raises'] {
@@ -283,12 +298,13 @@ export function readClass(
     if (!quantity) report.add('RULE_UNKNOWN_NAME', key, `there is no quantity \`${name}\``, suggest(name, quantities.keys()));
     else values.set(name, readByPlace(value, { name, key }, quantity, point, places, report));
   }
+  const typical = readTypicalByKind(fields, kinds, report);
   const positions = fields.list('positions').flatMap((node) => readPosition(node, kinds, places, report));
   const fitted = fields.list('fitted').flatMap((node) => readFitted(node, kinds, places, report));
   fields.done();
   return id === undefined
     ? undefined
-    : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, positions, fitted, span: fields.span };
+    : { id, title: title?.text ?? id, ...(note !== undefined && { note }), values, typical, positions, fitted, span: fields.span };
 }
 
 type PlaceNames = ReadonlyMap<string, 'vehicle' | 'axle' | 'corner'>;

@@ -31,7 +31,7 @@ import {
   standingOn,
 } from './planning.ts';
 import { readRule } from './rule-file.ts';
-import type { Source } from './source.ts';
+import type { Source, Span } from './source.ts';
 import type {
   ClassDefaults,
   Frame,
@@ -159,6 +159,8 @@ class Loader {
     const classes = this.#each<ClassDefaults>('classes', (fields, { name }) =>
       readClass(fields, name, kinds, quantities, this.#places, report),
     );
+    for (const { typical, span } of classes.values())
+      for (const [kind, of] of typical) if (kinds.has(kind)) this.#checkTypical(of, kind, span, kinds, quantities);
     const jurisdictions = this.#each<Jurisdiction>('jurisdictions', (fields, { name }) =>
       readJurisdiction(fields, name, kinds, references, report),
     );
@@ -273,21 +275,32 @@ class Loader {
         );
       if (ringAmong(kind.id, (id) => parentOf(kinds, id)))
         this.#report.add('RULE_CYCLE', kind.span, `\`${kind.id}\` is a kind of itself`, 'break the ring of `is:`');
-      const attributes = allAttributes(kinds, kind.id);
-      for (const [name, { dimension }] of kind.typical) {
-        const type = attributes.get(name)?.type ?? quantities.get(name)?.type;
-        if (type?.is !== 'number' || type.dimension !== dimension)
-          this.#report.add(
-            'RULE_DIMENSION',
-            kind.span,
-            `the typical \`${name}\` of \`${kind.id}\` is not what that is`,
-            type ? 'give it in a unit of its own' : suggest(name, attributes.keys()),
-          );
-      }
+      this.#checkTypical(kind.typical, kind.id, kind.span, kinds, quantities);
       const named = [kind.frame, kind.bridgesTo, kind.raises?.frame, kind.raises?.against].filter((frame) => frame !== undefined);
       for (const frame of named)
         if (!frames.has(frame))
           this.#report.add('RULE_UNKNOWN_NAME', kind.span, `there is no frame \`${frame}\``, suggest(frame, frames.keys()));
+    }
+  }
+
+  /** Usual values of a kind of part, its own or a class's, are of what such a part has. */
+  #checkTypical(
+    typical: Kind['typical'],
+    kind: string,
+    span: Span,
+    kinds: ReadonlyMap<string, Kind>,
+    quantities: ReadonlyMap<string, Quantity>,
+  ): void {
+    const attributes = allAttributes(kinds, kind);
+    for (const [name, { dimension }] of typical) {
+      const type = attributes.get(name)?.type ?? quantities.get(name)?.type;
+      if (type?.is !== 'number' || type.dimension !== dimension)
+        this.#report.add(
+          'RULE_DIMENSION',
+          span,
+          `the typical \`${name}\` of \`${kind}\` is not what that is`,
+          type ? 'give it in a unit of its own' : suggest(name, attributes.keys()),
+        );
     }
   }
 

@@ -394,6 +394,8 @@ export interface ClassDefaults {
   readonly note?: string;
   /** By quantity, then by place (`vehicle` for one value); texts as written, readable as the quantity's type. */
   readonly values: ReadonlyMap<string, ReadonlyMap<string, string>>;
+  /** What is typical of kinds of part on such a vehicle, where that is not so of all; SI. */
+  readonly typical: ReadonlyMap<string, Kind['typical']>;
   readonly positions: readonly { readonly kind: string; readonly at: string }[];
   readonly fitted: readonly ClassPart[];
   readonly span: Span;

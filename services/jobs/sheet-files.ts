@@ -10,7 +10,7 @@ import type { Tables } from '../../db/open.ts';
 import { getSheetJob, rowOutcomes, type SheetJob, sheetBytes } from '../../db/sheet-jobs.ts';
 import { addedHeadings, type Columns } from '../sheets/columns.ts';
 import { openSheet } from '../sheets/open-sheet.ts';
-import { faultCells, furtherCells, leftAloneCells } from '../sheets/row-answer.ts';
+import { faultCells, furtherCells, leftAloneCells, remarkedCells } from '../sheets/row-answer.ts';
 import type { RowFault } from '../sheets/row-request.ts';
 import { type AddedCell, MOST_BYTES, SheetRefused, type TableReader } from '../sheets/table.ts';
 import { NOT_CHECKED } from './sheet-run.ts';
@@ -120,11 +120,10 @@ function outcomesOf(tables: Tables, job: string): (n: number) => Promise<Outcome
 }
 
 function cellsOf({ row, first, faults, verdict, cells }: Outcome): readonly AddedCell[] {
-  if (faults !== null) {
-    const all = JSON.parse(faults) as RowFault[];
-    return all.some(({ leftAlone }) => leftAlone) ? leftAloneCells() : faultCells(all);
-  }
+  const all = faults === null ? [] : (JSON.parse(faults) as RowFault[]);
+  if (all.some(({ leftAlone }) => leftAlone)) return leftAloneCells(all);
+  if (all.some(({ remark }) => !remark)) return faultCells(all);
   if (cells === null)
     return faultCells([], row === first ? 'a further row of this build has a fault' : `not checked: row ${first} is of the same build`);
-  return row === first ? (JSON.parse(cells) as AddedCell[]) : furtherCells(verdict ?? NOT_CHECKED, first);
+  return row === first ? remarkedCells(JSON.parse(cells) as AddedCell[], all) : furtherCells(verdict ?? NOT_CHECKED, first);
 }

@@ -21,7 +21,7 @@ import {
   type SheetJob,
 } from '../../db/sheet-jobs.ts';
 import type { Columns } from '../sheets/columns.ts';
-import { isBuildRow, isTotals } from '../sheets/open-sheet.ts';
+import { isBuildRow, isNote, isTotals } from '../sheets/open-sheet.ts';
 import { answerCells } from '../sheets/row-answer.ts';
 import { type Asking, type ReadBuild, type RowFault, type RowReader, readBuild } from '../sheets/row-request.ts';
 import type { TableReader, TableRow } from '../sheets/table.ts';
@@ -33,6 +33,8 @@ export interface SheetRunParts {
   /** A new one for each run: it remembers what it found in the catalogue. */
   readonly reader: () => RowReader;
   readonly check: (request: CheckRequest) => Promise<Checked>;
+  /** What else than the request an answer hangs on, as it is now: rules, and the entries it names. A new one for each run. */
+  readonly versions?: () => (request: CheckRequest) => Promise<string>;
   /** Checks under way at once. */
   readonly threads: number;
 }
@@ -45,13 +47,13 @@ export interface Run {
   readonly stop: () => boolean;
 }
 
-/** Builds read and looked up together. */
-const BUILDS_A_CHUNK = 200;
+/** Builds read and looked up together: few enough to be gone before the collector takes them for lasting, so that it is not they who grow the heap. */
+const BUILDS_A_CHUNK = 100;
 /** Rows are committed at least so often, so that little is done again and progress is seen. */
 const COMMIT_MS = 1500;
-const COMMIT_BUILDS = 500;
+const COMMIT_BUILDS = 200;
 /** Hashes whose answers are known to be kept; beyond them the database is asked. */
-const REMEMBERED = 5000;
+const REMEMBERED = 500;
 export const MOST_ROWS_A_BUILD = 200;
 
 /** Says whether the job is over. Throws `JobLost` when it was cancelled or taken over. */
@@ -78,6 +80,7 @@ class SheetRun {
   readonly #columns: Columns;
   readonly #asking: Asking;
   readonly #reader: RowReader;
+  readonly #versionOf: (request: CheckRequest) => Promise<string>;
   readonly #verdicts = new LRUCache<string, string>({ max: REMEMBERED });
   #at: number;
   #counts: Record<string, number>;
@@ -90,6 +93,7 @@ class SheetRun {
     this.#parts = parts;
     this.#run = run;
     this.#reader = parts.reader();
+    this.#versionOf = parts.versions?.() ?? (async () => '');
     this.#columns = (run.job.columns as { readonly found: Columns }).found;
     this.#asking = run.job.asked as unknown as Asking;
     this.#at = run.job.atRow;
@@ -131,12 +135,20 @@ class SheetRun {
   /** Rows that are builds, from where the job is. */
   async *#plain(): AsyncGenerator<Build, void, undefined> {
     for await (const row of this.#run.table.rows())
-      if (row.n > this.#at && isBuildRow(row, this.#columns)) yield { first: row.n, rows: [row], faults: this.#totals(row) };
+      if (row.n > this.#at && isBuildRow(row, this.#columns))
+        yield { first: row.n, rows: [row], faults: [...this.#aside(row), ...this.#repeated(row)] };
   }
 
-  #totals(row: TableRow): RowFault[] {
-    if (!isTotals(row, this.#reader.headings)) return [];
-    return [{ row: row.n, message: 'taken for a row of totals', help: 'leave it as it is', leftAlone: true }];
+  #repeated({ n }: TableRow): RowFault[] {
+    const first = this.#columns.repeats?.[n];
+    return first === undefined ? [] : [remarkOf(n, `the same build name as row ${first}`)];
+  }
+
+  #aside(row: TableRow): RowFault[] {
+    const { headings } = this.#reader;
+    const taken = isTotals(row, headings) ? 'row of totals' : isNote(row, headings) ? 'note' : undefined;
+    if (taken === undefined) return [];
+    return [{ row: row.n, message: `taken for a ${taken}, and for no build`, help: 'leave it as it is', leftAlone: true }];
   }
 
   async #gather(): Promise<boolean> {
@@ -177,7 +189,7 @@ class SheetRun {
             help: 'name builds apart',
           });
         const [row] = rows;
-        if (row && rows.length === 1) faults.push(...this.#totals({ n: row.row, cells: JSON.parse(row.cells) as string[] }));
+        if (row && rows.length === 1) faults.push(...this.#aside({ n: row.row, cells: JSON.parse(row.cells) as string[] }));
         if (faults.length === 0 && rows[0]?.build === null)
           faults.push({ row: first, message: 'the row does not say of which build it is', help: 'fill in the column of the build' });
         yield { first, rows: rows.map(({ row, cells }) => ({ n: row, cells: JSON.parse(cells) as string[] })), faults };
@@ -189,20 +201,31 @@ class SheetRun {
   /** Reads the builds, checks those that are new on all threads, and takes them in their order. */
   async #work(builds: readonly Build[]): Promise<void> {
     const read = await this.#readAll(builds);
-    const hashes = read.map(({ request }) => request && hashOf(request));
+    const hashes = await Promise.all(read.map(async ({ request }) => request && hashOf(request, await this.#versionOf(request))));
     await this.#remember(hashes.filter((hash) => hash !== undefined));
     const pending = new Map<string, () => Promise<Checked>>();
     for (const [i, hash] of hashes.entries())
       if (hash !== undefined && !this.#verdicts.has(hash) && !pending.has(hash))
         pending.set(hash, () => this.#parts.check((read[i] as ReadBuild).request as CheckRequest));
     const asked = inTurn(pending, this.#parts.threads, this.#stop);
+    await this.#patiently(this.#takeAll(builds, read, hashes, asked));
+  }
+
+  async #takeAll(
+    builds: readonly Build[],
+    read: readonly ReadBuild[],
+    hashes: readonly (string | undefined)[],
+    asked: ReadonlyMap<string, Promise<Checked | undefined>>,
+  ): Promise<void> {
     for (const [i, { first, faults }] of builds.entries()) {
-      const { faults: unread, locate } = read[i] as ReadBuild;
+      const { faults: unread, remarks, locate } = read[i] as ReadBuild;
       const hash = hashes[i];
       const alone = faults.filter(({ leftAlone }) => leftAlone);
-      const all = alone.length > 0 ? alone : [...faults, ...unread];
-      const outcome = all.length > 0 || hash === undefined ? faulty(all) : await this.#outcome(hash, asked, locate);
-      if (outcome === undefined) return;
+      const all = alone.length > 0 ? alone : [...faults.filter(({ remark }) => !remark), ...unread];
+      const found = all.length > 0 || hash === undefined ? faulty(all) : await this.#outcome(hash, asked, locate);
+      if (found === undefined) return;
+      const told = [...faults.filter(({ remark }) => remark), ...remarks.map((message) => remarkOf(first, message))];
+      const outcome = found.answer === null ? found : { ...found, faults: told };
       this.#take(first, outcome);
       if (this.#builds.length >= COMMIT_BUILDS || performance.now() - this.#committed > COMMIT_MS) await this.#commit();
       if (this.#stop()) return;
@@ -232,7 +255,7 @@ class SheetRun {
     const known = this.#verdicts.get(hash);
     const checking = asked.get(hash);
     if (!checking) return known === undefined ? faulty([]) : { answer: hash, verdict: known, faults: [] };
-    const checked = await this.#patiently(checking);
+    const checked = await checking;
     if (checked === undefined) return undefined;
     if (!checked.ok) return faulty(checked.faults.map(locate));
     const { verdict } = checked.answer;
@@ -277,10 +300,16 @@ class SheetRun {
 /** Not one of the four verdicts: nothing was checked. */
 export const NOT_CHECKED = 'not_checked';
 
+const remarkOf = (row: number, message: string): RowFault => ({ row, message, help: '', remark: true });
+
 const faulty = (faults: readonly RowFault[]): Outcome => ({ answer: null, verdict: NOT_CHECKED, faults });
 
-/** The same build asked the same way, however its cells were written. */
-const hashOf = (request: CheckRequest): string => createHash('sha256').update(JSON.stringify(request)).digest('base64url').slice(0, 32);
+/** The same build asked the same way of the same rules and catalogue, however its cells were written. */
+const hashOf = (request: CheckRequest, version: string): string =>
+  createHash('sha256')
+    .update(JSON.stringify([request, version]))
+    .digest('base64url')
+    .slice(0, 32);
 
 /** Starts works in their order, so many at once; after a stop the rest are not begun. */
 function inTurn<T>(

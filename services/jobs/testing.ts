@@ -16,6 +16,7 @@ export const plainAnswer = ({ load }: CheckRequest): Checked =>
     ok: true,
     answer: {
       verdict: 'clear',
+      checked: { as_before: 0 },
       findings: [],
       measure: [],
       work: { steps: [], hours: { low: load?.occupants ?? 0, likely: load?.occupants ?? 0, high: load?.occupants ?? 0, unit: 'h' } },
@@ -35,6 +36,7 @@ export interface TestSheets {
   readonly checked: CheckRequest[];
   readonly errors: unknown[];
   add(text: string): Promise<SheetJob>;
+  addFile(path: string): Promise<SheetJob>;
   result(job: SheetJob): Promise<string>;
   bytes(job: SheetJob): AsyncIterable<Uint8Array>;
 }
@@ -46,11 +48,13 @@ export function testSheets(
     times,
     keepsChecked = true,
     opens,
+    versions,
   }: {
     check?: (request: CheckRequest) => Promise<Checked>;
     times?: Partial<Times>;
     keepsChecked?: boolean;
     opens?: (job: string) => Promise<TableReader>;
+    versions?: () => (request: CheckRequest) => Promise<string>;
   } = {},
 ): TestSheets {
   const { tables } = database;
@@ -68,31 +72,33 @@ export function testSheets(
     open: opens ?? ((job) => openKept(tables, job)),
     onError: (error) => errors.push(error),
     ...(times && { times }),
+    ...(versions && { versions }),
   });
+  const addFile = async (file: string): Promise<SheetJob> => {
+    const table = await openSheet(file);
+    const found = await inspect(table, headings, undefined);
+    return createSheetJob(
+      tables,
+      {
+        name: 'test',
+        form: table.form,
+        asked: { units: 'metric' },
+        columns: { found: found.columns, width: found.width },
+        rows: found.rows,
+        gathered: found.columns.rows !== 'part',
+        once: null,
+        request: '',
+        key: 'test',
+      },
+      piecesOf(file),
+    );
+  };
   return {
     queue,
     checked,
     errors,
-    add: async (text) => {
-      const file = fileOf(text);
-      const table = await openSheet(file);
-      const found = await inspect(table, headings, undefined);
-      return createSheetJob(
-        tables,
-        {
-          name: 'test',
-          form: table.form,
-          asked: { units: 'metric' },
-          columns: { found: found.columns, width: found.width },
-          rows: found.rows,
-          gathered: found.columns.rows !== 'part',
-          once: null,
-          request: '',
-          key: 'test',
-        },
-        piecesOf(file),
-      );
-    },
+    add: (text) => addFile(fileOf(text)),
+    addFile,
     bytes: (job) => answeredSheet(tables, job),
     result: async (job) => (await bytesOf(answeredSheet(tables, job))).toString(),
   };

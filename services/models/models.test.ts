@@ -159,7 +159,7 @@ describe('wheels and instruments', () => {
   it('less offset and a spacer both move the wheel outward', () =>
     expect(outwardShift({ offset: 0.025, spacer: 0 }, { offset: 0.01, spacer: 0.025 })).toBeCloseTo(0.04, 12));
   it('bigger tyres make the speedometer show less', () => {
-    expect(shownSpeed(10, 0, 0.776, 0.83)).toBeCloseTo(9.349, 3);
-    expect(shownSpeed(10, 0.04, 0.776, 0.776)).toBeCloseTo(10.4, 12);
+    expect(shownSpeed(NUMBERS, 10, { overReading: 0, setDiameter: 0.776, diameter: 0.83, gearFactor: 1 })).toBeCloseTo(9.349, 3);
+    expect(shownSpeed(NUMBERS, 10, { overReading: 0.04, setDiameter: 0.776, diameter: 0.776, gearFactor: 1 })).toBeCloseTo(10.4, 12);
   });
 });

@@ -3,10 +3,11 @@ import type { Library } from '../engine/index.ts';
 import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
-import { counts } from './judge.ts';
+import { counts, restsOn } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
-import { ELECTRICS, type Question } from './read.ts';
-import { escapeMarkdown, harmless } from './tidy.ts';
+import { ELECTRICS } from './put-together.ts';
+import type { Question } from './read.ts';
+import { escapeMarkdown, harmless, lowerFirst } from './tidy.ts';
 
 export type Format = 'text' | 'markdown';
 
@@ -23,7 +24,6 @@ export interface Composing {
 
 /** Which segment gives way next; each time it stands here it takes its next shorter form. */
 const GIVES_WAY = [
-  'names',
   'minor',
   'example',
   'besides',
@@ -32,20 +32,26 @@ const GIVES_WAY = [
   'measure',
   'assumed',
   'contact',
+  'asked',
+  'names',
   'law',
   'missed',
   'work',
   'measure',
+  'contact',
   'work',
-  'contact',
   'missed',
-  'assumed',
+  'names',
   'contact',
+  'asked',
   'law',
+  'missed',
+  'names',
+  'head',
 ];
 
 /** Of all verdicts the one that is told in the fewest letters, and what to mind where nothing can hurt: no answer about a build has less. */
-const SHORTEST_HEAD = 'Yes: clear as it is.';
+const SHORTEST_HEAD = "Can't tell yet.";
 const NO_APPROVAL = 'This is no approval: local law decides.';
 
 /**
@@ -53,7 +59,11 @@ const NO_APPROVAL = 'This is no approval: local law decides.';
  * and what was not understood of it are told with every verdict.
  */
 export function leastLength(format: Format, question?: Question): number {
-  const texts = [SHORTEST_HEAD, ...(question ? [briefly(question), missedOf(question).at(-1) ?? ''] : []), NO_APPROVAL];
+  const texts = [
+    SHORTEST_HEAD,
+    ...(question ? [briefly(question), missedOf(question).at(-1) ?? '', namesOf(question).at(-1) ?? ''] : []),
+    NO_APPROVAL,
+  ];
   const segments = texts.map((text, i): Segment => ({ id: i === 0 ? 'head' : 'more', variants: [harmless(text)] }));
   const fitted = fitSegments(format === 'markdown' ? segments.map(marked) : segments, [], 0, joined[format]);
   return fitted.ok ? 0 : fitted.least;
@@ -72,11 +82,12 @@ const joined: Readonly<Record<Format, (texts: readonly string[]) => string>> = {
 export function compose(composing: Composing): Fitted {
   const { judged, question, answer, format, length } = composing;
   const segments: Segment[] = [
-    { id: 'head', variants: [withLaw(headOf(judged, question), composing)] },
+    { id: 'head', variants: shortened(withLaw(headOf(judged, question), composing)) },
     { id: 'law', variants: lawOf(composing) },
+    { id: 'asked', variants: askedOf(composing) },
     { id: 'contact', variants: contactOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
-    { id: 'work', variants: workOf(judged, answer) },
+    { id: 'work', variants: workOf(composing) },
     { id: 'measure', variants: measureOf(judged, answer) },
     { id: 'missed', variants: missedOf(question) },
     { id: 'besides', variants: besidesOf(composing) },
@@ -86,7 +97,7 @@ export function compose(composing: Composing): Fitted {
     { id: 'example', variants: question.build ? [''] : ['Write such as: 285/70R17 on 17x8.5 ET10, 2 in lift, and the vehicle.', ''] },
   ];
   // The part that would do instead is what can be acted on: with a no it goes after all else that may.
-  const order = judged.verdict === 'no' ? [...GIVES_WAY.filter((id) => id !== 'work'), 'work'] : GIVES_WAY;
+  const order = judged.verdict === 'no' ? [...GIVES_WAY.filter((id) => id !== 'work' && id !== 'head'), 'work', 'work', 'head'] : GIVES_WAY;
   const plain = segments.map(({ id, variants }) => ({ id, variants: variants.map(harmless) }));
   return fitSegments(format === 'markdown' ? plain.map(marked) : plain, order, length, joined[format]);
 }
@@ -96,6 +107,9 @@ const marked = ({ id, variants }: Segment): Segment => ({
   id,
   variants: variants.map((text) => (text === '' ? '' : id === 'head' ? `**${escapeMarkdown(text)}**` : `- ${escapeMarkdown(text)}`)),
 });
+
+/** `Can't tell yet: …` without what comes behind. */
+const shortened = (head: string): string[] => (head.startsWith(SHORTEST_HEAD.replace('.', ':')) ? [head, SHORTEST_HEAD] : [head]);
 
 const LAW_SAYS = { conflict: 'not met', unknown: 'not known', close: 'not settled', clear: 'met' } as const;
 
@@ -124,13 +138,14 @@ function withLaw(head: string, composing: Composing): string {
 function lawOf(composing: Composing): string[] {
   const found = lawFindings(composing);
   if (found.length === 0) return [''];
-  const told = found.map((finding) => `${lower(finding.title)}: ${finding.margin ? marginOf(finding) : LAW_SAYS[finding.verdict]}`);
+  const told = found.map((finding) => `${lowerFirst(finding.title)}: ${finding.margin ? marginOf(finding) : LAW_SAYS[finding.verdict]}`);
   return [...[2, 1].map((most) => `By law: ${unique(told).slice(0, most).join('; ')}.`), ''];
 }
 
 const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
 
-function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle, assumptions }: Question): string {
+function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle, assumptions, reading }: Question): string {
+  const known = reading.understood.find(({ as }) => as === 'vehicle');
   const electric = assumptions.some(({ brief }) => brief === ELECTRICS);
   switch (verdict) {
     case 'yes':
@@ -140,8 +155,9 @@ function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judg
     case 'yes_with_work':
       return onClass ? 'Yes with work, if it stands as its class does.' : 'Yes, with work.';
     case 'no':
-      return `No${vehicle === 'class' ? ', not on that class' : controlling?.on_defaults ? ', if it stands as its class does' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
+      return `No${controlling?.basis.length && controlling.basis.every(({ kind }) => kind === 'common-practice') ? ', by common practice' : ''}${vehicle === 'class' ? ', not on that class' : controlling?.on_defaults ? ', if it stands as its class does' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
     default:
+      if (why === 'nothing-read' && known) return `Can't tell yet: the ${known.says} is known, and nothing was said that goes on it.`;
       return `Can't tell yet: ${REASONS[why ?? 'not-measured']}${otherwise ? `; ${ELSE[why ?? 'not-measured']} ${WOULD[otherwise]}` : ''}.`;
   }
 }
@@ -163,8 +179,6 @@ const ELSE = {
   'nothing-read': 'else',
 } as const;
 
-const lower = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (letter) => letter.toLowerCase());
-
 /** A margin as people say it: by how much it fails or is to spare, and give or take how much. */
 function marginOf({ margin, verdict }: Finding): string {
   if (!margin) return { unknown: 'not known', conflict: 'not met', close: 'not settled', clear: 'met' }[verdict];
@@ -174,14 +188,20 @@ function marginOf({ margin, verdict }: Finding): string {
 
 function contactOf({ controlling: finding, byWork }: Judged): string[] {
   if (!finding) return [''];
-  const told = `${byWork ? 'with the stated work done, ' : ''}${lower(finding.title)}: ${marginOf(finding)}`;
+  const told = `${byWork ? 'with the stated work done, ' : ''}${lowerFirst(finding.title)}: ${marginOf(finding)}`;
   const before = finding.as_before ? ', already as it stands' : '';
   return [
     `Decides: ${told} (${finding.subject})${before}.`,
     `Decides: ${told}.`,
-    `Decides: ${finding.rule.replaceAll('-', ' ')} ${marginOf(finding).replace('margin ', '')}.`,
+    `Decides: ${finding.rule.replaceAll('-', ' ')}: ${marginOf(finding)}.`,
     '',
   ];
+}
+
+/** What was asked about first, by itself: whoever asks about a winch or a load is told of that, whatever else decides. */
+function askedOf({ judged: { own } }: Composing): string[] {
+  if (!own) return [''];
+  return [`Asked: ${lowerFirst(own.title)}: ${marginOf(own)}.`, `Asked: ${own.rule.replaceAll('-', ' ')}: ${marginOf(own)}.`, ''];
 }
 
 const MOST_BESIDES = 2;
@@ -210,7 +230,10 @@ const USUAL = 'Values usual in the trade';
 function assumedOf({ question, judged, answer }: Composing): string[] {
   const flips = question.assumptions.filter(({ flips: could }) => could);
   const told = judged.verdict !== 'cant_tell';
-  const usual = told && (answer?.assumptions ?? []).some((text) => text.startsWith(USUAL));
+  const { controlling } = judged;
+  // What a no rests on is the one finding; all else rests on all of them.
+  const isUsed = !(judged.verdict === 'no' && controlling && answer) || restsOn(controlling, answer, ({ kind }) => kind === 'typical');
+  const usual = told && isUsed && (answer?.assumptions ?? []).some((text) => text.startsWith(USUAL));
   const rests: (readonly [string, string])[] = [
     ...(judged.onClass && told ? [['what was not said of the truck is as its class has it', 'the rest as its class'] as const] : []),
     ...(usual ? [['weights and places that were not said are what is usual', 'usual weights and places'] as const] : []),
@@ -229,14 +252,17 @@ function minorOf({ assumptions }: Question): string[] {
 const MOST_NAMED = 5;
 const SHORT_NAMED = 3;
 
-function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefined): string[] {
+function workOf({ judged: { instead, verdict, otherwise, controlling }, answer, lexicon }: Composing): string[] {
+  const less = verdict === 'no' && lexicon.words.own_rules.load?.includes(controlling?.rule ?? '') ? controlling?.margin : undefined;
+  if (less) return [`It would take ${Math.abs(less.low ?? less.value)} ${less.unit} less.`, ''];
   if (!answer || answer.work.steps.length === 0) return [''];
   if (otherwise === 'no') return [''];
   if (verdict === 'no')
     return instead.length === 0
       ? ['']
       : [
-          `It takes another: ${unique(instead.map(({ title }) => lower(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
+          `It takes another: ${unique(instead.map(({ title }) => lowerFirst(title.replace(/ \((front|rear) (?:left|right)\)/g, ' ($1)')))).join('; ')}.`,
+          `It takes another: ${unique(instead.map(workName)).join('; ')}.`,
           '',
         ];
   const { steps, sure: hours, if_needed } = answer.work;
@@ -261,25 +287,31 @@ const unique = (texts: readonly string[]): string[] => [...new Set(texts)];
 
 /** An amount from what the nominal values ask for to what is enough at the worse end. */
 function workName({ work, amounts }: Step): string {
-  const [amount] = Object.values(amounts);
+  const [[name = '', amount] = []] = Object.entries(amounts);
   if (!amount || amount.unit === '1') return work.replaceAll('-', ' ');
   const ends = [...new Set([amount.nominal, amount.value])].sort((a, b) => a - b);
-  return `${work.replaceAll('-', ' ')} ${ends.join(' to ')} ${amount.unit}`;
+  return `${work.replaceAll('-', ' ')} (${name.replaceAll('_', ' ')} ${ends.join(' to ')} ${amount.unit})`;
+}
+
+/** `asked-front-bumper` by the name it has in the findings. */
+function namedIn({ findings }: Answer, subject: string): string {
+  if (subject === 'vehicle') return 'the vehicle';
+  const names = new Map(findings.flatMap(({ parts }) => parts.map(({ id, name }) => [id.split('@')[0], name] as const)));
+  return unique(subject.split(', ').map((id) => names.get(id.split('@')[0]) ?? id.replace(/@.*$/, '').replace(/-/g, ' '))).join(', ');
 }
 
 /** What would settle what decides; the list's own order goes on behind it. */
+/** Of a no nothing is measured: it would be one whatever is read. */
 function measureOf({ verdict, controlling }: Judged, answer: Answer | undefined): string[] {
   const measure: readonly Pick<ToMeasure, 'title' | 'subject'>[] = answer?.measure ?? [];
-  if (!answer || (verdict === 'no' && !controlling?.on_defaults) || measure.length === 0) return [''];
+  if (!answer || verdict === 'no' || measure.length === 0) return [''];
   const decides = answer.measure.some(({ findings }) => controlling !== undefined && findings.includes(controlling.id));
   // None of the few that are planned is of it: then what causes most of its doubt.
   const [most] = decides ? [] : (controlling?.doubt ?? []);
   const doubted = most && answer.values[most.id];
-  const all = doubted
-    ? [{ title: doubted.title, subject: doubted.subject === 'vehicle' ? 'the vehicle' : doubted.subject }, ...measure]
-    : measure;
+  const all = doubted ? [{ title: doubted.title, subject: namedIn(answer, doubted.subject) }, ...measure] : measure;
   const named = (most: number): string =>
-    unique(all.map(({ title, subject }) => `${lower(title)}, ${subject}`))
+    unique(all.map(({ title, subject }) => `${lowerFirst(title)}, ${subject}`))
       .slice(0, most)
       .join('; ');
   return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, ''];
@@ -296,29 +328,48 @@ function missedOf({ reading }: Question): string[] {
       .slice(0, MOST_NAMED)
       .map(({ text }) => text)
       .join('; ')}${many}.`,
+    `Not understood: ${listedShort(missed.map(({ text }) => text))}.`,
     `Not understood: ${missed.length} ${missed.length === 1 ? 'thing' : 'things'}.`,
   ];
 }
 
-function namesOf({ reading }: Question): string[] {
-  return reading.names_ignored.length === 0 ? [''] : [`Names left out: ${reading.names_ignored.slice(0, MOST_NAMED).join(', ')}.`, ''];
+/** A name that is not known may be of a part that is none of those taken: it is told at every length. */
+function namesOf({ reading: { names_ignored: names } }: Question): string[] {
+  if (names.length === 0) return [''];
+  const many = names.length > MOST_NAMED ? ` and ${names.length - MOST_NAMED} more` : '';
+  return [
+    `Names not known, left out: ${names.slice(0, MOST_NAMED).join(', ')}${many}.`,
+    `Left out: ${listedShort(names)}.`,
+    `Left out: ${names.length} ${names.length === 1 ? 'name' : 'names'}.`,
+  ];
 }
 
+/** The first, and how many more there are. */
+const listedShort = ([first = '', ...others]: readonly string[]): string =>
+  others.length === 0 ? first : `${first} and ${others.length} more`;
+
 /** What of the answer can hurt somebody, named: what decides, and the work it tells of; findings and steps carry each caution whole. */
-function cautionOf({ answer, library, lexicon, judged }: Composing): string {
-  if (!answer) return '';
-  const { controlling, verdict, instead } = judged;
-  const told = verdict === 'no' ? instead : answer.work.steps.filter(({ contingent }) => !contingent);
-  const open = answer.findings.filter(
-    (finding) =>
-      counts(finding) && (finding.verdict === 'conflict' || (verdict === 'yes' && !finding.as_before && finding.hazard === 'safety')),
-  );
-  const texts = new Set([...(controlling ? [controlling] : []), ...open, ...told].flatMap(({ cautions }) => cautions));
+function cautionOf({ question, answer, library, lexicon, judged }: Composing): string {
+  const ofText = new Set(question.cautions ?? []);
+  if (!answer && ofText.size === 0) return '';
+  const texts: ReadonlySet<string> = answer ? cautionsOf(answer, judged) : new Set();
   const named = Object.entries(lexicon.words.cautions)
-    .filter(([id]) => SYSTEMS.some((system) => texts.has(prose(library.cautions.get(id) ?? id, system))))
+    .filter(([id]) => ofText.has(id) || SYSTEMS.some((system) => texts.has(prose(library.cautions.get(id) ?? id, system))))
     .map(([, word]) => word);
   if (named.length === 0) return NO_APPROVAL;
   return `Mind: ${joinWords(unique(named))} can hurt people: qualified hands, local law.`;
+}
+
+/** Cautions of what decides, of what fails, and of the work that is told. */
+function cautionsOf(answer: Answer, { controlling, verdict, instead }: Judged): ReadonlySet<string> {
+  const told = verdict === 'no' ? instead : answer.work.steps.filter(({ contingent }) => !contingent);
+  const open = answer.findings.filter(
+    (finding) =>
+      counts(finding) &&
+      (finding.verdict === 'conflict' ||
+        (!finding.as_before && finding.hazard === 'safety' && (verdict === 'yes' || finding.verdict !== 'clear'))),
+  );
+  return new Set([...(controlling ? [controlling] : []), ...open, ...told].flatMap(({ cautions }) => cautions));
 }
 
 /** Findings have their cautions in the units they are told in. */

@@ -26,6 +26,13 @@ export function fitSegments(
     const now = at.get(id);
     if (segment && now !== undefined && now < segment.variants.length - 1) at.set(id, now + 1);
   }
+  // What a later step made room for comes back, the last that gave way first.
+  for (const id of [...order].reverse()) {
+    const now = at.get(id);
+    if (now === undefined || now === 0) continue;
+    at.set(id, now - 1);
+    if (text().length > length) at.set(id, now);
+  }
   const made = text();
   return made.length <= length ? { ok: true, text: made } : { ok: false, least: made.length };
 }

@@ -37,8 +37,26 @@ export function itemsOf(typed: readonly Token[], lexicon: Lexicon, taken: Readon
     items.push({ start: token.start, end, token, meanings: found?.meanings ?? [], phrase: found?.phrase ?? '', used });
     i += length;
   }
-  return items;
+  return unwrapped(items);
 }
+
+const MOST_WRAPPED = 3;
+
+/** `tools (40 kg) in the cab`, `2 in lift (front)`: brackets round nothing but an amount or an axle part nothing. */
+function unwrapped(items: readonly Item[]): Item[] {
+  const dropped = new Set<number>();
+  for (const [from, item] of items.entries()) {
+    if (!isMark(item, '(')) continue;
+    const length = items.slice(from + 1, from + MOST_WRAPPED + 2).findIndex((each) => isMark(each, ')'));
+    const inside = items.slice(from + 1, from + 1 + length);
+    if (length > 0 && inside.every(isSaidOfNext)) for (const at of [from, from + 1 + length]) dropped.add(at);
+  }
+  return dropped.size === 0 ? [...items] : items.filter((_, i) => !dropped.has(i));
+}
+
+const isMark = ({ token }: Item, mark: string): boolean => token.is === 'mark' && token.mark === mark;
+const isSaidOfNext = ({ token, meanings }: Item): boolean =>
+  token.is === 'amount' || meanings.some(({ is }) => is === 'axle') || (meanings.length === 1 && meanings[0]?.is === 'filler');
 
 function mended(tokens: readonly Token[], lexicon: Lexicon, taken: ReadonlySet<number>, slips: Slip[]): Token[] {
   let tried = 0;
@@ -74,8 +92,10 @@ function longestPhrase(tokens: readonly Token[], at: number, lexicon: Lexicon, t
   return best;
 }
 
-/** The word that a long one typed one letter off, or a very long one two off, was meant to be. */
-function nearestWord(word: string, { spellings }: Lexicon): string | undefined {
+/** The word that a long one typed one letter off, or a very long one two off, was meant to be, or one typed without its vowels. */
+function nearestWord(word: string, { spellings, unvowelled }: Lexicon): string | undefined {
+  const whole = unvowelled.get(word);
+  if (whole !== undefined) return whole;
   if (word.length < LEAST_LENGTH || word.length > 30 || /\d/.test(word)) return undefined;
   const most = word.length >= 9 ? 2 : 1;
   let best: { meant: string; distance: number } | undefined;
@@ -114,12 +134,14 @@ export class Line {
     if (!item) return false;
     if (item.token.is === 'mark') return !PARTING.has(item.token.mark);
     return (
-      item.token.is === 'word' && (this.means(i, 'filler') !== undefined || this.means(i, 'separator') !== undefined) && !this.#says(i)
+      item.token.is === 'word' &&
+      (this.means(i, 'filler') ?? this.means(i, 'separator') ?? this.means(i, 'count')) !== undefined &&
+      !this.#says(i)
     );
   }
 
   #says(i: number): boolean {
-    return (this.items[i]?.meanings ?? []).some(({ is }) => is !== 'filler' && is !== 'separator' && is !== 'not');
+    return (this.items[i]?.meanings ?? []).some(({ is }) => !QUIET.has(is));
   }
 
   /** The next item that says something, in a direction, over at most so many idle ones; parting marks stop it. */
@@ -150,4 +172,6 @@ export class Line {
   }
 }
 
+/** Meanings that say nothing of a build by themselves. */
+const QUIET: ReadonlySet<Meaning['is']> = new Set(['filler', 'separator', 'not', 'count']);
 const PARTING = new Set([',', ';', '.', '?', '!', '|', '&', ':', '(', ')', '/']);

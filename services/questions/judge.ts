@@ -7,6 +7,18 @@ import type { CheckRequest } from '../vehicle/index.ts';
 import type { Answer, Finding, Step } from '../workshop/index.ts';
 import type { Question } from './read.ts';
 
+/** Works that put another part in the place of one, and of which kinds that is. */
+export type Swaps = Readonly<Record<string, readonly string[]>>;
+
+/** What the words say of works and rules. */
+export interface Knows {
+  readonly swaps: Swaps;
+  /** By kind of part, and for `load`: the rules that are about it, where no finding has it among its parts. */
+  readonly own_rules: Readonly<Record<string, readonly string[]>>;
+  /** Kinds of part of which it is asked what they may touch. */
+  readonly shapes: readonly string[];
+}
+
 export type ShortVerdict = 'yes' | 'yes_with_work' | 'no' | 'cant_tell';
 
 export interface Judged {
@@ -18,6 +30,8 @@ export interface Judged {
   readonly why?: 'work-breaks' | 'vehicle-assumed' | 'class-only' | 'not-understood' | 'not-measured' | 'nothing-read';
   /** The finding that decides; the nearest one where all are clear. */
   readonly controlling?: Finding;
+  /** Of what was asked about first: of the findings on that part itself, or on the load, the worst. It is told whatever else decides. */
+  readonly own?: Finding;
   /** Another part than one asked about cures the deciding conflict. */
   readonly instead: readonly Step[];
   /** A yes that rests on defaults of the class. */
@@ -27,61 +41,106 @@ export interface Judged {
 /** What the planned parts leave as it was counts only where it is a conflict. */
 export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
-export function judge(question: Question, answer: Answer, swaps: ReadonlySet<string>): Judged {
-  const asked = new Set((question.build?.parts ?? []).map(({ id }) => id ?? ''));
+export function judge(question: Question, answer: Answer, knows: Knows): Judged {
+  const judged = verdictOf(question, answer, knows.swaps);
+  const own = ownOf(question, answer, knows);
+  return own && own.rule !== judged.controlling?.rule ? { ...judged, own } : judged;
+}
+
+/** Of a part what is open of it, else what it has least to spare; of a load what its ratings have. */
+function ownOf(
+  { focus: [first] = [], asksLoad, build, kinds }: Question,
+  { findings }: Answer,
+  { own_rules, shapes }: Knows,
+): Finding | undefined {
+  const part = (build?.parts ?? []).find(({ id }) => id === first);
+  const kind = asksLoad ? 'load' : part?.from === 'inline' ? part.kind : kinds?.get(part?.part ?? '');
+  // Of a tyre or a lift what it may touch is what is asked: the contact that decides is its own.
+  if (kind !== undefined && shapes.includes(kind)) return undefined;
+  const rules = own_rules[kind ?? ''];
+  const isOf = ({ rule, parts }: Finding): boolean => (rules ? rules.includes(rule) : parts.some(({ id }) => id.split('@')[0] === first));
+  const own = findings.filter(
+    (finding) => (rules || !finding.as_before) && isOf(finding) && (finding.margin !== null || finding.verdict !== 'clear'),
+  );
+  const told = own.filter(({ verdict, margin }) => verdict !== 'unknown' && margin !== null);
+  return worstFirst(told.length > 0 ? told : own)[0];
+}
+
+function verdictOf(question: Question, answer: Answer, swaps: Swaps): Judged {
   const nearness = nearnessIn(answer, question.focus ?? []);
-  const hard = hardConflicts(answer, asked, swaps, nearness);
-  const worst = hard.findings[0] ?? remainingConflict(answer);
+  const hard = hardConflicts(answer, question, swaps, nearness);
   const onClass = answer.assumptions.some((text) => text.startsWith('Defaults of the class'));
-  if (worst) return refusal(worst, hard.instead, question, answer);
+  const failing = [...hard, ...remainingConflicts(answer).map((finding) => ({ finding, instead: [] }))];
+  const refusals = failing.map(({ finding, instead }) => refusal(finding, instead, question, answer));
+  // One that is certain settles it, whatever else only may fail.
+  const settled = refusals.find(({ verdict }) => verdict === 'no') ?? refusals[0];
+  if (settled) return settled;
   const broken = brokenByWork(answer);
   if (broken && !isSizedByDoubt(answer)) return { ...refusal(broken, [], question, answer), byWork: true };
   if (broken) return { verdict: 'cant_tell', why: 'work-breaks', controlling: broken, byWork: true, instead: [], onClass };
   const controlling = controllingOf(answer, nearness);
   const common = { ...(controlling && { controlling }), instead: [], onClass };
   const would = answer.verdict === 'clear' ? 'yes' : answer.after_work.verdict === 'clear' ? 'yes_with_work' : undefined;
-  if (would === undefined) return { verdict: 'cant_tell', why: 'not-measured', ...common };
-  if (question.vehicle === 'assumed') return { verdict: 'cant_tell', otherwise: would, why: 'vehicle-assumed', ...common };
-  if (question.vehicle === 'class') return { verdict: 'cant_tell', otherwise: would, why: 'class-only', ...common };
+  const why = OPEN[question.vehicle];
+  if (would === undefined) return { verdict: 'cant_tell', why, ...common };
+  if (why !== 'not-measured') return { verdict: 'cant_tell', otherwise: would, why, ...common };
   if (isPartlyRead(question)) return { verdict: 'cant_tell', otherwise: would, why: 'not-understood', ...common };
   return { verdict: would, ...common };
 }
 
-/** A conflict on a truck that nobody named is a no only where nothing of the class goes into it. */
+/**
+ * What a class says of its trucks is nobody's reading of this one: a conflict that rests on it is a no only where a truck is named or
+ * its class is, and where it would be one if the class left twice as much open.
+ */
 function refusal(controlling: Finding, instead: readonly Step[], question: Question, answer: Answer): Judged {
-  const onClass = restsOnClass(controlling, answer);
+  const onClass = restsOnClass(controlling, answer, new Set(question.standIns));
   const common = { controlling, instead, onClass };
-  if (question.vehicle === 'assumed' && onClass) {
-    return { verdict: 'cant_tell', otherwise: 'no', why: 'vehicle-assumed', ...common };
-  }
-  return { verdict: 'no', ...common };
+  if (!onClass || (question.vehicle !== 'assumed' && isBeyondDoubt(controlling, question.vehicle))) return { verdict: 'no', ...common };
+  return { verdict: 'cant_tell', otherwise: 'no', why: OPEN[question.vehicle], ...common };
+}
+
+/** Why it is not to be told of a vehicle that is known so well. */
+const OPEN = { assumed: 'vehicle-assumed', class: 'class-only', named: 'not-measured' } as const;
+
+/** Of a class alone all that is open is counted twice; of a truck that is named what its class leaves open, the rest is of what was said. */
+function isBeyondDoubt({ margin, on_defaults }: Finding, vehicle: Question['vehicle']): boolean {
+  if (margin === null) return false;
+  const band = margin.plus_minus ?? 0;
+  if (vehicle !== 'named') return margin.value + 2 * band < 0;
+  const best = margin.high ?? margin.value + band;
+  return best + (on_defaults?.share ?? 0) * (best - margin.value) < 0;
 }
 
 /** Links, mentions and names are of no matter; a number or word that is not understood may be a part. */
 const isPartlyRead = ({ reading }: Question): boolean => reading.not_understood.some(({ why }) => !why.startsWith('links'));
 
+/** A conflict that no stated work clears, and the steps that would clear it with another part than was asked about. */
 interface Hard {
-  readonly findings: readonly Finding[];
+  readonly finding: Finding;
   readonly instead: readonly Step[];
 }
 
-/** Conflicts that no stated work clears while the parts asked about stay, those the parts cause first. */
-function hardConflicts({ findings, work }: Answer, asked: ReadonlySet<string>, swaps: ReadonlySet<string>, nearness: Nearness): Hard {
+/** Conflicts that no stated work clears while the parts asked about stay, and those that are said to stay as they came, those the parts cause first. */
+function hardConflicts({ findings, work }: Answer, { build, keeps = [], kinds }: Question, swaps: Swaps, nearness: Nearness): Hard[] {
   const steps = new Map(work.steps.map((step) => [step.id, step]));
+  const kindOf = new Map((build?.parts ?? []).map((part) => [part.id ?? '', part.from === 'inline' ? part.kind : kinds?.get(part.part)]));
+  const isHeld = ({ work: does, parts }: Step): boolean =>
+    (swaps[does] ?? []).some((kind) => keeps.includes(kind) || parts.some(({ id }) => kindOf.get(id.split('@')[0] ?? id) === kind));
   const swapping = (finding: Finding): Step[] =>
     finding.work.flatMap(({ step }) => {
       const found = steps.get(step);
-      return found && swaps.has(found.work) && found.parts.some(({ id }) => asked.has(id.split('@')[0] ?? id)) ? [found] : [];
+      return found && isHeld(found) ? [found] : [];
     });
-  const hard = findings.filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0));
-  const sorted = [...hard].sort((a, b) => Number(a.as_before) - Number(b.as_before) || nearness(a) - nearness(b));
-  return { findings: sorted, instead: sorted[0] ? swapping(sorted[0]) : [] };
+  return findings
+    .filter((finding) => finding.verdict === 'conflict' && (finding.work.length === 0 || swapping(finding).length > 0))
+    .sort((a, b) => Number(a.as_before) - Number(b.as_before) || nearness(a) - nearness(b))
+    .map((finding) => ({ finding, instead: swapping(finding) }));
 }
 
-/** A conflict that is there before the work and with all of it done. */
-function remainingConflict({ findings, after_work }: Answer): Finding | undefined {
+/** Conflicts that are there before the work and with all of it done. */
+function remainingConflicts({ findings, after_work }: Answer): Finding[] {
   const left = new Set(stillConflicts(after_work).flatMap(({ id }) => evaluationsOf(id)));
-  return findings.find(({ id, verdict }) => verdict === 'conflict' && evaluationsOf(id).some((one) => left.has(one)));
+  return findings.filter(({ id, verdict }) => verdict === 'conflict' && evaluationsOf(id).some((one) => left.has(one)));
 }
 
 /** What was no conflict, and is one once the work is done: as it stands then. */
@@ -99,24 +158,35 @@ const isSizedByDoubt = ({ work }: Answer): boolean =>
   work.steps.some(({ contingent, amounts }) => !contingent && Object.values(amounts).some(({ value, nominal }) => value !== nominal));
 
 /**
- * Whether a default of the class is among what the finding's numbers come from. A margin without a tolerance has none in it that has
+ * Whether a default of the class, or what stands in for something the question left out, is among what the finding's numbers come from. A margin without a tolerance has none in it that has
  * one: where they go in, they go out again.
  */
-function restsOnClass({ numbers, parts, margin }: Finding, { values }: Answer): boolean {
-  const isExact = margin !== null && margin.plus_minus === undefined;
+const restsOnClass = (finding: Finding, answer: Answer, standIns: ReadonlySet<string>): boolean =>
+  restsOn(finding, answer, ({ kind }, id, plusMinus) => {
+    const isExact = finding.margin !== null && finding.margin.plus_minus === undefined;
+    return standIns.has(placeless(id)) || (kind === 'class-default' && !(isExact && plusMinus !== undefined));
+  }) ?? finding.parts.length === 0;
+
+type FromWhere = (origin: Answer['values'][string]['origin'], id: string, plusMinus: number | undefined) => boolean;
+
+/** Whether a value that is so goes into what the finding's numbers come from; undefined where it has no number. What is not among the values may. */
+export function restsOn({ numbers }: Finding, { values }: Answer, isSo: FromWhere): boolean | undefined {
   const seen = new Set<string>();
   const open = numbers.flatMap(({ id }) => (id === undefined ? [] : [id]));
-  if (open.length === 0) return parts.length === 0;
+  if (open.length === 0) return undefined;
   for (let id = open.pop(); id !== undefined; id = open.pop()) {
     if (seen.has(id)) continue;
     seen.add(id);
     const value = values[id];
     if (value === undefined) return true;
-    if (value.origin.kind === 'class-default' && !(isExact && value.plus_minus !== undefined)) return true;
+    if (isSo(value.origin, id, value.plus_minus)) return true;
     open.push(...value.from);
   }
   return false;
 }
+
+/** `rim_width(asked-wheel@front-left)` is that of the part, wherever it is. */
+const placeless = (id: string): string => id.replace(/@[^,)]*/g, '');
 
 /** What can hurt somebody first. */
 const hazards: readonly Finding['hazard'][] = ['safety', 'damage', 'legal', 'comfort'];
@@ -147,6 +217,12 @@ export function nearnessIn({ values }: Pick<Answer, 'values'>, focus: readonly s
 
 const share = ({ margin }: Finding): number =>
   margin ? margin.value / Math.max(margin.plus_minus ?? 0, Math.abs(margin.value) * 1e-3, 1e-9) : 0;
+
+const VERDICTS = ['conflict', 'unknown', 'close', 'clear'] as const;
+
+/** By verdict, and of one verdict by how much of the doubt about it the margin bears. */
+export const worstFirst = (among: readonly Finding[]): Finding[] =>
+  [...among].sort((a, b) => VERDICTS.indexOf(a.verdict) - VERDICTS.indexOf(b.verdict) || share(a) - share(b));
 
 /** Of several first what the part asked about moves. What is still open with all certain work done, what is not known before what is close to failing; where nothing is, the worst conflict that work clears, or the nearest to spare. */
 function controllingOf({ findings, after_work }: Answer, nearness: Nearness): Finding | undefined {

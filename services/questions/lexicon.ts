@@ -41,6 +41,8 @@ const PartWord = z.strictObject({
   assume: z.record(z.string(), Share).optional(),
   /** What goes with such a part, and is told with it. */
   mind: z.strictObject({ says: z.string(), brief: z.string() }).optional(),
+  /** What is wrong with it at the other axle, and the cautions of that. */
+  other_axle: z.strictObject({ why: z.string(), mind: words }).optional(),
   /** The amount beside these words is what the wheel gains, not the part's own. */
   lift_words: words.optional(),
   lever: z.strictObject({ low: z.number(), high: z.number(), why: z.string() }).optional(),
@@ -49,14 +51,20 @@ const PartWord = z.strictObject({
 });
 export type PartWord = z.infer<typeof PartWord>;
 
-const Place = z.strictObject({ words, name: z.string(), kind: z.string().optional(), behind_front_axle: z.string() });
+const Place = z
+  .strictObject({
+    words,
+    name: z.string(),
+    kind: z.string().optional(),
+    behind_front_axle: z.string().optional(),
+    behind_rear_axle: z.string().optional(),
+  })
+  .refine((place) => (place.behind_front_axle === undefined) !== (place.behind_rear_axle === undefined), 'behind which axle');
 const Obstacle = z.strictObject({
   words,
   says: z.string(),
   also: words.optional(),
   cut_words: words.optional(),
-  /** What is said where it is to come off, which no check covers. */
-  taken_off: z.string().optional(),
 });
 const Words = z.strictObject({
   places: z.record(z.string(), Place),
@@ -71,6 +79,12 @@ const Words = z.strictObject({
     stock_nouns: words,
     not: words,
   }),
+  /** By kind of part, and for `load`: the rules that are about it, where no finding has it among its parts. */
+  own_rules: z.record(z.string(), words),
+  /** Kinds of part of which it is asked what they may touch. */
+  shapes: words,
+  /** What must not come off unsaid, and the cautions it has. */
+  safety: z.array(z.strictObject({ words, says: z.string(), mind: words })),
   classes: z.record(z.string(), words),
   beyond: z.array(z.strictObject({ words, why: z.string() })),
   drop: words,
@@ -80,6 +94,7 @@ const Words = z.strictObject({
   negative: words,
   positive: words,
   asked: words,
+  needed: words,
   spare: words,
   solid: words,
   wheelbase: z.strictObject({ short: words, long: words }),
@@ -99,8 +114,10 @@ const Words = z.strictObject({
   kinds_of_service: words,
   separators: words,
   filler: z.string(),
+  common: z.string(),
   number_words: z.record(z.string(), z.number()),
-  swaps: words,
+  counting: z.record(z.string(), z.number()),
+  swaps: z.record(z.string(), words),
   cautions: z.record(z.string(), z.string()),
 });
 export type Words = z.infer<typeof Words>;
@@ -112,11 +129,13 @@ export type Meaning =
   | { readonly is: 'flavour'; readonly word: string }
   | { readonly is: 'place'; readonly place: Place; readonly id: string }
   | { readonly is: 'obstacle'; readonly id: string; readonly word: string }
+  | { readonly is: 'safety'; readonly says: string; readonly mind: readonly string[] }
   | { readonly is: 'class'; readonly id: string }
   | { readonly is: 'beyond'; readonly why: string }
   | { readonly is: 'people'; readonly how: 'some' | 'beside-driver' | 'one' | 'alone' | 'two' | 'family' }
   | { readonly is: 'axle'; readonly at: 'front' | 'rear' | 'both' }
   | { readonly is: 'number'; readonly value: number }
+  | { readonly is: 'count'; readonly value: number }
   | { readonly is: 'sign'; readonly negative: boolean }
   | { readonly is: 'wheelbase'; readonly long: boolean }
   | { readonly is: 'law-place'; readonly id: string }
@@ -134,6 +153,7 @@ export type Meaning =
         | 'offset'
         | 'bore'
         | 'asked'
+        | 'needed'
         | 'spare'
         | 'solid'
         | 'removing'
@@ -156,6 +176,8 @@ export interface Lexicon {
   readonly longest: number;
   /** Single words long enough that one typed a little wrong is still surely meant. */
   readonly spellings: readonly string[];
+  /** Those of them that are typed without their vowels, `lvl`, `bmpr`: where but one is meant. */
+  readonly unvowelled: ReadonlyMap<string, string>;
   /** Every word of every phrase. */
   readonly vocabulary: ReadonlySet<string>;
 }
@@ -165,8 +187,12 @@ const LEAST_SPELLING = 5;
 /** `coil-overs`, `Coil Over`: hyphens part words, a plural s is left off. */
 export const normalPhrase = (words: string): string => words.toLowerCase().replaceAll('-', ' ').split(/\s+/).map(singular).join(' ');
 
-export const singular = (word: string): string =>
-  word.length > 3 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1).replace(/'$/, '') : word;
+/** `batteries`, `winches`, `boxes`, `tyres`. */
+export function singular(word: string): string {
+  if (word.length > 4 && word.endsWith('ies')) return `${word.slice(0, -3)}y`;
+  if (word.length > 5 && /(?:ch|sh|x|ss)es$/.test(word)) return word.slice(0, -2);
+  return word.length > 3 && word.endsWith('s') && !word.endsWith('ss') ? word.slice(0, -1).replace(/'$/, '') : word;
+}
 
 const folder = fileURLToPath(new URL('./words', import.meta.url));
 const read = (file: string): unknown => parse(readFileSync(join(folder, file), 'utf8'));
@@ -189,23 +215,46 @@ export function loadLexicon(): Lexicon {
   addWords(all, add);
   const longest = Math.max(...[...phrases.keys()].map((phrase) => phrase.split(' ').length));
   const single = new Set([...phrases.keys()].flatMap((phrase) => phrase.split(' ')));
+  // Words of plain talk are told from names, and are nothing that another word could be misspelt for.
+  const common = all.common
+    .split(/\s+/)
+    .map(singular)
+    .filter((word) => word !== '' && !phrases.has(word));
+  add(common, () => ({ is: 'filler' }));
+  const spellings = [...single].filter(({ length }) => length >= LEAST_SPELLING).sort();
   return {
     parts,
     words: all,
     phrases,
     longest,
-    vocabulary: single,
-    spellings: [...single].filter(({ length }) => length >= LEAST_SPELLING).sort(),
+    vocabulary: new Set([...single, ...common]),
+    spellings,
+    unvowelled: withoutVowels(spellings),
   };
+}
+
+const LEAST_CONSONANTS = 3;
+
+function withoutVowels(spellings: readonly string[]): ReadonlyMap<string, string> {
+  const meant = new Map<string, string[]>();
+  for (const word of spellings) {
+    const short = word.replace(/(?<=.)[aeiou](?=.)/g, '');
+    if (short !== word && short.length >= LEAST_CONSONANTS) meant.set(short, [...(meant.get(short) ?? []), word]);
+  }
+  return new Map(
+    [...meant].flatMap(([short, [word, another]]) => (word !== undefined && another === undefined ? [[short, word] as const] : [])),
+  );
 }
 
 function addWords(all: Words, add: (typed: readonly string[], meaning: (word: string) => Meaning) => void): void {
   for (const [id, place] of Object.entries(all.places)) add(place.words, () => ({ is: 'place', place, id }));
   for (const [id, { words: typed }] of Object.entries(all.states.obstacles)) add(typed, (word) => ({ is: 'obstacle', id, word }));
+  for (const { words: typed, says, mind } of all.safety) add(typed, () => ({ is: 'safety', says, mind }));
   for (const [id, typed] of Object.entries(all.classes)) add([id.replaceAll('_', ' '), ...typed], () => ({ is: 'class', id }));
   for (const [id, typed] of Object.entries(all.law_places)) add(typed, () => ({ is: 'law-place', id }));
   for (const { words: typed, why } of all.beyond) add(typed, () => ({ is: 'beyond', why }));
   for (const [word, value] of Object.entries(all.number_words)) add([word], () => ({ is: 'number', value }));
+  for (const [word, value] of Object.entries(all.counting)) add([word], () => ({ is: 'count', value }));
   const { people, states } = all;
   add(people.words, (word) => ({ is: 'people', how: people.beside_driver.includes(word) ? 'beside-driver' : 'some' }));
   for (const how of ['one', 'alone', 'two', 'family'] as const) add(people[how], () => ({ is: 'people', how }));
@@ -225,6 +274,7 @@ function addWords(all: Words, add: (typed: readonly string[], meaning: (word: st
     offset: all.offset,
     bore: all.bore,
     asked: all.asked,
+    needed: all.needed,
     spare: all.spare,
     solid: all.solid,
     removing: all.removing,

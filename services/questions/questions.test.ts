@@ -165,8 +165,9 @@ describe('a judgement', () => {
   const step = (work: string, part: string) => ({ id: 's', work, parts: [{ id: part }], title: '' });
   const job = (work: string, part: string) => ({ work: { steps: [step(work, part)], hours: {} } });
   const conflict = (work: readonly object[]) => finding({ verdict: 'conflict', work: work as never });
-  const swaps = new Set(['choose-wheel-offset']);
-  const on = (question: Question, answer: Answer) => judge(question, answer, swaps);
+  const swaps = { 'choose-wheel-offset': ['wheel'], 'choose-wheel-for-tyre': ['wheel'] };
+  const on = (question: Question, answer: Answer) =>
+    judge(question, answer, { swaps, own_rules: { load: ['gross-mass'] }, shapes: ['tyre'] });
 
   it('is yes only of a vehicle that is known', () => {
     const clear = checked([finding({})], 'clear');
@@ -195,12 +196,41 @@ describe('a judgement', () => {
     expect(on(asked('named'), swapped)).toMatchObject({ verdict: 'no', instead: [{ work: 'choose-wheel-offset' }] });
     const stock = checked([conflict([{ step: 's' }])], 'clear', job('choose-wheel-offset', 'factory-wheels@front-left'));
     expect(on(asked('named'), stock).verdict).toBe('yes_with_work');
+    // Said to stay as they came, they are what was asked about.
+    expect(on(asked('named', { keeps: ['wheel'] }), stock).verdict).toBe('no');
+    // Another wheel does not take the tyre away that was asked about.
+    const build = { vehicle: { from: 'catalogue', vehicle: 'x' }, parts: [{ from: 'inline', kind: 'tyre', id: 'asked-tyre' }] };
+    const rim = checked([conflict([{ step: 's' }])], 'clear', job('choose-wheel-for-tyre', 'asked-tyre@front-left'));
+    expect(on(asked('named', { build }), rim).verdict).toBe('yes_with_work');
   });
   it('is no of a vehicle nobody named only where no default of the class goes into it', () => {
     expect(on(asked('assumed'), checked([conflict([])], 'conflict')).verdict).toBe('no');
     const values = { gap: { origin: { kind: 'computed' }, from: ['track'] }, track: { origin: { kind: 'class-default' }, from: [] } };
     expect(on(asked('assumed'), checked([conflict([])], 'conflict', { values }))).toMatchObject({ verdict: 'cant_tell', otherwise: 'no' });
-    expect(on(asked('class'), checked([conflict([])], 'conflict', { values })).verdict).toBe('no');
+  });
+  it('is no of what a class says only where it would be with twice the doubt, and never where it stands in for what was left out', () => {
+    const values = { gap: { origin: { kind: 'class-default' }, from: [], plus_minus: 5 } };
+    const short = (by: number) =>
+      checked(
+        [
+          finding({
+            verdict: 'conflict',
+            margin: { value: -by, unit: 'mm', plus_minus: 5 } as never,
+            on_defaults: { share: 1, decide: [] },
+          }),
+        ],
+        'conflict',
+        { values },
+      );
+    for (const vehicle of ['class', 'named'] as const) {
+      expect(on(asked(vehicle), short(11)).verdict).toBe('no');
+      expect(on(asked(vehicle), short(10))).toMatchObject({ verdict: 'cant_tell', otherwise: 'no' });
+    }
+    const said = { 'rim_width(asked-wheel@front-left)': { origin: { kind: 'stated' }, from: [] } };
+    const numbers = [{ id: 'rim_width(asked-wheel@front-left)' }] as never;
+    const rim = checked([finding({ verdict: 'conflict', numbers })], 'conflict', { values: said });
+    expect(on(asked('assumed'), rim).verdict).toBe('no');
+    expect(on(asked('assumed', { standIns: ['rim_width(asked-wheel)'] }), rim)).toMatchObject({ verdict: 'cant_tell', otherwise: 'no' });
   });
   it('names what stays open after the work as what decides', () => {
     const open = finding({ id: 'open', verdict: 'close', margin: { value: 1, unit: 'mm', plus_minus: 3 } as never });
@@ -267,7 +297,10 @@ describe('a judgement', () => {
     const { RULES_FOLDER } = await import('../paths.ts');
     const { works, kinds, cautions, classes, jurisdictions } = loadRules(RULES_FOLDER);
     const lexicon = loadLexicon();
-    for (const work of lexicon.words.swaps) expect(works.has(work), work).toBe(true);
+    for (const [work, replaced] of Object.entries(lexicon.words.swaps)) {
+      expect(works.has(work), work).toBe(true);
+      for (const kind of replaced) expect(kinds.has(kind), kind).toBe(true);
+    }
     for (const caution of Object.keys(lexicon.words.cautions)) expect(cautions.has(caution), caution).toBe(true);
     for (const part of lexicon.parts)
       for (const kind of [part.kind, part.by_axle?.front.kind, part.by_axle?.rear.kind]) if (kind) expect(kinds.has(kind), kind).toBe(true);
@@ -276,7 +309,7 @@ describe('a judgement', () => {
     for (const [id, words] of Object.entries(lexicon.words.classes)) expect(words.length, id).toBeGreaterThan(2);
     for (const id of Object.keys(lexicon.words.law_places)) expect(jurisdictions.has(id), id).toBe(true);
     // Whatever chooses another part is among them, so that a new one is not forgotten.
-    for (const id of works.keys()) if (id.startsWith('choose-')) expect(lexicon.words.swaps).toContain(id);
+    for (const id of works.keys()) if (id.startsWith('choose-')) expect(Object.keys(lexicon.words.swaps)).toContain(id);
   });
 });
 
@@ -300,6 +333,8 @@ describe('what to mind', () => {
           rule: 'r',
           verdict: 'conflict',
           margin: null,
+          basis: [],
+          numbers: [],
           cautions: [prose(text, system)],
         };
         const answer = { findings: [], work: { steps: [] }, after_work: { remaining: [] }, measure: [], assumptions: [] };
@@ -327,6 +362,7 @@ describe('what to measure', () => {
       rule: 'r',
       verdict: 'close',
       margin: null,
+      basis: [],
       cautions: [],
       doubt: [{ id: 'gap(arm)', share: 0.8 }],
     };

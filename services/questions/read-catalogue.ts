@@ -1,7 +1,7 @@
 /** Parts of the catalogue, named by their ids (`orrisbeck-trail-265`) or by their names, which may be spelt a little wrong. */
 import type { Library } from '../engine/index.ts';
 import type { PartInput, PlaceInput } from '../vehicle/index.ts';
-import { type Lexicon, type PartWord, singular } from './lexicon.ts';
+import { type Lexicon, normalPhrase, type PartWord, singular } from './lexicon.ts';
 import { isRefusedBefore } from './read-refusals.ts';
 import { likeness, type Run } from './read-vehicle.ts';
 import type { Notes } from './reading.ts';
@@ -106,6 +106,14 @@ export function readNamedParts(
   library: Library,
   notes: Notes,
 ): Span[] {
+  // What it is need not be said where whose and which it is are: `Thwaitesgill Prow` is a bumper.
+  const plain = new Set([
+    ...AXLES,
+    ...words
+      .flatMap((word) => [...word.words, ...(word.flavours ?? []).flatMap((each) => each.words)])
+      .flatMap((typed) => normalPhrase(typed).split(' ')),
+  ]);
+  const describes = (word: string): boolean => plain.has(plainWord(word));
   const taken: Span[] = [];
   for (const run of runs) {
     if (taken.some(({ start }) => run.words.some((word) => word.start === start))) continue;
@@ -114,7 +122,7 @@ export function readNamedParts(
       (word) => !taken.some(({ start }) => start === word.start),
     );
     const matches = found(run)
-      .flatMap((part) => matchOf(part, said, run) ?? [])
+      .flatMap((part) => matchOf(part, said, run, describes) ?? [])
       .sort((a, b) => b.words.length - a.words.length || (a.part.id < b.part.id ? -1 : 1));
     const [best, ...others] = matches;
     if (!best) continue;
@@ -143,8 +151,8 @@ export function readNamedParts(
 const MOST_TOLD = 4;
 const ENOUGH = 0.55;
 
-/** Every word of the name but its axle is said, and no figure that says otherwise. */
-function matchOf(part: NamedPart, said: readonly Word[], run: Run): Match | undefined {
+/** Every word of the name but plain ones and one more is said, two at the least, and no figure that says otherwise. */
+function matchOf(part: NamedPart, said: readonly Word[], run: Run, describes: (word: string) => boolean): Match | undefined {
   const name = wordsIn(plainText(part.name)).map(({ word }) => word);
   const left = [...said];
   const words: Word[] = [];
@@ -158,7 +166,8 @@ function matchOf(part: NamedPart, said: readonly Word[], run: Run): Match | unde
     exact &&= word !== undefined && likenessOf(wanted, word.word) === 1;
   }
   if (!run.words.some(({ start }) => words.some((word) => word.start === start))) return undefined;
-  if (missing.some((word) => /^\p{L}{3,}/u.test(word) && !AXLES.has(word))) return undefined;
+  if (missing.filter((word) => /^\p{L}{3,}/u.test(word) && !describes(word)).length > 1) return undefined;
+  if (words.length < Math.min(2, name.length)) return undefined;
   const said_otherwise = missing.some((word) => /\d/.test(word) && left.some((other) => shape(other.word) === shape(word)));
   return said_otherwise ? undefined : { part, words, exact };
 }

@@ -1,9 +1,10 @@
 /** Reads what is carried: masses with a place or a word for a load beside them, people, and the speed it is driven at. */
 import type { Line } from './items.ts';
 import type { Place, Words } from './lexicon.ts';
-import { dimensionOf } from './read-parts.ts';
 import { tidyNumber, written } from './read-sizes.ts';
 import type { Notes } from './reading.ts';
+import { countBefore, dimensionOf } from './said-beside.ts';
+import type { Amount } from './tokens.ts';
 
 export function readLoads(line: Line, notes: Notes, words: Words): void {
   for (const i of line.where((j) => isLoad(line, j))) readLoad(i, line, notes, words);
@@ -57,24 +58,30 @@ function readLoad(i: number, line: Line, notes: Notes, words: Words): void {
     place = found.place;
     used.push(before);
   }
-  line.use(...used);
-  putLoad(amount.unit?.symbol ?? 'kg', i, used, place, line, notes, words);
-}
-
-function putLoad(unit: string, i: number, used: readonly number[], said: Place | undefined, line: Line, notes: Notes, words: Words): void {
-  const item = line.at(i);
-  const token = item?.token;
-  if (!item || token?.is !== 'amount') return;
-  const place = said ?? (words.places.bed as Place);
-  if (!said) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
-  const mass = written(token.amount, unit);
+  const count = countBefore(line, Math.min(...used));
+  line.use(...used, count?.i);
+  if (count && !line.means(i + 1, 'load') && !isEach(line, i))
+    notes.assume(`${count.value} of them: the mass was taken as that of each`, true, 'the mass of each');
   const items = used.map((j) => line.at(j) ?? item);
   const where = { start: Math.min(...items.map(({ start }) => start)), end: Math.max(...items.map(({ end }) => end)) };
-  notes.assume(`${place.name}: its middle ${place.behind_front_axle.replace(' ±', ', give or take')} behind the front axle`, false);
-  const { name, kind, behind_front_axle } = place;
+  if (!place) notes.assume('where the load lies was not said: in the bed', true, 'load in the bed');
+  putLoad(times(amount, count?.value ?? 1), where, place ?? (words.places.bed as Place), notes);
+}
+
+const times = (amount: Amount, count: number): Amount => ({ ...amount, value: amount.value * count, plusMinus: amount.plusMinus * count });
+
+/** `20 kg each`. */
+const isEach = (line: Line, i: number): boolean => ['each', 'apiece'].includes(line.at(i + 1)?.phrase ?? '');
+
+function putLoad(amount: Amount, where: { start: number; end: number }, place: Place, notes: Notes): void {
+  const { name, kind, behind_front_axle, behind_rear_axle } = place;
+  const mass = written(amount, amount.unit?.symbol ?? 'kg');
+  const said = { ...(behind_front_axle && { behind_front_axle }), ...(behind_rear_axle && { behind_rear_axle }) };
+  const distance = (behind_rear_axle ?? behind_front_axle ?? '').replace(' ±', ', give or take');
+  notes.assume(`${name}: its middle ${distance} behind the ${behind_rear_axle ? 'rear' : 'front'} axle`, false);
   const puts = kind
-    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, behind_front_axle } }] }
-    : { items: [{ name, mass, behind_front_axle }] };
+    ? { parts: [{ from: 'inline' as const, kind, name: capital(name), attributes: { mass, ...said } }] }
+    : { items: [{ name, mass, ...said }] };
   notes.pieces.push({ ...where, as: 'load', says: `${mass} ${name}`, puts });
 }
 
@@ -111,14 +118,14 @@ export function readPeople(line: Line, text: string, notes: Notes): void {
       cover([i]);
     }
   }
-  for (const match of [...text.matchAll(/(?<![\p{L}\d])([1-7]) ?(?:-|up)(?:up)?(?![\p{L}\d])/gu)].slice(0, 1)) {
+  for (const match of [...text.matchAll(/(?<![\p{L}\d])([1-7]|three|four|five|six|seven) ?-?up(?![\p{L}\d])/gu)].slice(0, 1)) {
     const at = line.items.findIndex(({ start, used }) => start === match.index && !used);
-    if (!match[0].includes('up') || at < 0) continue;
-    people += Number(match[1]);
+    if (at < 0) continue;
+    people += line.means(at, 'number')?.value ?? Number(match[1]);
     cover([at]);
   }
-  // `me + 3`: the asker drives.
-  for (const match of [...text.matchAll(/(?<!\p{L})me ?(?:\+|and|plus) ?([1-7])(?![\p{L}\d."'])/gu)].slice(0, 1)) {
+  // `me + 3`, `driver + 4`: one of them drives.
+  for (const match of [...text.matchAll(/(?<!\p{L})(?:me|driver|myself) ?(?:\+|and|plus) ?([1-7])(?![\p{L}\d."'])/gu)].slice(0, 1)) {
     const at = line.items.findIndex(({ start, end, used }) => !used && end === match.index + match[0].length && start > match.index);
     if (at < 0) continue;
     people += Number(match[1]);

@@ -21,13 +21,15 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
     if (!item || line.at(j)?.phrase === 'but' || line.at(j)?.phrase === 'just') break;
     if (refused.has(j) && isJoined(line, j, i)) return { items: [], says: 'no' };
     if (refused.has(j)) break;
-    if (item.used || isHead(line, j)) break;
+    if (item.used || isHead(line, j) || line.means(j, 'safety') || line.means(j, 'obstacle')) break;
     if (isSign(line, j)) continue;
     if (isOfBefore(line, j)) break;
     if (line.means(j, 'not') || line.means(j, 'removing')) return means(line, j, i) ? { items: [j, ...between], says: 'no' } : undefined;
     if (line.means(j, 'stock') && j >= i - 2) return { items: [j], says: 'as it came' };
     if (item.token.is === 'amount') between.push(j);
   }
+  const taken = [i - 1, i + 1].find((j) => isNegativeMass(line, j));
+  if (taken !== undefined) return { items: [taken], says: 'no' };
   for (let j = i + 1; j <= i + FURTHEST && !line.isParting(j); j++) {
     // `winch and bumper removed` is said of both.
     if (isHead(line, j) && !['and', 'or'].includes(line.at(j - 1)?.phrase ?? '')) return undefined;
@@ -37,8 +39,17 @@ export function refusalOf(line: Line, i: number, refused: ReadonlySet<number>): 
   return undefined;
 }
 
-/** `offset minus 10` refuses nothing. */
-const isSign = (line: Line, j: number): boolean => line.means(j, 'sign') !== undefined && line.at(j + 1)?.token.is === 'amount';
+/** `drawers -20 kg`. */
+function isNegativeMass(line: Line, j: number): boolean {
+  const amount = line.amount(j);
+  return amount?.signed === true && amount.value < 0 && ['kg', 'lb', 't', 'L', 'gal'].includes(amount.unit?.symbol ?? '');
+}
+
+/** `offset minus 10` refuses nothing; `minus 20 kg drawers` does. */
+function isSign(line: Line, j: number): boolean {
+  const next = line.at(j + 1)?.token;
+  return line.means(j, 'sign') !== undefined && next?.is === 'amount' && (next.amount.unit?.symbol ?? 'mm') === 'mm';
+}
 
 const PARTICIPLE = /(?:ed|gone|sold|off|fitted|longer)$/;
 

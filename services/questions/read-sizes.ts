@@ -40,7 +40,8 @@ export const written = ({ value, plusMinus }: Amount, unit: string): string =>
 
 export const tidyNumber = (x: number): string => String(Math.round(x * 1000) / 1000);
 
-const UNWANTED = /\b(?:from|currently|current|now|stock|factory|oem|existing|instead of|replacing|original|came with|have|has|running)$/;
+const UNWANTED =
+  /\b(?:from|currently|current|now|stock|factory|oem|existing|instead of|rather than|replacing|replaced|replace|swap|swapping|swapped|trade|trading|traded|change|changing|ditch|ditching|sell|selling|original|came with|have|has|running)(?: (?:out|off|in|the|my|our|his|her|these|those|old|worn))*$/;
 const WANTED = /\b(?:to|want|wanting|into|->|going to|for)$/;
 
 interface TyreRead {
@@ -101,6 +102,7 @@ export function readTyres(line: Line, text: string, notes: Notes, stock: Stock):
     places.add(tyre.at);
     putTyre(tyre, item, notes);
   }
+  if (places.has('front') && places.has('rear')) notes.assume('front and rear axle were taken to be driven', true, 'both axles driven');
 }
 
 const SPARE = 'the size of a spare is not what stands on the road';
@@ -306,6 +308,14 @@ function readWheelsBySetting(line: Line, notes: Notes, stock: Stock): void {
     const token = line.at(i)?.token;
     return (token?.is === 'inches' && token.value >= 14 && token.value <= 24) || wheelInches(line, i) !== undefined;
   })[0];
+  const asItCame = inches === undefined ? undefined : [inches - 1, inches - 2].find((j) => line.means(j, 'stock') && !line.at(j)?.used);
+  if (inches !== undefined && asItCame !== undefined) {
+    line.use(inches, asItCame);
+    const ends = [asItCame, inches].map((j) => line.at(j) as { start: number; end: number });
+    notes.pieces.push({ ...joined(ends), as: 'state', says: 'wheels as they came' });
+    notes.keeps.add('wheel');
+    return;
+  }
   const from = inches ?? line.where((i) => line.means(i, 'offset') !== undefined || line.means(i, 'backspacing') !== undefined)[0];
   if (from === undefined) return;
   const setting = settingOf(line, from, inches === undefined);
@@ -319,6 +329,8 @@ function readWheelsBySetting(line: Line, notes: Notes, stock: Stock): void {
     true,
     'rim width as stock',
   );
+  notes.standIns.add('rim_width(asked-wheel)');
+  if (diameter === undefined) notes.standIns.add('rim_diameter(asked-wheel)');
   const fit = hubFitOf(line);
   line.use(...fit.items);
   putWheel({ diameter: diameter ?? stock.rimDiameter, width: stock.rimWidth, setting, at: 'all', fit }, joined(items), notes);

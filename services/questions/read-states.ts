@@ -1,10 +1,10 @@
 /** Reads how the truck stands: gaps that were measured, what was cut already, what is as it came, its gears. */
-import type { VehicleReading } from '../vehicle/index.ts';
+import type { PartInput, VehicleReading } from '../vehicle/index.ts';
 import type { Line } from './items.ts';
 import type { Words } from './lexicon.ts';
-import { dimensionOf } from './read-parts.ts';
 import { tidyNumber, written } from './read-sizes.ts';
 import type { Notes } from './reading.ts';
+import { dimensionOf } from './said-beside.ts';
 import type { Amount } from './tokens.ts';
 
 const SPAN = 6;
@@ -57,16 +57,11 @@ export function readCuts(line: Line, notes: Notes, words: Words): void {
     const obstacle = line.means(i, 'obstacle');
     const item = line.at(i);
     if (!obstacle || !item) continue;
-    const { says, also = [], cut_words = [], taken_off } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
+    const { says, also = [], cut_words = [] } = words.states.obstacles[obstacle.id] as Words['states']['obstacles'][string];
     const done = [doneBefore(line, i), line.beside(i, 1, 2), i + 1].find(
       (j) => j !== undefined && !line.at(j)?.used && line.means(j, 'done'),
     );
     const off = removalBeside(line, i);
-    if (taken_off !== undefined && (off !== undefined || done !== undefined)) {
-      line.use(i, off, done);
-      notes.missed.push({ ...spanOf(line, [i, ...[off ?? done ?? i]]), why: taken_off, known: says });
-      continue;
-    }
     const cut = done !== undefined || off !== undefined || cut_words.includes(item.phrase);
     if (!cut) continue;
     const length = near(
@@ -90,6 +85,24 @@ export function readCuts(line: Line, notes: Notes, words: Words): void {
     const measured = [obstacle.id, ...also].map((of) => ({ quantity: 'cut_back', of, value, note: 'as the question says' }));
     notes.pieces.push({ ...where, as: 'state', says: `${says} cut back by ${value}`, puts: { measured } });
   }
+}
+
+/** `delete the sway bar`, `abs removed`: no check covers it, and it is told with what to mind. */
+export function readTakenOff(line: Line, notes: Notes): void {
+  for (const i of line.where((j) => line.means(j, 'safety') !== undefined)) {
+    const part = line.means(i, 'safety');
+    const off = removalBeside(line, i) ?? absenceBefore(line, i);
+    if (!part || off === undefined) continue;
+    line.use(i, off);
+    for (const caution of part.mind) notes.cautions.add(caution);
+    notes.missed.push({ ...spanOf(line, [i, off]), why: `driving without ${part.says} is not checked`, known: part.says });
+  }
+}
+
+/** `no sway bar`, `without abs`, but not `no brake issues`. */
+function absenceBefore(line: Line, i: number): number | undefined {
+  const j = [i - 1, i - 2].find((k) => line.means(k, 'not') && (k === i - 1 || line.isIdle(i - 1)));
+  return j === undefined || line.means(i + 1, 'denied') || line.at(j)?.used ? undefined : j;
 }
 
 /** `delete the sway bar`, `mud flaps gone`. */
@@ -116,6 +129,7 @@ export function readStock(line: Line, notes: Notes): void {
     const noun = after !== undefined && line.at(after)?.used === false && line.means(after, 'stock-noun') ? after : undefined;
     line.use(i, noun);
     const what = noun === undefined ? 'otherwise' : line.at(noun)?.phrase;
+    if (line.means(i, 'stock') && /^(?:otherwise|everything|truck|setup|wheel|rim|offset)$/.test(what ?? '')) notes.keeps.add('wheel');
     const says = line.means(i, 'not-done') ? 'nothing cut' : `${what} as it came`;
     notes.pieces.push({ ...spanOf(line, [i, ...(noun === undefined ? [] : [noun])]), as: 'state', says });
   }
@@ -142,6 +156,7 @@ export function readGears(line: Line, notes: Notes): void {
       ? [at, word]
       : [change, change + 1, change + 2, word !== undefined && Math.abs(word - change) <= 4 ? word : undefined];
   line.use(...used);
+  const planned = from !== undefined || (word !== undefined && REGEAR.test(line.at(word)?.phrase ?? ''));
   const says = from ? `axle ratio ${tidyNumber(from.value)} to ${tidyNumber(to.value)}` : `axle ratio ${tidyNumber(to.value)}`;
   notes.pieces.push({
     ...spanOf(
@@ -150,12 +165,23 @@ export function readGears(line: Line, notes: Notes): void {
     ),
     as: 'gears',
     says,
-    puts: { measured: gearsAsReadings(from?.value, to.value) },
+    puts: { measured: gearsAsReadings(from?.value, to.value), ...(planned && { parts: [gearSets(to.value)] }) },
   });
-  if (!from)
-    notes.assume('the axle ratio it has now was not said: the new one is not counted against larger tyres', true, 'gears now not said');
+  if (from) notes.assume(`the engine turns ${tidyNumber(Math.round((to.value / from.value - 1) * 1000) / 10)} % more at a speed`, false);
+  if (!planned) notes.assume('the gears were taken to be in it already', true, 'geared so already');
+  if (!from) notes.assume('the axle ratio it came with was not said: what is usual of its class was taken', true, 'gears now not said');
   notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');
 }
+
+const REGEAR = /^re ?gear/;
+
+/** The work of it is that of a part: what it leaves is said as what the axles have then. */
+const gearSets = (ratio: number): PartInput => ({
+  from: 'inline',
+  kind: 'axle_gears',
+  name: `Gear sets ${tidyNumber(ratio)}`,
+  attributes: { ratio: `${tidyNumber(ratio)} ± ${RATIO_TOLERANCE}` },
+});
 
 function gearsAsReadings(from: number | undefined, to: number): VehicleReading[] {
   const note = 'as the question plans it';

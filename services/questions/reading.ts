@@ -52,12 +52,20 @@ export class Notes {
   readonly assumptions: Assumption[] = [];
   readonly missed: NotUnderstood[] = [];
   readonly needs: Needed[] = [];
+  /** Kinds of part that are said to stay as they came. */
+  readonly keeps = new Set<string>();
+  /** Values that were left out of a planned part and are taken as the class has them, `rim_width(asked-wheel)`. */
+  readonly standIns = new Set<string>();
+  /** Cautions of what is to come off. */
+  readonly cautions = new Set<string>();
   /** It is asked whether it is lawful. */
   asksLaw = false;
   /** Parts at an axle that was not said: what is said of that axle elsewhere goes before them. */
   readonly weak = new Set<PartInput>();
   /** Items of parts and sizes that were refused. */
   readonly refused = new Set<number>();
+  /** Items of parts of which it is asked whether they are needed. */
+  readonly needed = new Set<number>();
   /** Words for parts that are planned, and where one was refused whole: of both nothing can be told. */
   readonly plannedParts = new Map<string, string>();
   readonly refusedParts = new Map<string, { readonly start: number; readonly end: number }>();

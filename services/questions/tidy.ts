@@ -27,6 +27,9 @@ export const plainText = (typed: string): string =>
     .trim()
     .toLowerCase();
 
+/** As within a sentence: `Mid-size pickup` but not `ABS`. */
+export const lowerFirst = (text: string): string => text.replace(/^\p{Lu}(?!\p{Lu})/u, (letter) => letter.toLowerCase());
+
 const LONGEST_ECHO = 40;
 
 /** Words of the asker's that are said again: letters, digits and the signs of sizes, with no name to ping and no address to follow. */

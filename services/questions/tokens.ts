@@ -62,7 +62,7 @@ export function tokensOf(text: string): Token[] {
   return tokens;
 }
 
-const SETTING = /[+-]? ?\d{1,3}(?:[.,]\d)?(?: ?mm)?(?=[\s,;)]|$)/y;
+const SETTING = /[+-]? ?\d{1,3}(?:[.,]\d)?(?: ?mm)?(?=[\s,;)]|$)(?! ?(?:kgs?|lbs?|pounds?|kilos?|l|gal|qt|in|inch(?:es)?)(?![\p{L}\d]))/uy;
 const BINDS = new Set(['et', 'os', 'offset', 'neg', 'pos', 'minus', 'negative', 'positive']);
 
 /** `ET 25 8.5x17`: the number behind the word is the offset, whatever could be made of it with the next; `+25 offset 33 12.50R17` has its own before. */
@@ -95,14 +95,17 @@ const decimal = (typed: string): number => Number(typed.replace(',', '.'));
 const between = (x: number, low: number, high: number): boolean => x >= low && x <= high;
 
 /** Behind a size: load index and speed symbol, load range, plies, extra load. */
-const SERVICE =
-  '((?: ?(?:[6-9]\\d|1[0-5]\\d)(?:/\\d{2,3} ?)?[a-kmnp-y](?![a-z\\d]))?(?:[ /]?(?:(?:load range|lr|range) ?)?[b-hn](?: ?rated| load range)?(?![a-z\\d]))?(?: ?\\d{1,2}[ -]?(?:ply|pr)(?![a-z]))?(?: ?xl(?![a-z]))?(?: ?(?:[6-9]\\d|1[0-5]\\d)(?:/\\d{2,3} ?)?[a-kmnp-y](?![a-z\\d]))?)';
+const INDEX = '(?: ?(?:[6-9]\\d|1[0-5]\\d)(?: ?/ ?\\d{2,3} ?)?[a-kmnp-y](?![a-z\\d]))?';
+const SERVICE = `(${INDEX}(?:[ /]?(?:(?:load range|lr|range) ?)?[b-hn](?: ?rated| load range)?(?![a-z\\d]))?(?: ?\\d{1,2}[ -]?(?:ply|pr)(?![a-z]))?(?: ?xl(?![a-z]))?${INDEX})`;
 /** `17`, `16.5`, `17s`, `17"`. */
 const RIM = '(\\d{2}(?:\\.5)?)(?![\\d.,]\\d|\\d)(?:"|\'?s(?![a-z\\d]))?';
 
 /** A size in one spelling; what is no size to the reader of designations says why. */
 function tyre(size: string, service = ''): Body<Token> {
-  const tail = service.replace(/load range|rated|range|lr/g, ' ').replace(/\//g, (stroke, i: number) => (i === 0 ? ' ' : stroke));
+  const tail = service
+    .replace(/load range|rated|range|lr/g, ' ')
+    .replace(/^\//, ' ')
+    .replace(/(\d) ?\/ ?(\d+) ?/g, '$1/$2');
   const read = parseDesignation(`${size} ${tail}`.replace(/\s+/g, ' ').trim());
   if (read.ok) return { is: 'tyre', designation: read.value };
   const bare = parseDesignation(size);
@@ -225,6 +228,15 @@ const worded: Reader = ([, whole, more, unit]) => {
   return { is: 'amount', amount: plain({ value, ...withUnit(unit) }) };
 };
 
+/** A ton is 2000 lb, 1000 kg or 2240 lb, by who says it. */
+const TON = { value: 961.5, plusMinus: 54.5 };
+
+/** `half a ton`, `two and a half tons`; `half ton` is a truck. */
+const tons: Reader = ([, half, whole = '', more]) => {
+  const count = half === undefined ? (COUNTS[whole] ?? decimal(whole)) + (more ? 0.5 : 0) : 0.5;
+  return { is: 'amount', amount: plain({ value: TON.value * count, plusMinus: TON.plusMinus * count, ...withUnit('kg') }) };
+};
+
 const range: Reader = ([, from = '', to = '', word, mark]) => {
   const [a, b] = [decimal(from), decimal(to)];
   if (!(a < b) || b > 4 * a) return undefined;
@@ -256,7 +268,8 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
     () => ({ is: 'address' }),
     true,
   ],
-  [sticky('[246]x[246](?![\\d.]|x)|[24]wd(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
+  [sticky('4x2(?![\\d.]|x)|2wd(?![\\p{L}\\d])'), () => ({ is: 'word', word: '2wd' })],
+  [sticky('[246]x[246](?![\\d.]|x)|4wd(?![\\p{L}\\d])|[2-5][ -]?d(?:oo)?r(?![\\p{L}\\d])'), () => ({ is: 'word', word: '4x4' })],
   [sticky(`(lt|p)? ?(\\d{3}) ?/ ?(\\d{2,3}) ?(?:z?rf?|[-/x ]|on )? ?${RIM}(lt|c)?${SERVICE}`), metric],
   [sticky(`(lt|p)? ?(\\d{3}) ?- ?(\\d{2,3}) ?(?:z?rf?|[-/x ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
   [sticky(`(lt|p)? ?(\\d{3}) (\\d{2}) ?(?:z?rf?|[-/ ]) ?${RIM}(lt|c)?${SERVICE}`), metricSpaced],
@@ -290,13 +303,24 @@ const READERS: readonly (readonly [RegExp, Reader, boolean?])[] = [
     ([, ratio]) => ({ is: 'amount', amount: plain({ value: Number(ratio), decimals: 2, gears: true }) }),
   ],
   [sticky('(\\d{2,3}(?:\\.\\d)?)"?\'?s(?![\\p{L}\\d])'), ([, inches]) => ({ is: 'inches', value: Number(inches) })],
+  // `2x100Ah`, `3 x 20 kg`: how many, and each of them.
+  [
+    sticky('([2-9]|1[0-2]) ?x ?(?=\\d{1,4}(?:[.,]\\d)? ?(?:ah|k?wh|kgs?|lbs?|l|gal|qt|liters?|litres?|quarts?)(?![\\p{L}\\d]))'),
+    ([, n]) => ({ is: 'amount', amount: plain({ value: Number(n) }) }),
+  ],
   [sticky('(?:19[6-9]\\d|20[0-4]\\d)(?![\\d.,])(?! ?(?:lb|kg|mm|pound|kilo|#|w|in))'), () => ({ is: 'year' })],
+  [
+    sticky(
+      `(?:(half a)|(\\d{1,2}(?:[.,]\\d)?|${Object.keys(COUNTS).join('|')})( and a half)?)[ -](?:short |long |us )?(?:ton(?<=half a (?:short |long |us )?ton)|tons)(?![\\p{L}\\d])(?! (?:truck|pickup|ifs|rig))`,
+    ),
+    tons,
+  ],
   [sticky(`(?:half(?: an?)?|(\\d{1,2}|${Object.keys(COUNTS).join('|')})( and a half)?)[ -](${WORDED_UNIT})(?![\\p{L}\\d])`), worded],
   [sticky(`([+-])? ?(?:(\\d{1,2})[ -])?(\\d)/(\\d{1,2})${UNIT}?(?![\\d.])`), fraction],
   [sticky(`(\\d{1,3}(?:[.,]\\d{1,2})?) ?(?:-|to|or) ?(\\d{1,3}(?:[.,]\\d{1,2})?)${UNIT}`), range],
   [sticky(`(\\d{1,2}(?:[.,]\\d{1,2})?)${UNIT}? ?/ ?(\\d{1,2}(?:[.,]\\d{1,2})?)(?!\\d)${UNIT}?`), pair],
   [sticky(`([+-](?=[\\d.]))?${NUMBER}(?!\\d)( ?k(?![\\p{L}\\d]))?${UNIT}?`), amount, true],
-  [sticky('(?:et|os|bs|bl|sl|neg|pos|minus)(?= ?[+-]?\\d)'), ([word]) => ({ is: 'word', word })],
+  [sticky('(?:et|os|bs|bl|sl|cb|neg|pos|minus)(?= ?[+-]?\\d)'), ([word]) => ({ is: 'word', word })],
   [sticky('w/o(?!\\p{L})'), () => ({ is: 'word', word: 'without' })],
   [sticky('w/'), () => ({ is: 'word', word: 'with' })],
   [sticky('[amrh]/t(?!\\p{L})'), () => ({ is: 'word', word: 'tire' })],

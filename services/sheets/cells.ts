@@ -36,6 +36,27 @@ const CELLS: Readonly<Record<string, { readonly says: string; readonly give: (an
 };
 
 export const CELL_NAMES = Object.keys(CELLS) as [string, ...string[]];
+/** Columns of an answered sheet, whose names are taken too. */
+const COLUMN_NAMES: Readonly<Record<string, string>> = {
+  'controlling-item': 'item',
+  'margin-±': 'margin-tolerance',
+  'hours-likely': 'hours',
+  'added-mass-front': 'mass-front',
+  'added-mass-rear': 'mass-rear',
+  'current-added': 'amps',
+  'next-measurement': 'measure',
+};
+
+/** The cell of that name, or of the name its column has in a sheet. */
+export function cellNamed(name: string): string | undefined {
+  const plain = name
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_]+/g, '-');
+  const cell = COLUMN_NAMES[plain] ?? plain;
+  return CELL_NAMES.includes(cell) ? cell : undefined;
+}
+
 export const cellDocs = (): string =>
   Object.entries(CELLS)
     .map(([name, { says }]) => `\`${name}\` (${says})`)

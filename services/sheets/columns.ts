@@ -7,6 +7,8 @@ export interface Column extends Partial<Meaning> {
   readonly heading: string;
   /** A known heading that one which is not known is spelt much like. */
   readonly near?: string;
+  /** A known heading that has a word in common with one which is not known. */
+  readonly like?: string;
 }
 
 export interface Columns {
@@ -14,6 +16,8 @@ export interface Columns {
   readonly row: number;
   readonly rows: RowsAre;
   readonly all: readonly Column[];
+  /** Of rows that are builds, those that have the name of one before, with the first that has it. */
+  readonly repeats?: Readonly<Record<number, number>>;
 }
 
 /** What was recognised, for whoever sent the table. */
@@ -27,6 +31,7 @@ export interface ColumnReport {
 
 /** Titles and notes may stand above the headings. */
 const ROWS_SEARCHED = 10;
+const LONGEST_HEADING = 200;
 
 /** Finds the headings in the first rows; throws `SheetRefused` when nothing in them says anything of a build. */
 export function findColumns(first: readonly TableRow[], headings: Headings, asked: RowsAre | undefined): Columns {
@@ -61,9 +66,10 @@ const nothingRead = (row: TableRow | undefined): SheetRefused =>
 
 function columnsOf({ n, cells }: TableRow, headings: Headings, asked: RowsAre | undefined): Columns {
   const meaningOf = (heading: string, as: RowsAre): Partial<Column> => {
+    // A text as long as that is none, and is not looked through for one.
+    if (heading.length > LONGEST_HEADING) return {};
     const found = heading.trim() === '' ? undefined : headings.mean(heading, as);
-    const near = found || heading.trim() === '' ? undefined : headings.near(heading);
-    return { ...found, ...(near !== undefined && { near }) };
+    return found ?? (heading.trim() === '' ? {} : unknownHeading(heading, headings));
   };
   const under = (rows: RowsAre): Column[] => cells.map((heading, index) => ({ index, heading, ...meaningOf(heading, rows) }));
   const parts = under('part');
@@ -71,6 +77,12 @@ function columnsOf({ n, cells }: TableRow, headings: Headings, asked: RowsAre | 
     parts.some(({ target }) => target?.is === 'kind' || target?.is === 'item') && parts.some(({ target }) => target?.is === 'build');
   const rows = asked ?? (perPart ? 'part' : 'build');
   return { row: n, rows, all: once(rows === 'part' ? parts : under('build')) };
+}
+
+/** What a heading that is not known may have been meant for, and the unit it has. */
+export function unknownHeading(heading: string, headings: Headings): Pick<Column, 'near' | 'like' | 'unit'> {
+  const [near, like, unit] = [headings.near(heading), headings.like(heading), headings.unitIn(heading)];
+  return { ...(near !== undefined && { near }), ...(like !== undefined && { like }), ...(unit !== undefined && { unit }) };
 }
 
 /** Of two columns that say which build, kind, part or place it is, the first is read; of others both are, and what they say otherwise is told. */
@@ -89,11 +101,11 @@ function once(columns: readonly Column[]): Column[] {
 const ONCE: ReadonlySet<string> = new Set(['build', 'kind', 'item', 'place', 'replaces']);
 
 export const reportOf = ({ all }: Columns): ColumnReport[] =>
-  all.map(({ heading, target, unit, near }) => ({
+  all.map(({ heading, target, unit, near, like }) => ({
     heading,
     read_as: target === undefined || target.is === 'ours' ? null : wordsFor(target),
     ...(unit !== undefined && { unit }),
-    ...(near !== undefined && { did_you_mean: near }),
+    ...((near ?? like) !== undefined && { did_you_mean: near ?? like }),
   }));
 
 /** Names of the columns we add, with their units; those that the table has already get a number. */

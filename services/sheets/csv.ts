@@ -3,10 +3,9 @@
  * with the bytes it came with, our cells behind it; only a row with a cell that could run as a formula is written anew.
  */
 import { createReadStream } from 'node:fs';
-import { Readable } from 'node:stream';
 import { CsvError, parse } from 'csv-parse';
 import { harmlessInText, unquotedInText } from './harmless.ts';
-import { type AddedCell, bounded, LONGEST_CELL, MOST_COLUMNS, SheetRefused, type TableReader, type TableRow } from './table.ts';
+import { type AddedCell, bounded, MOST_COLUMNS, SheetRefused, type TableReader, type TableRow } from './table.ts';
 
 interface Dialect {
   readonly delimiter: string;
@@ -51,6 +50,12 @@ interface CsvRecord {
   readonly raw: string;
 }
 
+type Parsed = { readonly record: string[]; readonly raw: string };
+
+/**
+ * What a piece of the text comes to is taken out whole before the next goes in. A stream that is read and filled at once is a list
+ * without an end, of which the collector of young objects lets nothing go: a long file would be held until the heap is full.
+ */
 async function* records(file: string, { delimiter, encoding }: Dialect): AsyncGenerator<CsvRecord, void, undefined> {
   const parser = parse({
     delimiter,
@@ -61,16 +66,22 @@ async function* records(file: string, { delimiter, encoding }: Dialect): AsyncGe
     max_record_size: LONGEST_RECORD,
     record_delimiter: ['\r\n', '\n', '\r'],
   });
-  const source = Readable.from(decoded(file, encoding));
-  source.on('error', (error) => parser.destroy(error)).pipe(parser);
+  // Told by whoever reads on.
+  parser.on('error', () => {});
   let n = 0;
+  const recordOf = ({ record, raw }: Parsed): CsvRecord => ({ n: ++n, cells: record, raw: raw.replace(/(?:\r\n|\n|\r)$/, '') });
   try {
-    for await (const { record, raw } of parser as AsyncIterable<{ record: string[]; raw: string }>)
-      yield { n: ++n, cells: record, raw: raw.replace(/(?:\r\n|\n|\r)$/, '') };
+    for await (const text of decoded(file, encoding)) {
+      if (parser.destroyed) break;
+      parser.write(text);
+      for (let one = parser.read() as Parsed | null; one; one = parser.read() as Parsed | null) yield recordOf(one);
+    }
+    if (!parser.destroyed) parser.end();
+    for await (const one of parser as AsyncIterable<Parsed>) yield recordOf(one);
   } catch (error) {
     throw refusalOf(error, n + 1);
   } finally {
-    source.destroy();
+    parser.destroy();
   }
 }
 
@@ -104,7 +115,7 @@ function refusalOf(error: unknown, row: number): unknown {
 }
 
 async function* cellsOf(found: AsyncIterable<CsvRecord>): AsyncGenerator<TableRow, void, undefined> {
-  for await (const { n, cells } of found) yield { n, cells: cells.map((cell) => unquotedInText(cell).slice(0, LONGEST_CELL)) };
+  for await (const { n, cells } of found) yield { n, cells: cells.map(unquotedInText) };
 }
 
 const PIECE = 64 << 10;

@@ -49,12 +49,20 @@ export interface Headings {
   mean(heading: string, rows: RowsAre): Meaning | undefined;
   /** The heading of the dictionary that a longer one, not known, is spelt much like. */
   near(heading: string): string | undefined;
+  /** A heading of the dictionary of the part or load that one which is not known speaks of. */
+  like(heading: string): string | undefined;
+  /** The unit in a heading's brackets, whatever else it says. */
+  unitIn(heading: string): string | undefined;
+  /** Where a load lies of which only the mass is said. */
+  readonly loadPlace: { readonly name: string; readonly behind_rear_axle: string };
   /** The kind of part that somebody calls so, with where it goes. */
   kindOf(word: string): PartTarget | undefined;
   readonly none: ReadonlySet<string>;
   readonly some: ReadonlySet<string>;
   /** What stands before a row of sums. */
   readonly totals: ReadonlySet<string>;
+  /** What a note begins with. */
+  readonly notes: ReadonlySet<string>;
   /** The dictionary, for whoever asks what is known. */
   readonly list: readonly HeadingWords[];
 }
@@ -74,6 +82,10 @@ interface DictionaryFile {
   readonly none: readonly string[];
   readonly some: readonly string[];
   readonly totals: readonly string[];
+  readonly notes: readonly string[];
+  readonly load_place: Headings['loadPlace'];
+  readonly telling: readonly string[];
+  readonly aside: readonly string[];
 }
 
 export const OURS = [
@@ -91,10 +103,11 @@ export const OURS = [
   'conflicts',
   'next measurement',
   'row fault',
+  'remarks',
 ] as const;
 
 export function readHeadings(file: string, library: Library): Headings {
-  const { spellings, columns, none, some, totals } = parse(readFileSync(file, 'utf8')) as DictionaryFile;
+  const { spellings, columns, none, some, totals, notes, load_place, telling, aside } = parse(readFileSync(file, 'utf8')) as DictionaryFile;
   const plain = (text: string): string => plainWords(text, spellings).join(' ');
   const known = new Map<string, Known[]>();
   const add = (words: string, entry: Known): void => {
@@ -154,6 +167,15 @@ export function readHeadings(file: string, library: Library): Headings {
       const words = columns.flatMap((column) => column.words);
       return words.find((word) => word[0] === heading.trim().toLowerCase()[0] && editDistance(plain(word), typed) <= MOST_OFF);
     },
+    like(heading) {
+      const typed = plainWords(splitHeading(heading).title, spellings);
+      const told = typed.some((word) => aside.includes(word)) ? undefined : typed.find((word) => telling.includes(word));
+      if (told === undefined) return undefined;
+      const words = columns.filter(({ rows }) => rows === undefined).flatMap((column) => column.words);
+      return words.find((word) => plainWords(word, spellings).includes(told));
+    },
+    unitIn: (heading) => splitHeading(heading).bracketed,
+    loadPlace: load_place,
     kindOf: (word) => kinds.get(plain(word)),
     list: columns.map(({ words, unit, rows, ...target }) => ({
       words,
@@ -164,6 +186,7 @@ export function readHeadings(file: string, library: Library): Headings {
     none: new Set(none),
     some: new Set(some),
     totals: new Set(totals),
+    notes: new Set(notes),
   };
 }
 
@@ -219,7 +242,8 @@ function withUnit(
 function readingOf(heading: string, library: Library, plain: (text: string) => string): Target | undefined {
   const quantityOf = (text: string): string | undefined =>
     [...library.quantities.values()].find(
-      ({ name, title, comes }) => comes !== 'computed' && (plain(name) === plain(text) || plain(title) === plain(text)),
+      ({ name, title, comes, measure }) =>
+        (comes !== 'computed' || measure !== undefined) && (plain(name) === plain(text) || plain(title) === plain(text)),
     )?.name;
   const asked = /^(?:measured\s+)?(.+?)(?:\s*@\s*|\s+of\s+|\s*\(\s*)([\w@.-]+)\s*\)?$/i.exec(heading.trim());
   const named = asked ? quantityOf(asked[1] as string) : undefined;

@@ -1,5 +1,6 @@
 /** The cells that an answer comes to, and what a fault comes to. */
 import type { Answer, Finding } from '../workshop/answer.ts';
+import { OURS } from './headings.ts';
 import type { RowFault } from './row-request.ts';
 import type { AddedCell } from './table.ts';
 
@@ -38,10 +39,15 @@ function before(a: readonly number[], b: readonly number[]): boolean {
 }
 
 /** What is missing, in the words of whoever must bring it. */
-export function needsOf({ measure, findings }: Answer): string {
+export function needsOf(answer: Answer): string {
+  const { measure, findings } = answer;
+  const controlling = controllingOf(answer)?.id ?? '';
   // What lets something unknown be told goes before what only narrows a band.
   const unknown = new Set(findings.flatMap((finding) => (finding.verdict === 'unknown' && counts(finding) ? [finding.id] : [])));
-  const first = measure.find((one) => one.findings.some((id) => unknown.has(id))) ?? measure[0];
+  const first =
+    measure.find((one) => unknown.has(controlling) && one.findings.includes(controlling)) ??
+    measure.find((one) => one.findings.some((id) => unknown.has(id))) ??
+    measure[0];
   if (first) return `NEEDS: ${lowered(whose(first))}`;
   const open = findings.find((finding) => finding.verdict === 'unknown' && counts(finding));
   return `NEEDS: ${open ? open.says : 'what the answer lists'}`;
@@ -81,8 +87,15 @@ export function answerCells(answer: Answer): AddedCell[] {
     conflicts.length === 0 ? (unknown ? 'none found so far' : 'none') : listed(conflicts.map(({ title }) => title)),
     next ? `${whose(next)} (${next.tool === 'none' ? 'no tool' : next.tool})` : 'nothing',
     null,
+    answer.checked.as_before > 0 ? `${answer.checked.as_before} more open, as the vehicle stands already` : null,
   ];
 }
+
+/** The cells of a row that was checked, with what is to be known of this row behind what is so of every row like it. */
+export const remarkedCells = (cells: readonly AddedCell[], remarks: readonly RowFault[]): AddedCell[] => {
+  const all = [...remarks.map(({ message }) => message), ...cells.slice(REMARKS).filter((cell) => cell !== null)];
+  return [...cells.slice(0, REMARKS), all.length === 0 ? null : all.join('; ').slice(0, MOST_TOLD)];
+};
 
 export const ADDED = ['axle_load_change(front)', 'axle_load_change(rear)', 'current_added'] as const;
 
@@ -110,30 +123,29 @@ const listed = (titles: readonly string[]): string => {
   return `${titles.length}: ${each.slice(0, MOST_LISTED).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
 };
 
-const COLUMNS = 14;
+const empty = (columns: number): null[] => Array.from({ length: columns }, () => null);
+const [COLUMNS, FAULT, REMARKS] = [OURS.length, OURS.indexOf('row fault'), OURS.indexOf('remarks')];
+const MOST_TOLD = 2000;
 
 /** Of a row that could not be checked: the verdict says so, and the last cell why. */
 export const faultCells = (faults: readonly RowFault[], elsewhere?: string): AddedCell[] => [
   'not checked',
-  ...Array.from({ length: COLUMNS - 2 }, () => null),
+  ...empty(FAULT - 1),
   faults.length > 0
     ? faults
         .map(({ column, message, help }) => `${column === undefined ? '' : `${column}: `}${message}; ${help}`)
         .join(' | ')
-        .slice(0, 2000)
+        .slice(0, MOST_TOLD)
     : (elsewhere ?? 'the row could not be checked'),
+  ...empty(COLUMNS - FAULT - 1),
 ];
 
-/** Of a row of sums: nothing is wrong with it. */
-export const leftAloneCells = (): AddedCell[] => [
+/** Of a row that is none: nothing is wrong with it. */
+export const leftAloneCells = ([fault]: readonly RowFault[]): AddedCell[] => [
   'left alone',
-  'taken for a row of totals, and for no build',
-  ...Array.from({ length: COLUMNS - 2 }, () => null),
+  fault?.message ?? 'taken for no build',
+  ...empty(COLUMNS - 2),
 ];
 
 /** Of a further row of a build: its figures stand in the build's first row, so that a column can be summed. */
-export const furtherCells = (verdict: string, first: number): AddedCell[] => [
-  verdict,
-  `with row ${first}`,
-  ...Array.from({ length: COLUMNS - 2 }, () => null),
-];
+export const furtherCells = (verdict: string, first: number): AddedCell[] => [verdict, `with row ${first}`, ...empty(COLUMNS - 2)];

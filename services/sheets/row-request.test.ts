@@ -1,10 +1,14 @@
 /** What the cells of a row come to, and what is said of those that cannot be read. Expectations are written by hand. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
 import { findColumns } from './columns.ts';
-import { isTotals } from './open-sheet.ts';
+import { isNote, isTotals } from './open-sheet.ts';
 import { type Names, readBuild } from './row-request.ts';
 import { headings, library } from './testing.ts';
 
+const root = join(import.meta.dirname, '../..');
 const names: Names = {
   vehicle: async (text) =>
     text === 'ghyll' ? { from: 'catalogue', id: 'ghyll' } : library.classes.has(text) ? { from: 'class', id: text } : undefined,
@@ -81,6 +85,88 @@ describe('a row', () => {
     expect(await faultsOf('vehicle|Year|Notes|Owner', 'ghyll|2019|a|b')).toEqual([]);
   });
 
+  it.each([
+    ['Tires I want', '37x13.50R17', 'did you mean `tyre`?'],
+    ['Lift in front', '6 in', 'did you mean `front lift`?'],
+    ['Roof tent [lb]', '150', 'name it as one of'],
+  ])('with a figure under `%s` is not checked without it', async (heading, cell, help) => {
+    const [fault] = await faultsOf(`vehicle|${heading}`, `ghyll|${cell}`);
+    expect(fault).toMatchObject({ row: 2, column: heading, message: expect.stringContaining('would be left out') });
+    expect(fault?.help).toContain(help);
+  });
+
+  it('says which of its cells were not read, and what was assumed of it', async () => {
+    const { request, remarks } = await readRow('vehicle|Owner|Tyre price|Year|load in bed [kg]', 'ghyll|Jo|200|2019|250');
+    expect(remarks).toEqual([
+      'where the load lies was not said: in the bed, 0.1 m, give or take 0.5 m behind the rear axle',
+      'not read: Owner, Tyre price, Year',
+      'nobody was said to ride in it: the driver alone was counted',
+    ]);
+    expect(request?.load).toEqual({ occupants: 1, items: [{ name: 'load', mass: '250 kg', behind_rear_axle: '0.1 m ± 0.5 m' }] });
+    expect((await readRow('vehicle|people', 'ghyll|0')).remarks).toEqual([]);
+  });
+
+  it('has its load where a question has it', () => {
+    const { places } = parse(readFileSync(join(root, 'services/questions/words/words.yaml'), 'utf8'));
+    expect(headings.loadPlace.behind_rear_axle).toBe(places.bed.behind_rear_axle ?? 'nothing');
+  });
+
+  it('takes a reading of what is worked out else, where there is a way to measure it', async () =>
+    expect((await readRow('vehicle|tyre_gap of cab-mounts [mm]', 'ghyll|24')).request?.vehicle).toMatchObject({
+      measured: [{ quantity: 'tyre_gap', of: 'cab-mounts', value: '24 mm' }],
+    }));
+
+  it('takes a levelling kit for a lift of the front', async () =>
+    expect(await partsOf('vehicle|Leveling kit (in)', 'ghyll|2')).toMatchObject([
+      { kind: 'front_coilover', attributes: { height_added: '2 in' } },
+    ]));
+
+  it('names the column that has a vehicle, where its heading says nothing', async () =>
+    expect((await faultsOf('My rig no|people', 'ghyll|2'))[0]).toMatchObject({
+      column: 'My rig no',
+      help: 'rename it `vehicle`',
+    }));
+
+  it('that says the same in two units says one thing', async () => {
+    expect(await faultsOf('vehicle|front lift [mm]|lift', 'ghyll|50.8|2 in')).toEqual([]);
+    expect(await faultsOf('vehicle|offset|ET', 'ghyll|25.0 mm|25')).toEqual([]);
+    expect(await faultsOf('vehicle|load [lb]|cargo [kg]', 'ghyll|100|45.359237')).toEqual([]);
+    expect(await faultsOf('vehicle|front lift [mm]|lift', 'ghyll|50|2 in')).toHaveLength(1);
+  });
+
+  it('that names a part twice is asked which is meant', async () => {
+    for (const [titles, cells] of [
+      ['vehicle|winch|accessories', 'ghyll|winch-36|winch-36; winch-45'],
+      ['vehicle|accessories|winch', 'ghyll|winch-36|winch-36'],
+    ] as const)
+      expect((await faultsOf(titles, cells))[0]?.message, titles).toMatch(
+        /^the part `winch-36` is named twice, here and in `(winch|accessories)`$/,
+      );
+    expect((await faultsOf('vehicle|accessories', 'ghyll|winch-36; winch-36'))[0]?.message).toBe('the part `winch-36` is named twice');
+  });
+
+  it('with more parts in a cell than any has is not looked through', async () =>
+    expect((await faultsOf('vehicle|accessories', `ghyll|${'a;'.repeat(61)}`)).map(({ message }) => message)).toEqual([
+      'it names 61 parts',
+    ]));
+
+  it('with an error of the spreadsheet in a cell says so once, by its column', async () =>
+    expect(await faultsOf('vehicle|Lift|Tire diameter', 'ghyll|#REF!|#DIV/0!')).toEqual([
+      { row: 2, column: 'Lift', message: '`#REF!` is an error of the spreadsheet', help: 'mend the formula of the cell, or empty it' },
+      expect.objectContaining({ column: 'Tire diameter' }),
+    ]));
+
+  it('reads lengths with fractions as people write them, and never guesses what a comma is', async () => {
+    for (const cell of ['2 1/2"', '2-1/2 in', '2½"'])
+      expect(await partsOf('vehicle|body lift', `ghyll|${cell}`)).toMatchObject([{ attributes: { height: cell } }]);
+    expect(await partsOf('vehicle|body lift (mm)', 'ghyll|40,5')).toMatchObject([{ attributes: { height: '40,5' } }]);
+  });
+
+  it('with a cell longer than any is told so; nothing of it is cut', async () =>
+    expect((await faultsOf('vehicle|accessories', `ghyll|winch-36;${' '.repeat(33_000)};winch-45`))[0]?.message).toBe(
+      'the cell is longer than 32767 characters',
+    ));
+
   it('whose request has a fault is told it by the heading, never by our path', async () => {
     const read = await readRow('Truck|Pull of the winch|Winch', 'ghyll||12 apples');
     const fault = { pointer: '/parts/0/attributes/line_pull', code: 'X', message: 'm', help: 'h' };
@@ -97,5 +183,16 @@ describe('a row of totals', () => {
     [['Totally new build', '12'], false],
     [['Tender 1', '12'], false],
     [['Sum', '265/70R17'], false],
+    [['Total', '', '135', '$2,099.50', '€ 12', '(3)'], true],
   ])('%j: %s', (cells, is) => expect(isTotals({ n: 9, cells }, headings)).toBe(is));
+});
+
+describe('a note below the table', () => {
+  it.each([
+    [['Note: prices without tax'], true],
+    [['', '* on request'], true],
+    [['Note 1', 'merrowdale-ghyll'], false],
+    [['Noted'], false],
+    [['Tender: two', '3'], false],
+  ])('%j: %s', (cells, is) => expect(isNote({ n: 9, cells }, headings)).toBe(is));
 });

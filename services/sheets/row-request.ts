@@ -2,7 +2,7 @@
 
 import type { Library } from '../engine/tree.ts';
 import { parseDesignation } from '../models/tyres/designation.ts';
-import { findUnit } from '../units/index.ts';
+import { type Dimension, findUnit, parseQuantity } from '../units/index.ts';
 import { attributesOf, isKind } from '../vehicle/library-view.ts';
 import type {
   CheckRequest,
@@ -17,7 +17,7 @@ import type {
 import type { Column, Columns } from './columns.ts';
 import type { Headings, PartTarget, Target } from './headings.ts';
 import { signatureOf } from './headings.ts';
-import type { TableRow } from './table.ts';
+import { LONGEST_CELL, type TableRow } from './table.ts';
 
 /** Finds what cells name: by id, or by its whole name. */
 export interface Names {
@@ -34,12 +34,16 @@ export interface RowFault {
   readonly help: string;
   /** A row of totals: nothing is wrong with it, and it is no build. */
   readonly leftAlone?: true;
+  /** What is to be known of a row that was checked. */
+  readonly remark?: true;
 }
 
 export interface ReadBuild {
   /** Absent when a cell of it cannot be read. */
   readonly request?: CheckRequest;
   readonly faults: readonly RowFault[];
+  /** What was assumed of it, and which of its cells were not read. */
+  readonly remarks: readonly string[];
   /** Where a fault of the request stands in the table. */
   locate(fault: RequestFault): RowFault;
 }
@@ -89,7 +93,13 @@ class Reading {
   readonly #places: [string, Cell][] = [];
   readonly #once = new Map<string, Cell>();
   /** What of the build a cell has said already, so that two columns that say otherwise are told, both by name. */
-  readonly #said = new Map<string, { readonly cell: Cell; readonly value: string }>();
+  readonly #said = new Map<string, { readonly cell: Cell; readonly value: string; readonly dimension: Dimension | undefined }>();
+  /** Cells under headings that say nothing we know. */
+  readonly #unread: Cell[] = [];
+  /** Where parts are named among others, and where each has a column of its own. */
+  readonly #listed = new Map<string, Cell>();
+  readonly #alone = new Map<string, Cell>();
+  readonly #remarks: string[] = [];
 
   constructor(columns: Columns, reader: RowReader, asking: Asking) {
     this.#columns = columns;
@@ -104,31 +114,45 @@ class Reading {
     const { people, speed } = { people: this.#people(), speed: this.#once.get('speed') };
     const items = this.#items(first);
     const located = (fault: RequestFault): RowFault => this.#locate(fault, first);
-    if (this.#faults.length > 0 || !vehicle) return { faults: this.#faults, locate: located };
+    this.#tellUnread();
+    if (this.#faults.length > 0 || !vehicle) return { faults: this.#faults, remarks: [], locate: located };
+    if (people === undefined) this.#remarks.push('nobody was said to ride in it: the driver alone was counted');
     const request: CheckRequest = {
       vehicle,
       ...(this.#parts.length > 0 && { parts: this.#parts.map(partOf) }),
-      ...((people !== undefined || items.length > 0) && {
-        load: { ...(people !== undefined && { occupants: people }), ...(items.length > 0 && { items }) },
-      }),
+      load: { occupants: people ?? DRIVER_ALONE, ...(items.length > 0 && { items }) },
       ...(speed && { use: { top_speed: this.#quantity(speed) } }),
       units: this.#asking.units,
       also: ALSO,
     };
     if (speed) this.#places.push(['/use/top_speed', speed]);
-    return { request, faults: [], locate: located };
+    return { request, faults: [], remarks: this.#remarks, locate: located };
   }
 
   async #row({ n, cells }: TableRow): Promise<void> {
     const said: Cell[] = this.#columns.all.flatMap((column) => {
       const text = (cells[column.index] ?? '').trim();
+      if (text.length > LONGEST_CELL) {
+        this.#fault(
+          { row: n, column },
+          `the cell is longer than ${LONGEST_CELL} characters`,
+          'a cell of a spreadsheet holds no more; shorten it',
+        );
+        return [];
+      }
       if (column.near !== undefined && text !== '')
         this.#fault(
           { row: n, column },
           `\`${column.heading}\` is no heading that is read`,
           `did you mean \`${column.near}\`? Rename it, or empty it`,
         );
-      return column.target && text !== '' ? [{ row: n, column, text }] : [];
+      else if (!column.target && text !== '') this.#unreadCell({ row: n, column, text });
+      if (!column.target || text === '') return [];
+      if (SPREADSHEET_ERROR.test(text)) {
+        this.#fault({ row: n, column }, `\`${text}\` is an error of the spreadsheet`, 'mend the formula of the cell, or empty it');
+        return [];
+      }
+      return [{ row: n, column, text }];
     });
     if (this.#columns.rows === 'part') await this.#partRow(said, n);
     for (const cell of said) await this.#cell(cell);
@@ -137,6 +161,25 @@ class Reading {
   #fault({ row, column }: Pick<Cell, 'row'> & { column?: Column }, message: string, help: string): undefined {
     this.#faults.push({ row, ...(column && { column: column.heading }), message, help });
     return undefined;
+  }
+
+  /** A figure under a heading that speaks of parts or has a unit says something of the build: without it the row is not checked. */
+  #unreadCell(cell: Cell): void {
+    const { heading, like, unit } = cell.column;
+    if (/\d/.test(cell.text) && (like !== undefined || unit !== undefined))
+      this.#fault(
+        cell,
+        `\`${heading}\` is no heading that is read, and its figure would be left out`,
+        like === undefined
+          ? 'name it as one of /v1/sheets/headings, give it as a part or a load, or empty it'
+          : `${namedAs(like)}; rename it, or empty it`,
+      );
+    else this.#unread.push(cell);
+  }
+
+  #tellUnread(): void {
+    const headings = new Set(this.#unread.map(({ column }) => column.heading.trim() || `column ${column.index + 1}`));
+    if (headings.size > 0) this.#remarks.push(`not read: ${[...headings].map((heading) => heading.slice(0, 60)).join(', ')}`);
   }
 
   async #cell(cell: Cell): Promise<void> {
@@ -152,8 +195,7 @@ class Reading {
         this.#load[target.field] = this.#quantity(cell);
         return;
       case 'parts':
-        for (const name of cell.text.split(/[;,\n|+]/)) if (name.trim() !== '') await this.#named(name.trim(), cell);
-        return;
+        return this.#list(cell);
       case 'part':
         for (const each of [target, ...(target.with ? [{ is: 'part' as const, ...target.with }] : [])]) await this.#part(each, cell);
         return;
@@ -174,9 +216,15 @@ class Reading {
   /** Whether nothing has said it yet; what says otherwise than another cell is a fault that names both columns. */
   #saysFirst(key: string, value: string, cell: Cell): boolean {
     const before = this.#said.get(key);
-    if (!before) this.#said.set(key, { cell, value });
-    else if (before.value.toLowerCase() !== value.toLowerCase()) this.#otherwise(cell, before.cell);
+    const dimension = this.#dimensionOf(cell);
+    if (!before) this.#said.set(key, { cell, value, dimension });
+    else if (!isSame(before.value, value, dimension ?? before.dimension)) this.#otherwise(cell, before.cell);
     return before === undefined;
+  }
+
+  #dimensionOf({ column }: Cell): Dimension | undefined {
+    const signature = column.target && signatureOf(column.target, this.#reader.library);
+    return signature?.type.is === 'number' ? signature.type.dimension : undefined;
   }
 
   #otherwise(cell: Cell, before: Cell): undefined {
@@ -191,7 +239,7 @@ class Reading {
   /** What a build says once; in a table of parts each row may say it again, not otherwise. */
   #single(key: string, cell: Cell): void {
     const before = this.#once.get(key);
-    if (before && before.text.toLowerCase() !== cell.text.toLowerCase()) this.#otherwise(cell, before);
+    if (before && !isSame(this.#quantity(before), this.#quantity(cell), this.#dimensionOf(cell))) this.#otherwise(cell, before);
     else this.#once.set(key, before ?? cell);
   }
 
@@ -230,6 +278,13 @@ class Reading {
     }
     const ofClass = classed && (await names.vehicle(classed.text));
     const className = (ofClass?.from === 'class' ? ofClass.id : classed?.text) ?? (found?.from === 'class' ? found.id : undefined);
+    const misnamed = className === undefined && text === undefined ? await this.#vehicleElsewhere() : undefined;
+    if (misnamed)
+      return this.#fault(
+        misnamed,
+        `no vehicle is named: \`${misnamed.column.heading}\` has one, and is no heading that is read`,
+        'rename it `vehicle`',
+      );
     if (className === undefined)
       return this.#fault(
         { row, ...(named && { column: named.column }) },
@@ -249,6 +304,12 @@ class Reading {
     };
   }
 
+  /** A column whose heading says nothing, with a vehicle in it. */
+  async #vehicleElsewhere(): Promise<Cell | undefined> {
+    for (const cell of this.#unread) if (await this.#reader.names.vehicle(cell.text)) return cell;
+    return undefined;
+  }
+
   /** A vehicle of the catalogue states its own values; what a table says of this one was read off it. */
   #asReading(quantity: string, place: string | undefined, value: string, i: number): VehicleReading {
     const cell = this.#places.find(([pointer]) => pointer === `/vehicle/values/${quantity}`)?.[1];
@@ -261,13 +322,11 @@ class Reading {
     if (mass === undefined && behind_front_axle === undefined) return [];
     const cell = this.#once.get('load mass') ?? this.#once.get('load behind_front_axle');
     if (cell) this.#places.push(['/load', cell]);
-    if (mass === undefined || behind_front_axle === undefined) {
-      const [missing, such] =
-        mass === undefined ? ['its mass', '`load [kg]`'] : ['how far behind the front axle it lies', '`load behind front axle [mm]`'];
-      this.#fault({ row, ...(cell && { column: cell.column }) }, `the load does not say ${missing}`, `add a column such as ${such}`);
-      return [];
-    }
-    return [{ name: 'load', mass, behind_front_axle }];
+    if (mass === undefined) return this.#fault(cell ?? { row }, 'the load does not say its mass', 'add a column such as `load [kg]`') ?? [];
+    if (behind_front_axle !== undefined) return [{ name: 'load', mass, behind_front_axle }];
+    const { name, behind_rear_axle: assumed } = this.#reader.headings.loadPlace;
+    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the rear axle`);
+    return [{ name: 'load', mass, behind_rear_axle: assumed }];
   }
 
   #draft(key: string, target: Omit<PartTarget, 'is'>, cell: Cell): Draft {
@@ -292,6 +351,8 @@ class Reading {
     if (named) {
       if (!isKind(this.#reader.library, named.kind, target.kind))
         return this.#fault(cell, `\`${cell.text}\` is a ${named.kind}`, `name a ${target.kind}`);
+      this.#alone.set(named.id, cell);
+      this.#namedOnce(named.id, this.#listed.get(named.id), cell);
       if (this.#saysFirst(`${key} part`, named.id, cell)) this.#draft(key, target, cell).catalogue = named.id;
       return;
     }
@@ -353,6 +414,13 @@ class Reading {
     );
   }
 
+  async #list(cell: Cell): Promise<void> {
+    const names = cell.text.split(/[;,\n|+]/).flatMap((name) => name.trim() || []);
+    if (names.length > MOST_NAMED)
+      return this.#fault(cell, `it names ${names.length} parts`, `name ${MOST_NAMED} at most in a cell, or give each part a row`);
+    for (const name of names) await this.#named(name, cell);
+  }
+
   async #named(name: string, cell: Cell): Promise<void> {
     const { headings, names } = this.#reader;
     if (headings.none.has(name.toLowerCase())) return;
@@ -363,12 +431,24 @@ class Reading {
         `there is no part \`${name}\` in the catalogue`,
         `${meant(await names.like('part', name))}give ids or whole names of parts of /v1/parts, with semicolons between`,
       );
+    this.#namedOnce(found.id, this.#listed.get(found.id) ?? this.#alone.get(found.id), cell);
+    this.#listed.set(found.id, cell);
     const usual = headings.kindOf(found.kind);
     this.#draft(
       `${cell.row}|${cell.column.index}|${name}`,
       { kind: found.kind, ...(usual?.at && { at: usual.at }), ...(usual?.replaces && { replaces: usual.replaces }) },
       cell,
     ).catalogue = found.id;
+  }
+
+  /** Whether one is meant or two nobody can tell. */
+  #namedOnce(part: string, before: Cell | undefined, cell: Cell): void {
+    if (before)
+      this.#fault(
+        cell,
+        `the part \`${part}\` is named twice${before.column.heading === cell.column.heading ? '' : `, here and in \`${before.column.heading}\``}`,
+        'name it once; for two of it give each a row of its own, in a table of parts',
+      );
   }
 
   /** A row that is a part: what it is, where it goes, and its values. */
@@ -442,6 +522,24 @@ function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartIn
   if (catalogue === undefined) return { ...common, from: 'inline', kind, ...(name !== undefined && { name }), attributes };
   const { from: _, ...placed } = common;
   return { ...placed, from: 'catalogue', part: catalogue, ...(Object.keys(attributes).length > 0 && { measured: attributes }) };
+}
+
+/** What a spreadsheet shows of a formula that came to nothing. */
+const SPREADSHEET_ERROR = /^(?:#(?:REF!|DIV\/0!|N\/A|NAME\?|VALUE!|NUM!|NULL!|SPILL!|CALC!)|Err:\d+)$/i;
+const DRIVER_ALONE = 1;
+/** Parts in a cell; each is looked for in the catalogue. */
+const MOST_NAMED = 60;
+
+/** `near` is a heading that is read; what it would be read as is said in its own words. */
+const namedAs = (near: string): string => `did you mean \`${near}\`?`;
+
+/** The same value, in whatever unit and however it is written. */
+function isSame(a: string, b: string, dimension: Dimension | undefined): boolean {
+  if (a.toLowerCase() === b.toLowerCase()) return true;
+  const [x, y] = [parseQuantity(a, dimension), parseQuantity(b, dimension)];
+  if (!x.ok || !y.ok || x.unit.dimension !== y.unit.dimension) return false;
+  const near = (p: number, q: number): boolean => Math.abs(p - q) <= 1e-9 * Math.max(Math.abs(p), Math.abs(q));
+  return near(x.measure.value, y.measure.value) && near(x.measure.plusMinus, y.measure.plusMinus);
 }
 
 /** Said before what may be given. */

@@ -4,7 +4,7 @@
  * fetch or point elsewhere stays behind.
  */
 import type { Readable } from 'node:stream';
-import { type AddedCell, bounded, LONGEST_CELL, SheetRefused, type TableReader, type TableRow } from './table.ts';
+import { type AddedCell, bounded, SheetRefused, type TableReader, type TableRow } from './table.ts';
 import { columnLetters, columnNumber, escapeXml, inlineText, number } from './xlsx-cells.ts';
 import { openPackage, type Package, readXml, relationshipsOf, scanXml } from './xlsx-package.ts';
 import { packWorkbook } from './xlsx-write.ts';
@@ -36,6 +36,8 @@ export async function openXlsx(file: string, sheet?: string): Promise<TableReade
 }
 
 async function findSheet(from: Package, wanted: string | undefined): Promise<Found> {
+  if (from.has('mimetype') && from.has('content.xml'))
+    throw new SheetRefused('XLSX_MALFORMED', 'this is an OpenDocument file', 'save it as .xlsx or CSV');
   await refuseRisks(from);
   const workbook = resolve(
     '',
@@ -212,13 +214,13 @@ async function* tableRows(from: Package, { part, strings }: Found): AsyncGenerat
 function textOf({ type, value }: SheetCell, strings: readonly string[]): string {
   switch (type) {
     case 's':
-      return (strings[Number(value)] ?? '').slice(0, LONGEST_CELL);
+      return strings[Number(value)] ?? '';
     case 'b':
       return value === '1' ? 'yes' : 'no';
     case 'n':
       return value.trim() === '' || Number.isNaN(Number(value)) ? value.trim() : number(Number(value));
     default:
-      return value.slice(0, LONGEST_CELL);
+      return value;
   }
 }
 

@@ -8,6 +8,7 @@ import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape
 import type { Candidate } from '../engine/values.ts';
 import { NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
+import { helpByKind } from './kind-words.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
@@ -69,6 +70,8 @@ export type Said = Candidate & {
 export interface Assembly {
   readonly name: string;
   readonly className: string;
+  /** What is typical of kinds of part on vehicles of its class. */
+  readonly typical: ClassDefaults['typical'];
   readonly parts: readonly Part[];
   /** Fitted parts that planned ones take the place of. */
   readonly removed: ReadonlySet<Part>;
@@ -136,6 +139,7 @@ class Assembler {
     return {
       name: vehicle.name ?? defaults.title,
       className: defaults.title,
+      typical: defaults.typical,
       parts: this.#parts,
       removed,
       unfilled: this.#unfilled(defaults, removed),
@@ -586,7 +590,8 @@ class Assembler {
 
   #load(load: CheckRequest['load'], faults: Faults): void {
     for (let i = 1; i <= (load?.occupants ?? 0); i++) {
-      this.#add({ group: `occupant-${i}`, kind: 'occupant', name: `Occupant ${i}`, place: 'vehicle', state: 'load', single: true });
+      const kind = i <= IN_FRONT ? 'occupant' : 'rear_occupant';
+      this.#add({ group: `occupant-${i}`, kind, name: `Occupant ${i}`, place: 'vehicle', state: 'load', single: true });
     }
     (load?.items ?? []).forEach((item, i) => {
       const part = this.#add({
@@ -617,7 +622,11 @@ class Assembler {
     if (!place && !known && having.length === 0)
       return faults
         .in('quantity')
-        .add('QUANTITY_UNKNOWN', `there is no quantity \`${quantity}\``, suggestFrom(quantity, this.#readable(of), '/v1/quantities'));
+        .add(
+          'QUANTITY_UNKNOWN',
+          `there is no quantity \`${quantity}\``,
+          helpByKind(quantity, this.#library) ?? suggestFrom(quantity, this.#readable(of), '/v1/quantities'),
+        );
     const since = this.#changedSince(reading);
     if (place) {
       if (since.length > 0 && known)
@@ -778,6 +787,9 @@ const leavesOf = ({ id, attributes }: Kind): string[] => [...attributes.keys()].
 
 /** What a tyre can touch. */
 const OBSTACLE = 'tyre_obstacle';
+
+/** So many sit in front, until somebody says otherwise; who comes after them sits behind. */
+const IN_FRONT = 2;
 
 const plainIds = (map: ReadonlyMap<string, unknown>): string[] => [...map.keys()].filter((id) => !id.includes('@'));
 

@@ -84,8 +84,10 @@ export type VehicleInput =
 export interface LoadItem {
   readonly name: string;
   readonly mass: string;
-  /** Distance from the front axle towards the rear; negative is ahead of it. */
-  readonly behind_front_axle: string;
+  /** Distance from the front axle towards the rear; negative is ahead of it. One of the two says where it is. */
+  readonly behind_front_axle?: string;
+  /** Distance from the rear axle towards the rear; negative is ahead of it. */
+  readonly behind_rear_axle?: string;
   /** Above the ground. */
   readonly height?: string;
 }

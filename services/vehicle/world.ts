@@ -4,7 +4,7 @@ import type { World } from '../engine/bind.ts';
 import { EQUAL_WITHIN } from '../engine/interpret.ts';
 import { Ranges } from '../engine/proof.ts';
 import type { Library, Signature } from '../engine/tree.ts';
-import { type Candidate, type Provider, type Texts, Values } from '../engine/values.ts';
+import { type Candidate, type Provider, RANKS, type Texts, Values } from '../engine/values.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
 import { isKind, lineage } from './library-view.ts';
 import { axleOf, cornerOf, covers, FIRST_PART, levelOf, PLACES, placeNamed, subjectOf } from './places.ts';
@@ -168,21 +168,29 @@ function candidatesOf(
   const signature = signatureOf(library, name);
   const typical = typicalOf(assembly, library, name, subjects) ?? signature?.typical;
   if (typical) said.push({ value: typical.value, plusMinus: typical.plusMinus, rank: 'typical' });
+  const other = SAID_OTHERWISE.get(name);
+  if (other !== undefined) {
+    const best = values.node(values.slot(other, subjects)).candidates[0];
+    if (best) said.splice(0, said.length, ...said.filter(({ rank }) => RANKS.indexOf(rank) <= RANKS.indexOf(best.rank)));
+  }
   const standing = signature && ('initially' in signature ? signature.initially : 'default' in signature ? signature.default : undefined);
   if (typeof standing === 'string') said.push({ value: values.intern(standing), plusMinus: 0, rank: 'rule', note: STANDING });
   else if (standing !== undefined) said.push({ value: Number(standing), plusMinus: 0, rank: 'rule', note: STANDING });
   return said;
 }
 
+/** What is computed of another statement of the same thing: a better one of that wins over a worse one of this. */
+const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([['part.behind_front_axle', 'part.behind_rear_axle']]);
+
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';
 
-/** What is typical of an attribute, or of a quantity of parts, for parts of just this kind. */
+/** What is typical of an attribute, or of a quantity of parts, for parts of just this kind, on such a vehicle before any other. */
 function typicalOf(assembly: Assembly, library: Library, name: string, [subject]: readonly number[]) {
   const part = subject === undefined ? undefined : assembly.parts[subject - FIRST_PART];
   if (!part) return undefined;
   const attribute = name.split('.')[1] ?? name;
   return lineage(library, part.kind)
-    .map(({ typical }) => typical.get(attribute))
+    .map(({ id, typical }) => assembly.typical.get(id)?.get(attribute) ?? typical.get(attribute))
     .find((typical) => typical !== undefined);
 }

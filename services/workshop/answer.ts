@@ -102,7 +102,30 @@ export interface OnDefaults {
   /** What part of the doubt defaults cause. */
   readonly share: number;
   /** Readings that decide, the largest share of the doubt first. */
-  readonly decide: readonly { readonly id: string; readonly title: string; readonly subject: string; readonly share: number }[];
+  readonly decide: readonly DecidingReading[];
+}
+
+export interface DecidingReading {
+  readonly id: string;
+  readonly title: string;
+  readonly subject: string;
+  readonly share: number;
+}
+
+/** What would settle a finding that is too close to call. */
+export interface SettledBy {
+  /** Readings that take most of the doubt, the largest share first; none where no tool takes any. */
+  readonly readings: readonly DecidingReading[];
+  /** Half-width of the margin that is left once all that can be read of it is. */
+  readonly leaves: Amount | null;
+  /** What most of that is of: read as exactly as its tool reads, or by nobody. */
+  readonly remains: readonly Remaining[];
+  /** The chance that all of it settles the finding. */
+  readonly chance: number;
+}
+
+export interface Remaining extends DecidingReading {
+  readonly can_be_read: boolean;
 }
 
 /** What another cure breaks, or lowers, of what was asked. */
@@ -167,6 +190,8 @@ export interface Finding {
   /** Which inputs cause the doubt, the largest share first; shares are of the whole band. */
   readonly doubt: readonly { readonly id: string; readonly share: number }[];
   readonly on_defaults?: OnDefaults;
+  /** Of one that is too close to call. */
+  readonly settled_by?: SettledBy;
   /** Ids of values it rests on whose statements cannot all be true. */
   readonly contested?: readonly string[];
   /** Values that are missing, by key in `values`. */
@@ -345,6 +370,16 @@ export interface MeasuringSet {
   readonly instead_of: readonly number[];
 }
 
+/** A reading that was given: the findings that would be open without it, and those that rest on it and are open. */
+export interface TakenReading {
+  readonly ids: readonly string[];
+  readonly quantity: string;
+  readonly title: string;
+  readonly subject: string;
+  readonly settled: readonly string[];
+  readonly open: readonly string[];
+}
+
 /** The list of what to measure as a whole. */
 export interface Measuring {
   readonly minutes: number;
@@ -356,6 +391,8 @@ export interface Measuring {
   readonly settles: readonly string[];
   readonly tells: readonly string[];
   readonly leaves_open: readonly string[];
+  /** What was read so far, and what it settled. */
+  readonly taken: readonly TakenReading[];
 }
 
 export interface Answer {

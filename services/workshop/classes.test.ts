@@ -1,12 +1,16 @@
 /** Every class gives a first answer from nearly nothing, says nothing of what it does not have, and each reading narrows it. */
 import { describe, expect, it } from 'vitest';
 import type { VehicleReading } from '../vehicle/index.ts';
+import { lowerFirst } from './describe.ts';
 import { answer, checker, demoBuild, findingsOf } from './testing.ts';
 
 const classes = [...checker.library.classes.keys()];
 const undrawn = classes.filter((id) => !checker.library.classes.get(id)?.fitted.some(({ kind }) => kind === 'double_wishbone'));
 const bareOf = (of: string, measured: readonly VehicleReading[] = [], parts: readonly object[] = []) =>
   answer({ vehicle: { from: 'inline', class: of, measured }, parts: parts as never });
+
+const STORIES =
+  /^Too close to call(, (likely met|likely not met|as likely met as not))?\. At the worse end of the tolerances: .+ At the better end (it is met|it does not apply).+ (It rests on defaults of the class; )?([Tt]his reading|[Tt]hese (two|three) readings|[Nn]o reading settles it)/;
 
 describe('classes', () => {
   it('are six at least, four of them without a drawn front', () => {
@@ -29,6 +33,21 @@ describe.each(classes)('%s', (id) => {
     const onDefaults = given.findings.filter(({ rule }) => /-gap$|^axle-rating|^gross-mass|^roll-over|^brake-torque/.test(rule));
     expect(onDefaults.length).toBeGreaterThan(10);
     for (const { id: of, margin } of onDefaults) expect([of, (margin?.plus_minus ?? 0) > 0]).toEqual([of, true]);
+  });
+
+  it('too close to call tells both stories, and the readings that decide or that none does', () => {
+    const close = given.findings.filter(({ verdict }) => verdict === 'close');
+    expect(close.length).toBeGreaterThan(10);
+    for (const { id: of, says, margin, settled_by } of close) {
+      expect([of, says]).toEqual([of, expect.stringMatching(STORIES)]);
+      expect([of, (margin?.low ?? 0) <= 0 && (margin?.high ?? 1) >= 0]).toEqual([of, true]);
+      expect([of, settled_by?.readings.length !== 0 || / no reading settles it: /i.test(says)]).toEqual([of, true]);
+      for (const { title } of settled_by?.readings ?? []) expect([of, says]).toEqual([of, expect.stringContaining(lowerFirst(title))]);
+    }
+  });
+
+  it('tells of a place by up or down, ahead or behind, never by a sign', () => {
+    for (const { says } of given.findings) expect(says).not.toMatch(/-\d[\d.]* mm (above|behind|ahead|up|down)/);
   });
 
   it('is narrowed by a reading of a gap', () => {

@@ -20,6 +20,8 @@ export function joinPlaces(places: readonly string[]): string {
 /** As within a sentence. */
 export const lowerFirst = (text: string): string => text.replace(/^./, (letter) => letter.toLowerCase());
 
+export const upperFirst = (text: string): string => text.replace(/^./, (letter) => letter.toUpperCase());
+
 export const joinWords = (words: readonly string[]): string =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 

@@ -5,13 +5,15 @@ import { type AtomResult, type Evaluation, VERDICTS } from '../engine/evaluate.t
 import { messageOf, number, unlessEmpty } from '../engine/interpret.ts';
 import { resolve } from '../engine/layout.ts';
 import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
+import { LENGTH } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
-import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, Verdict } from './answer.ts';
+import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, SettledBy, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf } from './describe.ts';
+import { decideText, decidingOf, settlingText } from './deciding.ts';
+import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
-import { decideText, onDefaults } from './on-defaults.ts';
-import { prose, type System, show } from './show.ts';
+import { leanOf, onDefaults } from './on-defaults.ts';
+import { onItsSide, prose, type Shown, type System, show } from './show.ts';
 import type { Standing } from './standing.ts';
 import { originOf, plainValue, toleranceOf, valueId } from './values-out.ts';
 
@@ -93,12 +95,24 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     ...toldOf(group, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
+    ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, world, system) }),
     ...(first.contested && { contested: union((evaluation) => evaluation.contested ?? []) }),
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
     work,
     basis: basisOf([...lawOf(first, world), ...rule.basis], world.library, system),
     cautions: rule.cautions.map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
+  };
+}
+
+function settledBy(evaluation: Evaluation, world: VehicleWorld, system: System): SettledBy {
+  const { readings, remains, leaves, chance } = decidingOf(evaluation, world);
+  const shown = marginShown(evaluation, world.library, system);
+  return {
+    readings,
+    leaves: shown && Number.isFinite(leaves) ? { value: shown.rounded(leaves, 'up'), unit: shown.unit.symbol } : null,
+    remains,
+    chance: Math.round(chance * 100) / 100,
   };
 }
 
@@ -160,17 +174,32 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
       }),
     });
   const likely = onDefaults(first, world);
-  const decided = likely && decideText(likely);
-  const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
   if (first.contested)
     return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
+    const decided = likely && decideText(likely.decide);
+    const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
     const cure = rule.work.length > 0 && isPastCure(evaluations, world) ? `. ${PAST_CURE}` : '';
     return `${likely ? 'Likely: ' : ''}${told()}${cure}${after}`;
   }
-  const lean = likely && controlling ? `, ${controlling.margin < 0 ? 'likely not met' : 'likely met'}` : '';
+  const lean = likely && controlling ? `, ${leanOf(controlling)}` : '';
   const stories = `${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
-  return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${after.slice(1)}`;
+  const settling = settlingOf(first, world, system);
+  const rests = likely ? `It rests on defaults of the class; ${settling}` : upperFirst(settling);
+  return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${settling === '' ? '' : ` ${rests}`}`;
+}
+
+function settlingOf(evaluation: Evaluation, world: VehicleWorld, system: System): string {
+  const deciding = decidingOf(evaluation, world);
+  const shown = marginShown(evaluation, world.library, system);
+  if (!shown) return decideText(deciding.readings);
+  return settlingText(deciding, (si) => shown.text(si, 'up'), shown.unit.dimension === LENGTH);
+}
+
+/** How its margin is shown; nothing, where what it requires is not a matter of more or less. */
+function marginShown({ rule, controlling }: Evaluation, library: Library, system: System): Shown | undefined {
+  if (controlling?.atom.op !== 'compare') return undefined;
+  return show(marginUnit(controlling, rule, library), controlling.atom.a.dimension, system);
 }
 
 /** What would hold if the statements that are used were the true ones. */
@@ -249,6 +278,7 @@ function eachMissing(missing: readonly number[], world: VehicleWorld): string[] 
       slots.flatMap((slot) => world.values.node(slot).subjects),
       world,
     );
+    if (signature?.type.is === 'truth') return `whether this holds${of ? ` of ${of}` : ''}: ${title}`;
     const why = reason && reason !== 'nothing given' ? `: ${reason}` : '';
     return `${title}${of ? ` of ${of}` : ''}${why}`;
   });
@@ -269,7 +299,7 @@ export function marginOf(result: AtomResult, rule: Rule, library: Library, syste
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
   const widest = Math.max(margin - low, high - margin);
   return {
-    ...shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'),
+    ...onItsSide(shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'), low, high),
     low: end(low),
     high: end(high),
     low_is: lowIs,
@@ -288,7 +318,7 @@ function numbersOf({ rule, subjects, frame }: Evaluation, world: VehicleWorld, s
     const signature = signatureOf(world.library, leaf.name);
     const common = {
       name: leaf.text,
-      title: signature?.title ?? leaf.text,
+      title: signature ? prose(signature.title, system) : leaf.text,
       origin: originOf(world.values.node(slot)).kind,
       id: valueId(slot, world),
     };

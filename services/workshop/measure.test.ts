@@ -72,6 +72,19 @@ describe('the list of what to measure', () => {
     for (const { cautions } of groups) expect(cautions.join()).toContain('never under a vehicle held by a jack alone');
   });
 
+  it('tells of each reading that was given what is settled of all that rests on it, and what is not', () => {
+    const verdicts = new Map(bold.findings.map(({ id, verdict }) => [id, verdict]));
+    expect(bare.measuring.taken).toEqual([]);
+    expect(bold.measuring.taken.length).toBeGreaterThan(3);
+    for (const { settled, open } of bold.measuring.taken) {
+      expect(settled.length + open.length).toBeGreaterThan(0);
+      for (const id of settled) expect([id, verdicts.get(id)]).toEqual([id, expect.stringMatching(/^(clear|conflict)$/)]);
+      for (const id of open) expect([id, verdicts.get(id)]).toEqual([id, expect.stringMatching(/^(close|unknown)$/)]);
+    }
+    const gap = bold.measuring.taken.find(({ ids }) => ids.some((id) => id.startsWith('tyre_gap(cab-mounts')));
+    expect([...(gap?.settled ?? []), ...(gap?.open ?? [])].some((id) => id.startsWith('cab-mount-gap'))).toBe(true);
+  });
+
   it('says how each is sent', () => {
     for (const { write_down, ids, quantity } of bare.measure) {
       expect(write_down.quantity).toBe(quantity);
@@ -105,6 +118,10 @@ describe('a rear corner that nobody has drawn', () => {
     const instead = set?.instead_of.map((order) => measure[order - 1]) ?? [];
     expect(instead.map((one) => [one?.quantity, one?.write_down.of])).toEqual([['tyre_gap', 'own-arch']]);
     expect(measure.filter(({ quantity, group }) => quantity === 'tyre_gap' && group === 'bump:rear').length).toBeGreaterThan(1);
+    // Read at ride height alone it settles nothing, and is told so.
+    const [taken] = measuring.taken;
+    expect(measuring.taken.map(({ quantity }) => quantity)).toEqual(['tyre_gap_at_ride']);
+    expect([taken?.settled, taken?.open.some((id) => id.startsWith('rear-arch-gap'))]).toEqual([[], true]);
   });
 });
 

@@ -1,12 +1,15 @@
 /** What to measure next, as people are told it: each reading with where and how it is taken, what it would settle, and all of them by position. */
+import type { ValueNode } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { Measuring, MeasuringGroup, MeasuringSet, ToMeasure } from './answer.ts';
-import { joinWords, nameSubjects } from './describe.ts';
+import type { Measuring, MeasuringGroup, MeasuringSet, TakenReading, ToMeasure } from './answer.ts';
+import { contestedSlots, disagreementAt, spoken, type Told } from './contradictions.ts';
+import { joinWords, lowerFirst, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
 import { type Effect, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
 import { LIKELY } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
 import { prose, type System, show } from './show.ts';
+import { takenReadings } from './taken-readings.ts';
 import type { OpenFinding } from './trial-readings.ts';
 import { valueId } from './values-out.ts';
 
@@ -20,10 +23,12 @@ const DECIDES = 0.75;
 const MOST_DECIDING = 6;
 
 export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System, most?: number): MeasurePlan {
+  // Where few readings are asked for, as in a table of builds, nobody reads what they did.
+  const taken = most === undefined ? takenReadings(groups, rules, world) : [];
   const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
   const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));
-  return { measure, measuring: { ...byPosition(plan, few, world, system) } };
+  return { measure, measuring: byPosition(plan, few, taken, world, system) };
 }
 
 const gainOf = ({ effects }: PlannedReading): number => effects.reduce((sum, { before, after }) => sum + Math.max(0, after - before), 0);
@@ -35,7 +40,13 @@ function decidingFew(readings: readonly PlannedReading[]): number {
   return few;
 }
 
-function byPosition({ readings, findings }: ReadingPlan, few: number, world: VehicleWorld, system: System): Measuring {
+function byPosition(
+  { readings, findings }: ReadingPlan,
+  few: number,
+  taken: readonly TakenReading[],
+  world: VehicleWorld,
+  system: System,
+): Measuring {
   const stands = new Map<string, { readonly reading: PlannedReading; readonly orders: number[] }>();
   readings.forEach((reading, i) => {
     const key = groupIdOf(reading);
@@ -73,6 +84,7 @@ function byPosition({ readings, findings }: ReadingPlan, few: number, world: Veh
     settles: named(({ chance, isUnknown }) => !isUnknown && chance >= LIKELY),
     tells: named(({ chance, isUnknown }) => isUnknown && chance >= LIKELY),
     leaves_open: named(({ chance }) => chance < LIKELY),
+    taken,
   };
 }
 
@@ -128,13 +140,13 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
   return {
     ids: slots.map((slot) => valueId(slot, world)),
     quantity: name,
-    title: signature.title,
+    title: prose(signature.title, system),
     subject: nameSubjects(subjects, world) || 'the vehicle',
     order: i + 1,
     group: groupIdOf(reading),
     decides,
     state: later ? 'planned-parts-on' : isPlanned(subjects, world) ? 'planned-part' : 'as-it-stands',
-    why: whyOf(slots, isMissing, world),
+    why: whyOf(slots, isMissing, world, system),
     findings: ids,
     would_settle: settled.map(({ finding, after }) => ({
       finding: groupId(finding.group, world),
@@ -167,12 +179,31 @@ export function ofText(slots: readonly number[], world: VehicleWorld): string | 
   return subjects.length > 1 ? (world.partOf(only)?.group ?? world.idOf(only)) : world.idOf(only);
 }
 
-function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld): string {
+function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld, system: System): string {
   const { outdated } = world.assembly;
   const said = slots.map((slot) => world.values.node(slot)).map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
   const dropped = said.find((why) => why !== undefined);
   const isKnown = slots.some((slot) => !Number.isNaN(world.values.read(slot)));
-  const missing = isKnown ? 'what was said of it contradicts something else that was said' : 'it is not known, and the verdict hangs on it';
+  const missing = isKnown ? contradictionOf(slots, world, system) : 'it is not known, and the verdict hangs on it';
   const plain = isMissing ? missing : 'its tolerance leaves the verdict open';
   return joinWords([plain, ...(dropped === undefined ? [] : [dropped])]);
+}
+
+/** The values that contradict each other, and where each is from: two of one thing, or of things that bound each other. */
+function contradictionOf(slots: readonly number[], world: VehicleWorld, system: System): string {
+  const told = ({ signature }: ValueNode, { value, plusMinus }: Told['candidate'], from: string): string => {
+    const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+    return `${shown?.text(value)} (${from}, ± ${shown?.text(plusMinus)})`;
+  };
+  const [found] = slots.flatMap((slot) => disagreementAt(slot, world) ?? []);
+  const all = found
+    ? found.pair.map(({ candidate, from }) => told(world.values.node(found.slot), candidate, from))
+    : slots
+        .flatMap((slot) => contestedSlots(world).get(slot) ?? [])
+        .map((slot) => world.values.node(slot))
+        .flatMap((node) => {
+          const candidate = spoken(node);
+          return candidate ? [`${lowerFirst(node.signature?.title ?? node.name)} ${told(node, candidate, candidate.rank)}`] : [];
+        });
+  return all.length < 2 ? 'what was said of it contradicts something else that was said' : `${all.join(' against ')}: both cannot be true`;
 }

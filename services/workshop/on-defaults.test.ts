@@ -35,10 +35,39 @@ describe('a finding that rests on defaults of the class', () => {
   });
 
   it('close says which way it leans, beside both stories', () => {
-    expect(found('floor_gap >= 110 mm').says).toMatch(
+    expect(found('floor_gap >= 115 mm').says).toMatch(
       /^Too close to call, likely not met\. At the worse end .+ At the better end .+ this reading decides: gap at the floor/,
     );
-    expect(found('floor_gap >= 90 mm').says).toMatch(/^Too close to call, likely met\./);
+    expect(found('floor_gap >= 85 mm').says).toMatch(/^Too close to call, likely met\./);
+    expect(found('floor_gap >= 99 mm').says).toMatch(/^Too close to call, as likely met as not\./);
+  });
+
+  it('close says how likely all that can be read settles it, and what that leaves', () => {
+    const { settled_by } = found('floor_gap >= 110 mm');
+    expect(settled_by?.leaves).toEqual({ value: 2, unit: 'mm' });
+    expect(settled_by?.chance).toBeGreaterThan(0.8);
+  });
+
+  it('close when all is read says that no reading settles it, and what to do until it is seen', () => {
+    const { says, settled_by } = found('floor_gap >= 99 mm', { floor_gap: '100 mm ± 2 mm' });
+    expect(says).toMatch(
+      /^Too close to call\. At the worse end .+ At the better end .+ No reading settles it: ± 2 mm is left; read as closely as its tool reads: gap at the floor of the vehicle; until it is fitted/,
+    );
+    expect(settled_by).toEqual({
+      readings: [],
+      leaves: { value: 2, unit: 'mm' },
+      remains: [{ id: 'floor_gap', title: 'Gap at the floor', subject: 'the vehicle', share: 1, can_be_read: true }],
+      chance: 0,
+    });
+  });
+
+  it('names the other reading alone where one is taken, though little of the doubt is a default any more', () => {
+    const { says } = found('floor_gap + roof_gap >= 150 mm', { roof_gap: '50 mm ± 2 mm' });
+    expect(says).toContain('decides: gap at the floor');
+    expect(says).not.toContain('at the roof of');
+    const stated = found('floor_gap + roof_gap >= 150 mm', { roof_gap: '50 mm ± 2 mm', floor_gap: '100 mm ± 30 mm' });
+    expect(stated.on_defaults).toBeUndefined();
+    expect(stated.says).toMatch(/ This reading decides: gap at the floor of the vehicle/);
   });
 
   it('says no more of it once the reading is taken', () => {

@@ -1,6 +1,6 @@
 /** Figures as the trade of either system says them. */
 import { describe, expect, it } from 'vitest';
-import { prose, roundDistance, shownDistance } from './show.ts';
+import { onItsSide, prose, roundDistance, shownDistance } from './show.ts';
 
 describe('distances after which something is done again', () => {
   it('are round figures in either system', () => {
@@ -19,9 +19,20 @@ describe('distances after which something is done again', () => {
 describe('words of a rule', () => {
   it('have speeds and distances in whole figures of the other system', () => {
     expect(prose('torqued again after 150 and 800 km, and no faster than 50 km/h', 'us')).toBe(
-      'torqued again after 100 and 500 mi, and no faster than 31 mph',
+      'torqued again after 100 and 500 mi, and no faster than 31 mph (50 km/h)',
     );
     expect(prose('check again after 80 km', 'us')).toBe('check again after 50 mi');
     expect(prose('check again after 80 km', 'metric')).toBe('check again after 80 km');
+  });
+});
+
+describe('a margin beside its tolerance', () => {
+  const mm = (value: number, plus_minus: number) => ({ value, plus_minus, unit: 'mm' });
+  it('reaches zero only where its band does', () => {
+    // 6.36 ± 6.35 mm is clear: rounded towards the worse side it would read as 6.3 ± 6.4.
+    expect(onItsSide(mm(6.3, 6.4), 0.01, 12.71)).toEqual(mm(6.3, 6.3));
+    expect(onItsSide(mm(-6.3, 6.4), -12.65, -0.01)).toEqual(mm(-6.3, 6.3));
+    expect(onItsSide(mm(6.3, 6.4), -0.02, 12.7)).toEqual(mm(6.3, 6.4));
+    expect(onItsSide(mm(0, 0.1), 0.01, 0.02)).toEqual({ value: 0, unit: 'mm' });
   });
 });

@@ -30,6 +30,17 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
   };
 }
 
+/**
+ * A rounded margin whose tolerance, rounded up, does not reach across the line where the band from `low` to `high` does not: rounding must
+ * not read as another verdict.
+ */
+export function onItsSide(margin: Amount, low: number, high: number): Amount {
+  const { value, unit, plus_minus = 0 } = margin;
+  if (low < 0 && high >= 0) return margin;
+  const room = Math.abs(value);
+  return plus_minus <= room ? margin : { value, unit, ...(room > 0 && { plus_minus: room }) };
+}
+
 /** Distances after which something is done again are round figures: 80, 150 and 800 km are 50, 100 and 500 mi. */
 const ROUND = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
 
@@ -60,7 +71,9 @@ export function prose(text: string, system: System): string {
       const value = toUnit(Number(x) * from.factor, unit);
       return unit.symbol === 'mi' ? roundDistance(value) : unit.symbol === 'mph' ? Math.round(value) : roundFor(value, unit, 'nearest');
     };
-    return second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
+    const said = second === undefined ? `${told(first)} ${unit.symbol}` : `${told(first)}${joint}${told(second)} ${unit.symbol}`;
+    // A speed is the figure a standard is written at, and stays beside its counterpart.
+    return unit.symbol === 'mph' ? `${said} (${whole})` : said;
   });
 }
 

@@ -8,6 +8,7 @@ import { type BoundRule, bindRule } from '../engine/bind.ts';
 import type { CompiledRule } from '../engine/compile.ts';
 import { type Evaluation, evaluate } from '../engine/evaluate.ts';
 import { Ranges } from '../engine/proof.ts';
+import type { Candidate } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import { chanceSettled, type Spread } from './chance.ts';
 import type { Grouped } from './findings.ts';
@@ -91,6 +92,16 @@ export class Trial {
       for (const slot of slots) finding.missing.delete(slot);
       if (!finding.isUnknown) finding.now = this.#again(finding.now, world);
     }
+  }
+
+  /** The verdict if that were said of those slots, whatever else is; the vehicle is as it was afterwards. */
+  verdictIf(said: ReadonlyMap<number, Candidate>, evaluation: Evaluation): Evaluation['verdict'] {
+    const { values } = this.#world;
+    for (const [slot, candidate] of said) values.suppose(slot, candidate);
+    const { verdict } = this.#again(evaluation, { ...this.#world, bands: new Bands(values), ranges: new Ranges(values) });
+    for (const slot of said.keys()) values.suppose(slot, undefined);
+    for (const slot of evaluation.reads) values.read(slot);
+    return verdict;
   }
 
   /** The vehicle as it was. */

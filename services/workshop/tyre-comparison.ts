@@ -4,6 +4,7 @@ import { shownSpeed } from '../models/instruments/speedometer.ts';
 import type { Designation } from '../models/tyres/designation.ts';
 import { type Dimensioned, rollingCircumference } from '../models/tyres/dimensions.ts';
 import { deratedOnTruck, loadOfIndex, speedOfSymbol } from '../models/tyres/load.ts';
+import { NUMBERS } from '../units/index.ts';
 import type { Amount } from './answer.ts';
 import { type System, shownAs } from './show.ts';
 import { onTruck, type TyreAsked, type TyreFacts, tyreFacts, tyreSizes } from './tyre-facts.ts';
@@ -111,7 +112,7 @@ const MILE_AN_HOUR = 0.44704;
 
 function speedometer([from, to]: readonly [Dimensioned, Dimensioned], show: Show, system: System): TyreComparison['speedometer'] {
   const at = system === 'us' ? 60 * MILE_AN_HOUR : 100 / 3.6;
-  const shows = shownSpeed(at, 0, from.nominal, to.nominal);
+  const shows = shownSpeed(NUMBERS, at, { overReading: 0, setDiameter: from.nominal, diameter: to.nominal, gearFactor: 1 });
   return { at: show('km/h').amount(at), shows: show('km/h').amount(shows), odometer: show.share(shows / at - 1) };
 }
 

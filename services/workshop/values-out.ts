@@ -4,7 +4,7 @@ import type { Candidate, ValueNode } from '../engine/values.ts';
 import { SLOT } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerValue, Origin, OriginKind } from './answer.ts';
-import { type System, show } from './show.ts';
+import { prose, type System, show } from './show.ts';
 
 export function valueId(slot: number, world: VehicleWorld): string {
   const { name, subjects } = world.values.node(slot);
@@ -60,7 +60,7 @@ export function answerValue(slot: number, world: VehicleWorld, system: System): 
   const { signature } = node;
   const common = {
     name: node.name,
-    title: signature?.title ?? node.name,
+    title: signature ? prose(signature.title, system) : node.name,
     subject: node.subjects.map((subject) => world.idOf(subject)).join(', ') || 'vehicle',
     origin: originOf(node),
     from: [...node.inputs]

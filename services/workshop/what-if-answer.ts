@@ -48,6 +48,8 @@ export interface WhatIf {
   readonly bands: readonly (Stretch & { readonly because: readonly WhatIfCause[]; readonly after_work?: readonly AfterWorkAt[] })[];
   /** Those whose verdict is not clear all along; left out where they do not apply. */
   readonly findings: readonly (WhatIfCause & { readonly bands: readonly Stretch[]; readonly after_work?: readonly AfterWorkAt[] })[];
+  /** Findings open as before, at the value with most of them: in no verdict. */
+  readonly as_before: number;
   readonly checked: {
     readonly values: readonly { readonly value: number | string; readonly verdict: Verdict }[];
     readonly unit: string | null;
@@ -104,9 +106,10 @@ export function whatIfAnswer(
   }));
   const width = (si: number): WhatIfValue => widthOf(si, vary.signature, system);
   const { title } = vary.signature;
+  const asBefore = Math.max(...points.map(openAsBefore));
   const subject = nameSubjects(vary.subjects, world) || world.assembly.name;
   return {
-    summary: `${title} of ${subject}: ${summaryOf(bands, each)}`,
+    summary: `${title} of ${subject}: ${summaryOf(bands, each)}${asBeforeText(asBefore)}`,
     varied: {
       quantity: vary.signature.name,
       title,
@@ -116,6 +119,7 @@ export function whatIfAnswer(
     },
     bands,
     findings,
+    as_before: asBefore,
     checked: {
       values: points.map(({ at, verdict }) => ({ value: value(at).value, verdict })),
       unit: value(0).unit ?? null,
@@ -124,6 +128,15 @@ export function whatIfAnswer(
     },
     versions,
   };
+}
+
+/** Findings that are open and that the planned parts do not change, which no verdict of a stretch counts. */
+const openAsBefore = ({ told }: Point): number =>
+  grouped([...told.values()].filter(({ counts, verdict }) => !counts && (verdict === 'close' || verdict === 'unknown'))).length;
+
+function asBeforeText(count: number): string {
+  if (count === 0) return '';
+  return ` ${count} more ${count === 1 ? 'is' : 'are'} open as before and not counted: the planned parts do not change ${count === 1 ? 'it' : 'them'}.`;
 }
 
 const settledTo = (a: Point, b: Point): boolean =>

@@ -167,6 +167,24 @@ describe('a stretch that stated work ends', () => {
   });
 });
 
+describe('what planned parts do not change', () => {
+  it('is open as before, counted in no stretch, and told beside the summary', () => {
+    const planned: CheckRequest = {
+      vehicle: { ...VEHICLE, values: { floor_gap: '0 mm ± 5 mm' } },
+      parts: [{ ...shaft('60 mm'), id: 'longer', replaces: 'fitted' }],
+    };
+    const told = answered(
+      [rule('engaged', 'shaft.engagement >= 25 mm', 'for: { shaft: shaft }\n'), rule('floor', 'floor_gap >= 0 mm')],
+      { quantity: 'engagement', of: 'longer', from: '0 mm', to: '40 mm', step: '5 mm' },
+      planned,
+    );
+    expect(told.bands.map(({ verdict }) => verdict)).toEqual(['conflict', 'clear']);
+    expect(told.as_before).toBe(1);
+    expect(told.summary).toContain(' 1 more is open as before and not counted: the planned parts do not change it.');
+    expect(answered([ROOM], RANGE)).toMatchObject({ as_before: 0, summary: expect.not.stringContaining('as before') });
+  });
+});
+
 describe('values of their own', () => {
   it('are told one by one, texts too', () => {
     const told = answered([rule('rear', "drive == 'rear'")], { quantity: 'drive', among: ['front', 'rear'] });

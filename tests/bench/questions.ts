@@ -9,7 +9,7 @@ import { callsOfAll, posting, rate, report, timeAll } from './timing.ts';
 /** Of the rate of the check alone, what a question with that check must leave: reading, names, judging and fitting come to it. */
 const CHECK_FLOOR = 0.7;
 /** Of a bare echo's rate, what reading a question and looking up its names, among vehicles and parts, must leave. */
-const READ_FLOOR = 0.02;
+const READ_FLOOR = 0.05;
 
 export async function benchQuestions(): Promise<void> {
   let i = 0;

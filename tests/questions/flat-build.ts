@@ -58,6 +58,7 @@ const bare = (value: ValueInput | undefined): string => String(value ?? '').repl
 
 function flatPart(part: PartInput): string {
   if (part.from !== 'inline') return part.part;
+  if (part.kind === 'axle_gears') return `regear ${bare(attribute(part, 'ratio'))}`;
   const { kind, at } = part;
   const place = at === undefined || at === 'all' ? '' : `${at} `;
   if (kind === 'tyre') return `tyre ${place}${bare(attribute(part, 'designation') ?? attribute(part, 'overall_diameter'))}`;

@@ -3,9 +3,20 @@ import { describe, expect, it } from 'vitest';
 import { namesIn } from '../../services/questions/index.ts';
 import { plainText } from '../../services/questions/tidy.ts';
 import { MOST_TOKENS, tokensOf } from '../../services/questions/tokens.ts';
-import { compare, held, lexicon, read } from './held.ts';
+import { compare, type Held, held, lexicon, read, unseen } from './held.ts';
 
 const FLOOR = 0.97;
+/** What the first reading of them came to, less one: words that nobody wrote down are told as not understood, and so count as missed here. */
+const UNSEEN_FLOOR = 0.66;
+
+function shareRead(what: string, questions: readonly Held[]): number {
+  const compared = questions.map((question) => ({ ask: question.ask, ...compare(question) }));
+  const missed = compared.filter(({ expected, got }) => expected !== got);
+  const share = 1 - missed.length / questions.length;
+  console.log(`${what}: ${questions.length - missed.length} of ${questions.length} (${(100 * share).toFixed(1)} %)`);
+  for (const { ask, expected, got } of missed) console.log(`  ${JSON.stringify(ask)}\n    expected ${expected}\n    read     ${got}`);
+  return share;
+}
 
 describe('held questions', () => {
   it('are 150 or more, each asked once', () => {
@@ -13,14 +24,11 @@ describe('held questions', () => {
     expect(new Set(held.map(({ ask }) => ask)).size).toBe(held.length);
   });
 
-  it('are read whole as expected, at or above the floor', () => {
-    const compared = held.map((question) => ({ ask: question.ask, ...compare(question) }));
-    const missed = compared.filter(({ expected, got }) => expected !== got);
-    const share = 1 - missed.length / held.length;
-    console.log(`questions read as expected: ${held.length - missed.length} of ${held.length} (${(100 * share).toFixed(1)} %)`);
-    for (const { ask, expected, got } of missed) console.log(`  ${JSON.stringify(ask)}\n    expected ${expected}\n    read     ${got}`);
-    expect(share).toBeGreaterThanOrEqual(FLOOR);
-  });
+  it('are read whole as expected, at or above the floor', () =>
+    expect(shareRead('questions read as expected', held)).toBeGreaterThanOrEqual(FLOOR));
+
+  it('that nothing was ever changed for are read whole less often, at or above their own floor', () =>
+    expect(shareRead('questions never tuned to, read as expected', unseen)).toBeGreaterThanOrEqual(UNSEEN_FLOOR));
 
   it('are read the same whatever is read before them', () => {
     const once = held.map(({ ask }) => JSON.stringify(read(ask)));

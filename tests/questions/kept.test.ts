@@ -9,7 +9,6 @@ import { held, lexicon, read } from './held.ts';
 const { library } = checker;
 /** Answers of a build that clears and of one that does not, whatever is asked: what is tested is what is made of them. */
 const answers = [answer(demoBuild('modest')), answer(demoBuild('bold'))];
-const swaps = new Set(lexicon.words.swaps);
 
 const HOSTILE = [
   '@everyone',
@@ -39,7 +38,20 @@ const piece = fc.oneof(
   fc.constantFrom(...held.map(({ ask }) => ask)),
   fc.constantFrom(...HOSTILE),
   fc.string({ unit: 'grapheme', maxLength: 20 }),
-  fc.constantFrom('flurbo', 'no', 'without a', 'in the bed', 'ghyll', '33s', '2.5"', 'ET', '10k'),
+  fc.constantFrom(
+    'flurbo',
+    'delete the sway bar',
+    'abs removed',
+    'flurbo 33s',
+    'no',
+    'without a',
+    'in the bed',
+    'ghyll',
+    '33s',
+    '2.5"',
+    'ET',
+    '10k',
+  ),
 );
 const typed = fc.array(piece, { minLength: 1, maxLength: 12 }).map((pieces) => pieces.join(' ').slice(0, 20_000));
 
@@ -48,7 +60,7 @@ const made = (text: string, which: number, length: number, format: 'text' | 'mar
   const question = read(text);
   const given = answers[which] as (typeof answers)[number];
   const judged: Judged = question.build
-    ? judge(question, given, swaps)
+    ? judge(question, given, lexicon.words)
     : { verdict: 'cant_tell', why: 'nothing-read', instead: [], onClass: false };
   const fitted = compose({ question, judged, ...(question.build && { answer: given }), library, lexicon, format, length });
   return { question, judged, fitted };
@@ -102,10 +114,25 @@ describe('an answer', { timeout: 120_000 }, () => {
                 `${assumed}\n${said}`,
               ).toBe(true);
           if (question.reading.not_understood.length > 0) expect(said).toContain('Not understood');
+          if (question.reading.names_ignored.length > 0) expect(said).toMatch(/left out: |Left out: /);
+          for (const id of question.cautions ?? []) expect(said).toMatch(new RegExp(`Mind: [^.]*\\b${lexicon.words.cautions[id]}\\b`));
         },
       ),
       { numRuns: 300 },
     );
+  });
+
+  it('says of what was not understood at least the first in the usual length', () => {
+    const { fitted } = made(
+      'flurbo bracket zimp wobble 33x12.50R17 grond tyres 17x9 -12, delete the sway bar, 2 in lift, merrowdale ghyll',
+      1,
+      500,
+      'text',
+    );
+    const said = fitted.ok ? fitted.text : '';
+    expect(said).toMatch(/Not understood: \w+/);
+    expect(said).toMatch(/[Ll]eft out: \w+/);
+    expect(said).toMatch(/Mind: [^.]*steering/);
   });
 
   it('has nothing live of what was typed, in text or in markdown', () => {

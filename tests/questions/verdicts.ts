@@ -1,7 +1,7 @@
 /** The held questions, answered as the service does, over the demo catalogue. */
 import { demoLookup } from '../../services/api/catalogue.ts';
 import { CHECK_THREADS, type CheckRunner, inlineRunner, pooledRunner } from '../../services/api/checks.ts';
-import { type Answered, answerQuestion } from '../../services/api/questions.ts';
+import { type Answered, answerQuestion, type Desk } from '../../services/api/questions.ts';
 import { RULES_FOLDER } from '../../services/paths.ts';
 import type { Checked } from '../../services/workshop/index.ts';
 import { checker, demoCatalogue } from '../../services/workshop/testing.ts';
@@ -26,13 +26,12 @@ function checkedOnce(runner: CheckRunner): CheckRunner {
 const all = process.env['FETTLE_VERIFY'] !== undefined;
 export const atOnce = all ? CHECK_THREADS : 1;
 export const checks = checkedOnce(all ? pooledRunner(RULES_FOLDER, CHECK_THREADS, LONGEST_MS) : inlineRunner(checker));
-const desk = {
+const desk: Desk = {
   library: checker.library,
   lexicon,
   lookup: demoLookup({ vehicles, parts }),
   checks,
-  searchVehicles: async () => vehicles,
-  searchParts: async () => parts,
+  search: async (sought) => sought.map(({ noun }) => (noun === 'vehicle' ? vehicles : parts)),
 };
 
 export const answered = ({ ask, on }: Held): Promise<Answered> =>

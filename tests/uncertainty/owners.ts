@@ -8,6 +8,7 @@ import { verdictsOf } from '../../services/engine/evaluate.ts';
 import { toUnit, toUnitDelta } from '../../services/units/index.ts';
 import { type Assembly, assemble, type CheckRequest, createWorld, type VehicleReading } from '../../services/vehicle/index.ts';
 import { boundPairs } from '../../services/workshop/contradictions.ts';
+import { decidingOf } from '../../services/workshop/deciding.ts';
 import { drawnPoints, redrawn as drawnSo } from '../../services/workshop/drawn-points.ts';
 import { evaluationId } from '../../services/workshop/evaluation-id.ts';
 import { type Grouped, groupEvaluations } from '../../services/workshop/findings.ts';
@@ -37,6 +38,8 @@ export interface Owner {
   readonly wrong: readonly string[];
   /** Findings that were left open and that all else there is to read would have settled. */
   readonly unasked: readonly string[];
+  /** Findings still open with all read that are told to hang on a reading that can be taken before the parts are on. */
+  readonly untold: readonly string[];
 }
 
 /** The build asked about: a class, larger tyres, one person. */
@@ -140,6 +143,12 @@ function look(of: string, measured: readonly VehicleReading[]) {
 const isOpen = ({ verdict }: Grouped): boolean => verdict === 'close' || verdict === 'unknown';
 const idOf = (group: Grouped, world: ReturnType<typeof look>['world']): string => evaluationId(group.evaluations[0], world);
 
+/** Whether its text names a reading as one that decides, and that is read as the vehicle stands. */
+function hangsOnMore({ evaluations: [first] }: Grouped, world: ReturnType<typeof look>['world']): boolean {
+  const asItStands = decidingOf(first, world).readings.filter(({ id }) => !id.startsWith('tyre_gap_after'));
+  return asItStands.length > 0;
+}
+
 /** Reads as long as there is something to read; at random until no more than `until` is open. */
 export function ask(of: string, seed: number, order: Order, until = 0): Owner {
   const { truth, verdicts } = hidden(of, seed);
@@ -200,7 +209,8 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
     if (!one) break;
     read(one);
   }
-  const still = new Set(now.groups.filter(isOpen).map((group) => idOf(group, now.world)));
+  const openStill = now.groups.filter(isOpen);
+  const still = new Set(openStill.map((group) => idOf(group, now.world)));
   return {
     readings,
     minutes,
@@ -209,5 +219,6 @@ export function ask(of: string, seed: number, order: Order, until = 0): Owner {
     settled: settled.length,
     wrong: [...wrong],
     unasked: left.filter((id) => !still.has(id)),
+    untold: order === 'as asked' ? openStill.filter((group) => hangsOnMore(group, now.world)).map((group) => idOf(group, now.world)) : [],
   };
 }

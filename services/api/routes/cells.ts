@@ -7,8 +7,8 @@ import { getRevision } from '../../../db/builds.ts';
 import { cellTokenHolds, createCellToken, listCellTokens, revokeCellToken, type CellToken as Token } from '../../../db/cell-tokens.ts';
 import { isAway } from '../../../db/open.ts';
 import { suggest } from '../../engine/diagnostics.ts';
-import { CELL_NAMES, cellDocs, cellText } from '../../sheets/cells.ts';
-import type { Column, Columns } from '../../sheets/columns.ts';
+import { CELL_NAMES, cellDocs, cellNamed, cellText } from '../../sheets/cells.ts';
+import { type Column, type Columns, unknownHeading } from '../../sheets/columns.ts';
 import { ALSO, type ReadBuild, type RowFault, readBuild } from '../../sheets/row-request.ts';
 import type { CheckRequest, RequestFault } from '../../vehicle/index.ts';
 import type { AppParts } from '../app.ts';
@@ -34,8 +34,6 @@ const said = (description: string) => z.unknown().optional().meta({ type: 'strin
 
 /** Of one build, by their names; or what is wrong with its request. */
 type CellsOf = ReadonlyMap<string, string> | { readonly faults: readonly RequestFault[] };
-
-const nearOf = (near: string | undefined): { near?: string } => (near === undefined ? {} : { near });
 
 const toldOf = (faults: readonly Pick<RowFault, 'column' | 'message' | 'help'>[]): string =>
   faults.map(({ column, message, help }) => `${column ? `${column}: ` : ''}${message}; ${help}`).join(' | ');
@@ -105,7 +103,11 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
 
   async function cellOf(what: string, query: Record<string, unknown>): Promise<string> {
     await mayRead(query['token']);
-    if (!CELL_NAMES.includes(what)) throw new CellSays(`ERROR: there is no cell \`${what.slice(0, 60)}\`; ${suggest(what, CELL_NAMES)}`);
+    const cell = cellNamed(what);
+    if (cell === undefined)
+      throw new CellSays(
+        `ERROR: there is no cell \`${what.slice(0, 60)}\`; ${suggest(what, CELL_NAMES)}; there are ${CELL_NAMES.join(', ')}`,
+      );
     const { request, locate } = await requestOf(query);
     const entries = await entriesFor(request, lookup);
     const key = hashOf([request, entries.hash, library.hash]);
@@ -118,7 +120,7 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
       cells.delete(key);
       throw new CellSays(`ERROR: ${toldOf(made.faults.map(locate))}`);
     }
-    return made.get(what) ?? 'ERROR: nothing is known of it';
+    return made.get(cell) ?? 'ERROR: nothing is known of it';
   }
 
   async function mayRead(token: unknown): Promise<void> {
@@ -156,18 +158,19 @@ export const cellRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: She
     const all: Column[] = names.map((heading, index) => ({
       index,
       heading,
-      ...reader.headings.mean(heading, 'build'),
-      ...nearOf(reader.headings.mean(heading, 'build') ? undefined : reader.headings.near(heading)),
+      ...(reader.headings.mean(heading, 'build') ?? unknownHeading(heading, reader.headings)),
     }));
     const strange = all.find(({ target }) => target === undefined || target.is === 'ours');
     if (strange)
       throw new CellSays(
-        `ERROR: there is no parameter \`${strange.heading.slice(0, 60)}\`; ${strange.near === undefined ? '' : `did you mean \`${strange.near}\`? `}parameters are named as headings of a sheet are`,
+        `ERROR: there is no parameter \`${strange.heading.slice(0, 60)}\`; ${(strange.near ?? strange.like) === undefined ? '' : `did you mean \`${strange.near ?? strange.like}\`? `}parameters are named as headings of a sheet are`,
       );
     const twice = names.find((name) => typeof rest[name] !== 'string');
     if (twice !== undefined) throw new CellSays(`ERROR: ${twice}: it is there twice`);
     const columns: Columns = { row: 1, rows: 'build', all };
-    const row = { n: 1, cells: names.map((name) => String(rest[name]).slice(0, LONGEST_CELL)) };
+    const long = names.find((name) => String(rest[name]).length > LONGEST_CELL);
+    if (long !== undefined) throw new CellSays(`ERROR: ${long.slice(0, 60)}: longer than ${LONGEST_CELL} characters; name fewer`);
+    const row = { n: 1, cells: names.map((name) => String(rest[name])) };
     const read = await readBuild([row], columns, reader, { units });
     const empty = row.cells.findIndex((cell) => cell.trim() === '');
     // A cell that the formula points at and that is empty is something that was forgotten.

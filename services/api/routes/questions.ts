@@ -1,29 +1,28 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { listEntries, type Noun } from '../../../db/catalogue.ts';
+import { searchCatalogue } from '../../../db/catalogue.ts';
 import { loadLexicon } from '../../questions/index.ts';
-import type { CataloguePart, CatalogueVehicle } from '../../vehicle/index.ts';
 import { sendAnswer } from '../answering.ts';
 import type { AppParts } from '../app.ts';
-import { answerQuestion } from '../questions.ts';
+import { answerQuestion, type SoughtName } from '../questions.ts';
 import { Problem } from '../schemas/problem.ts';
 import { Question, ShortAnswer } from '../schemas/questions.ts';
 import { storedLookup } from '../stored-catalogue.ts';
 
-const MOST_VEHICLES = 8;
-/** A maker's whole list, where only the maker is said. */
-const MOST_PARTS = 40;
+/** Of parts a maker's whole list, where only the maker is said. */
+const MOST_FOUND = { vehicle: 8, part: 40 } as const;
 const LONGEST_SEARCH = 100;
 
 export const questionRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { library, database: { tables }, checks }) => {
-  const like = async <T>(noun: Noun, words: string, limit: number): Promise<readonly T[]> =>
-    (await listEntries<T>(tables, noun, { limit, search: words.slice(0, LONGEST_SEARCH) })).items;
   const desk = {
     library,
     lexicon: loadLexicon(),
     lookup: storedLookup(tables),
     checks,
-    searchVehicles: (words: string) => like<CatalogueVehicle>('vehicle', words, MOST_VEHICLES),
-    searchParts: (words: string) => like<CataloguePart>('part', words, MOST_PARTS),
+    search: (sought: readonly SoughtName[]) =>
+      searchCatalogue(
+        tables,
+        sought.map(({ noun, words }) => ({ noun, search: words.slice(0, LONGEST_SEARCH), limit: MOST_FOUND[noun] })),
+      ),
   };
   app.post(
     '/v1/questions',

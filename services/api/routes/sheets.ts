@@ -56,6 +56,7 @@ export const sheetRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: Sh
           200: { description: 'The sheet', content: asFile },
           202: SheetJob,
           400: Problem,
+          409: Problem,
           413: Problem,
           422: Problem,
           503: Problem,
@@ -67,7 +68,11 @@ export const sheetRoutes: FastifyPluginAsyncZod<AppParts & { readonly sheets: Sh
       reply.header('location', `/v1/sheets/${job.id}`);
       const waits = !/\brespond-async\b/.test(String(request.headers.prefer ?? ''));
       const over = job.state === 'done' || (waits && job.rows <= SMALL_ROWS && (await sheets.queue.work(job.id, WAIT_SECONDS)));
-      if (over && waits) return sendSheet(reply, (await getSheetJob(tables, job.id)) as Job) as never;
+      const now = over && waits ? ((await getSheetJob(tables, job.id)) as Job) : job;
+      // What was cancelled, or has failed, is not sent as if it were whole.
+      if (now.state === 'cancelled' || now.state === 'failed')
+        throw new ApiError('SHEET_NOT_DONE', `The sheet is ${now.state}: ${now.done} of ${now.rows} rows are done; resume it.`);
+      if (over && waits) return sendSheet(reply, now) as never;
       if (job.state !== 'done') await sheets.queue.send(job.id);
       return reply.code(202).send(jobView(job) as never) as never;
     },

@@ -2,7 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { AppParts } from '../app.ts';
 import { docsPage } from '../docs-page.ts';
-import { ApiError } from '../errors.ts';
+import { unavailable } from '../errors.ts';
 import { Problem } from '../schemas/problem.ts';
 
 export const systemRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { database }) => {
@@ -17,7 +17,7 @@ export const systemRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { datab
     { schema: { operationId: 'ready', tags: ['system'], summary: 'The service can answer', response: { 200: State, 503: Problem } } },
     async () => {
       await database.ping().catch(() => {
-        throw new ApiError('UNAVAILABLE', 'The database does not answer.', [], { 'retry-after': '2' });
+        throw unavailable('The database does not answer.', 2);
       });
       return { state: 'ok' as const };
     },

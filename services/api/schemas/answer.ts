@@ -146,6 +146,19 @@ export const Finding = z
       })
       .optional()
       .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
+    settled_by: z
+      .object({
+        readings: z
+          .array(z.object({ id, title: text, subject: text, share: z.number() }))
+          .describe('Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it.'),
+        leaves: Amount.nullable().describe('Half-width of the margin that is left once all that can be read of it is.'),
+        remains: z
+          .array(z.object({ id, title: text, subject: text, share: z.number(), can_be_read: z.boolean() }))
+          .describe('What most of that is of: read as exactly as its tool reads, or by nobody.'),
+        chance: z.number().describe('The chance that all of it settles the finding.'),
+      })
+      .optional()
+      .describe('Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true.'),
     contested: z
       .array(id)
       .optional()
@@ -287,6 +300,15 @@ const Measuring = z
     settles: z.array(id).describe('Findings too close to call that the whole list is expected to settle.'),
     tells: z.array(id).describe('Findings not known that can be told with the whole list.'),
     leaves_open: z.array(id),
+    taken: z
+      .array(
+        z
+          .object({ ids: z.array(id), quantity: text, title: text, subject: text, settled: z.array(id), open: z.array(id) })
+          .meta({ id: 'TakenReading', description: 'A reading that was given.' }),
+      )
+      .describe(
+        'What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given.',
+      ),
   })
   .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });
 const Fit = z

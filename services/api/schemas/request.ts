@@ -130,13 +130,28 @@ export const VehicleInput = z
   ])
   .meta({ id: 'VehicleInput' });
 
+/** A load item is behind one axle or the other. */
+const placed = z.check<{ behind_front_axle?: unknown; behind_rear_axle?: unknown }>(({ value, issues }) => {
+  const [front, rear] = [value.behind_front_axle, value.behind_rear_axle];
+  if (front === undefined && rear === undefined)
+    issues.push({ code: 'invalid_type', expected: 'string', input: undefined, path: ['behind_front_axle'] });
+  if (front !== undefined && rear !== undefined)
+    issues.push({ code: 'custom', message: 'It is said behind both axles', input: rear, path: ['behind_rear_axle'] });
+});
+// Told with whatever else is wrong with the item.
+placed._zod.def.when = ({ value }) => typeof value === 'object' && value !== null;
+
 const LoadItem = z
   .strictObject({
     name,
     mass: text,
-    behind_front_axle: text.describe('Towards the rear; negative is ahead of the front axle.'),
+    behind_front_axle: text
+      .optional()
+      .describe('Towards the rear; negative is ahead of the front axle. This or `behind_rear_axle` says where it is.'),
+    behind_rear_axle: text.optional().describe('Towards the rear; negative is ahead of the rear axle.'),
     height: text.optional().describe('Of its centre of mass above the ground. What is on the roof is a part of the kind `roof_cargo`.'),
   })
+  .check(placed)
   .meta({ id: 'LoadItem' });
 
 const build = {

@@ -41,6 +41,11 @@ export const WhatIf = z
     findings: z
       .array(z.object({ ...cause, bands: z.array(z.object(stretch)), after_work: afterWork }))
       .describe('Those that are not clear all along. Where one does not apply it has no stretch.'),
+    as_before: z
+      .int()
+      .describe(
+        'Findings open as before, at the value with most of them: the planned parts do not change them, and no verdict counts them.',
+      ),
     checked: z.object({
       values: z
         .array(z.object({ value: z.union([z.number(), text]), verdict: Verdict }))

@@ -65,7 +65,17 @@ export interface Linkage {
   readonly hardpoints: Hardpoints;
   /** First guess of half-turn tangent: linear and quadratic in travel. */
   readonly guess: readonly [number, number];
+  /** What the inner loop reads of all this, in one row: linkages come from readings and drawings with lists of every kind, a row is of one. */
+  readonly row: Float64Array;
 }
+
+/** Places in `Linkage.row`. */
+const [LOWER_ORIGIN, LOWER_B, LOWER_C, UPPER_ORIGIN, UPPER_B, UPPER_C, ROD_INNER, WHEEL_CENTRE, WHEEL_AXIS] = [
+  0, 3, 6, 9, 12, 15, 18, 21, 24,
+];
+const [LOWER_RADIUS, UPPER_RADIUS, KINGPIN, UPPER_BRANCH, ARM_RADIUS, ARM_RISE, ROD_LENGTH, ROD_BRANCH, HEIGHT] = [
+  27, 28, 29, 30, 31, 32, 33, 34, 35,
+];
 
 /** Numbers of one solved pose in a flat array, `POSE_SIZE` apart. */
 export const POSE_SIZE = 31;
@@ -140,7 +150,23 @@ export function makeLinkage(hardpoints: Hardpoints, change: LinkageChange = {}):
     design: { lowerArm: designLower, upperArm: designUpper, knuckle },
     hardpoints,
   };
-  return withGuess({ ...linkage, guess: [1 / (2 * lower.radius), 0] });
+  return withGuess({ ...linkage, guess: [1 / (2 * lower.radius), 0], row: rowOf(linkage) });
+}
+
+function rowOf(k: Omit<Linkage, 'guess' | 'row'>): Float64Array {
+  const { lowerArm, upperArm } = k;
+  const vectors = [lowerArm.origin, lowerArm.b, lowerArm.c, upperArm.origin, upperArm.b, upperArm.c, k.tieRodInner];
+  const numbers = [
+    k.lowerRadius,
+    k.upperRadius,
+    k.kingpin,
+    k.upperBranch,
+    k.steeringArmRadius,
+    k.steeringArmRise,
+    k.tieRodLength,
+    k.tieRodBranch,
+  ];
+  return Float64Array.from([...vectors, k.wheelCentreLocal, k.wheelAxisLocal, numbers, k.designHeight].flat());
 }
 
 function armBasis(front: Vec3, rear: Vec3, ball: Vec3): Basis {
@@ -197,43 +223,41 @@ function withGuess(linkage: Linkage): Outcome<Linkage> {
  * Pose for a turn of the lower arm, given as the tangent of half of it (so no trigonometry in the inner loop).
  * Writes `POSE_SIZE` numbers from `at`.
  */
-export function solveTurn(k: Linkage, halfTurn: number, rack: number, out: Float64Array, at: number): SolveFault {
+export function solveTurn({ row }: Linkage, halfTurn: number, rack: number, out: Float64Array, at: number): SolveFault {
   // Lower ball joint: on its circle.
   const w = 1 / (1 + halfTurn * halfTurn);
   const c1 = (1 - halfTurn * halfTurn) * w;
   const s1 = 2 * halfTurn * w;
-  const lo = k.lowerArm;
-  const lc = k.lowerRadius * c1;
-  const ls = k.lowerRadius * s1;
-  const lx = lo.origin[0] + lo.b[0] * lc + lo.c[0] * ls;
-  const ly = lo.origin[1] + lo.b[1] * lc + lo.c[1] * ls;
-  const lz = lo.origin[2] + lo.b[2] * lc + lo.c[2] * ls;
+  const lc = row[LOWER_RADIUS]! * c1;
+  const ls = row[LOWER_RADIUS]! * s1;
+  const lx = row[LOWER_ORIGIN]! + row[LOWER_B]! * lc + row[LOWER_C]! * ls;
+  const ly = row[LOWER_ORIGIN + 1]! + row[LOWER_B + 1]! * lc + row[LOWER_C + 1]! * ls;
+  const lz = row[LOWER_ORIGIN + 2]! + row[LOWER_B + 2]! * lc + row[LOWER_C + 2]! * ls;
   // Upper ball joint: its circle against the sphere about the lower one.
-  const up = k.upperArm;
-  const ur = k.upperRadius;
-  const wx = up.origin[0] - lx;
-  const wy = up.origin[1] - ly;
-  const wz = up.origin[2] - lz;
-  const A = (wx * up.b[0] + wy * up.b[1] + wz * up.b[2]) * ur;
-  const B = (wx * up.c[0] + wy * up.c[1] + wz * up.c[2]) * ur;
-  const K = (k.kingpin * k.kingpin - (wx * wx + wy * wy + wz * wz) - ur * ur) / 2;
+  const ur = row[UPPER_RADIUS]!;
+  const wx = row[UPPER_ORIGIN]! - lx;
+  const wy = row[UPPER_ORIGIN + 1]! - ly;
+  const wz = row[UPPER_ORIGIN + 2]! - lz;
+  const A = (wx * row[UPPER_B]! + wy * row[UPPER_B + 1]! + wz * row[UPPER_B + 2]!) * ur;
+  const B = (wx * row[UPPER_C]! + wy * row[UPPER_C + 1]! + wz * row[UPPER_C + 2]!) * ur;
+  const K = (row[KINGPIN]! * row[KINGPIN]! - (wx * wx + wy * wy + wz * wz) - ur * ur) / 2;
   const H = A * A + B * B;
   const D = H - K * K;
   if (!(D >= 0)) return 1;
-  const root = k.upperBranch * Math.sqrt(D);
+  const root = row[UPPER_BRANCH]! * Math.sqrt(D);
   const c2 = (A * K - B * root) / H;
   const s2 = (B * K + A * root) / H;
-  const ux = up.origin[0] + (up.b[0] * c2 + up.c[0] * s2) * ur;
-  const uy = up.origin[1] + (up.b[1] * c2 + up.c[1] * s2) * ur;
-  const uz = up.origin[2] + (up.b[2] * c2 + up.c[2] * s2) * ur;
+  const ux = row[UPPER_ORIGIN]! + (row[UPPER_B]! * c2 + row[UPPER_C]! * s2) * ur;
+  const uy = row[UPPER_ORIGIN + 1]! + (row[UPPER_B + 1]! * c2 + row[UPPER_C + 1]! * s2) * ur;
+  const uz = row[UPPER_ORIGIN + 2]! + (row[UPPER_B + 2]! * c2 + row[UPPER_C + 2]! * s2) * ur;
   // Steering axis, and the inner tie-rod end against it.
-  const inverse = 1 / k.kingpin;
+  const inverse = 1 / row[KINGPIN]!;
   const ex = (ux - lx) * inverse;
   const ey = (uy - ly) * inverse;
   const ez = (uz - lz) * inverse;
-  const ix = k.tieRodInner[0] - lx;
-  const iy = k.tieRodInner[1] + rack - ly;
-  const iz = k.tieRodInner[2] - lz;
+  const ix = row[ROD_INNER]! - lx;
+  const iy = row[ROD_INNER + 1]! + rack - ly;
+  const iz = row[ROD_INNER + 2]! - lz;
   const rise = ix * ex + iy * ey + iz * ez;
   let px = ix - rise * ex;
   let py = iy - rise * ey;
@@ -243,13 +267,13 @@ export function solveTurn(k: Linkage, halfTurn: number, rack: number, out: Float
   py /= m;
   pz /= m;
   // Outer tie-rod end: three spheres, reduced to two circles in the plane square to the steering axis.
-  const rr = k.steeringArmRadius;
-  const dh = k.steeringArmRise - rise;
-  const a = (rr * rr + m * m + dh * dh - k.tieRodLength * k.tieRodLength) / (2 * m);
+  const rr = row[ARM_RADIUS]!;
+  const dh = row[ARM_RISE]! - rise;
+  const a = (rr * rr + m * m + dh * dh - row[ROD_LENGTH]! * row[ROD_LENGTH]!) / (2 * m);
   const b2 = rr * rr - a * a;
   if (!(b2 >= 0)) return 2;
   const ca = a / rr;
-  const sa = (k.tieRodBranch * Math.sqrt(b2)) / rr;
+  const sa = (row[ROD_BRANCH]! * Math.sqrt(b2)) / rr;
   const qx = ey * pz - ez * py;
   const qy = ez * px - ex * pz;
   const qz = ex * py - ey * px;
@@ -259,17 +283,21 @@ export function solveTurn(k: Linkage, halfTurn: number, rack: number, out: Float
   const mx = qx * ca - px * sa;
   const my = qy * ca - py * sa;
   const mz = qz * ca - pz * sa;
-  const [wa, wb, wc] = k.wheelCentreLocal;
-  const [aa, ab, ac] = k.wheelAxisLocal;
+  const wa = row[WHEEL_CENTRE]!;
+  const wb = row[WHEEL_CENTRE + 1]!;
+  const wc = row[WHEEL_CENTRE + 2]!;
+  const aa = row[WHEEL_AXIS]!;
+  const ab = row[WHEEL_AXIS + 1]!;
+  const ac = row[WHEEL_AXIS + 2]!;
   out[at + LOWER] = lx;
   out[at + LOWER + 1] = ly;
   out[at + LOWER + 2] = lz;
   out[at + UPPER] = ux;
   out[at + UPPER + 1] = uy;
   out[at + UPPER + 2] = uz;
-  out[at + ROD] = lx + ex * k.steeringArmRise + nx * rr;
-  out[at + ROD + 1] = ly + ey * k.steeringArmRise + ny * rr;
-  out[at + ROD + 2] = lz + ez * k.steeringArmRise + nz * rr;
+  out[at + ROD] = lx + ex * row[ARM_RISE]! + nx * rr;
+  out[at + ROD + 1] = ly + ey * row[ARM_RISE]! + ny * rr;
+  out[at + ROD + 2] = lz + ez * row[ARM_RISE]! + nz * rr;
   out[at + KNUCKLE_A] = nx;
   out[at + KNUCKLE_A + 1] = ny;
   out[at + KNUCKLE_A + 2] = nz;
@@ -291,7 +319,7 @@ export function solveTurn(k: Linkage, halfTurn: number, rack: number, out: Float
   out[at + TURNS + 3] = s2;
   out[at + TURNS + 4] = halfTurn;
   out[at + TURNS + 5] = rack;
-  out[at + TURNS + 6] = out[at + CENTRE + 2]! - k.designHeight;
+  out[at + TURNS + 6] = out[at + CENTRE + 2]! - row[HEIGHT]!;
   return 0;
 }
 

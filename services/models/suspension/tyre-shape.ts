@@ -42,7 +42,7 @@ export interface Profile {
   readonly waist: number;
   readonly round: number;
   /** Direction and length of the edge between crown and belly; length 0 for an upright wall. */
-  readonly edge: readonly [number, number, number];
+  readonly edge: Float64Array;
 }
 
 export function makeProfile(shape: TyreShape): Outcome<Profile> {
@@ -56,17 +56,17 @@ export function makeProfile(shape: TyreShape): Outcome<Profile> {
   const waist = belly > crown ? Math.min(shape.bellyRadius ?? top, top) : top;
   const [dx, dy] = [belly - crown, waist - top];
   const long = Math.sqrt(dx * dx + dy * dy);
-  return found({ crown, top, belly, waist, round, edge: long > 0 ? [dx / long, dy / long, long] : [1, 0, 0] });
+  return found({ crown, top, belly, waist, round, edge: Float64Array.from(long > 0 ? [dx / long, dy / long, long] : [1, 0, 0]) });
 }
 
 /** Signed distance to the core in the half plane; the tyre's is this less `round`. */
 function coreDistance(p: Profile, axial: number, radial: number): number {
   const u = axial - p.belly;
   const v = radial - p.top;
-  const long = p.edge[2];
+  const long = p.edge[2]!;
   if (long === 0) return u > 0 && v > 0 ? Math.sqrt(u * u + v * v) : Math.max(u, v);
-  const dx = p.edge[0];
-  const dy = p.edge[1];
+  const dx = p.edge[0]!;
+  const dy = p.edge[1]!;
   const x = axial - p.crown;
   const off = dx * v - dy * x;
   if (u <= 0 && v <= 0 && off <= 0) return Math.max(u, v, off);
@@ -101,10 +101,10 @@ export function tyreNormal(p: Profile, centre: Vec3, axis: Vec3, point: Vec3): V
 function coreSlope(p: Profile, axial: number, radial: number, da: number, dr: number): number {
   const u = axial - p.belly;
   const v = radial - p.top;
-  const long = p.edge[2];
+  const long = p.edge[2]!;
   if (long === 0) return u > 0 && v > 0 ? (u * da + v * dr) / Math.sqrt(u * u + v * v) : u > v ? da : dr;
-  const dx = p.edge[0];
-  const dy = p.edge[1];
+  const dx = p.edge[0]!;
+  const dy = p.edge[1]!;
   const x = axial - p.crown;
   const off = dx * v - dy * x;
   if (u <= 0 && v <= 0 && off <= 0) return off >= u && off >= v ? dx * dr - dy * da : u > v ? da : dr;
@@ -198,9 +198,16 @@ export function leastOnSegments(p: Profile, place: Float64Array, segments: Float
     const wz = pz - cz;
     const y0 = wx * ax + wy * ay + wz * az;
     const y1 = dx * ax + dy * ay + dz * az;
-    const r0 = wx * wx + wy * wy + wz * wz - y0 * y0;
-    const r1 = wx * dx + wy * dy + wz * dz - y0 * y1;
-    const r2 = dx * dx + dy * dy + dz * dz - y1 * y1;
+    const ww = wx * wx + wy * wy + wz * wz;
+    const wd = wx * dx + wy * dy + wz * dz;
+    const dd = dx * dx + dy * dy + dz * dz;
+    // Nothing of it is nearer than its middle less half its length, nor that than the box round the core.
+    const ym = y0 + 0.5 * y1;
+    const rm = Math.sqrt(Math.abs(ww + wd + 0.25 * dd - ym * ym));
+    if (Math.max(Math.abs(ym) - p.belly, rm - p.top) - p.round - 0.5 * Math.sqrt(dd) - ROUNDING >= least) continue;
+    const r0 = ww - y0 * y0;
+    const r1 = wd - y0 * y1;
+    const r2 = dd - y1 * y1;
     const slope = slopeAlong(p, y0, y1, r0, r1, r2, 0);
     let t = 0;
     if (slope < 0) {

@@ -1,8 +1,8 @@
 import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Provider } from '../../engine/values.ts';
-import { shownSpeedIn } from '../../models/instruments/speedometer.ts';
 import { AXLES, axleOf, CORNERS, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
+import { shownBy } from './instruments.ts';
 import { structureOf } from './structure.ts';
 
 /** How high it stands, how far its tyres stand out and what its speedometer shows: what laws limit. */
@@ -112,17 +112,10 @@ export function heightProviders(world: VehicleWorld): Provider[] {
     },
     {
       provides: 'speedometer_shows_too_much',
-      model: 'shown over true speed by the ratio of the diameters',
+      model: 'shown over true speed by the ratio of the diameters, and of the gears where they feed it',
       source: 'un-r39',
       ...formula((ask) => {
-        const of = (name: string) => ask.value(name);
-        const shown = shownSpeedIn(
-          ask,
-          ask.of(1),
-          of('speedometer_over_reading'),
-          of('speedometer_calibrated_diameter'),
-          of('driven_tyre_diameter'),
-        );
+        const shown = shownBy(ask, ask.of(1));
         return ask.minus(shown, ask.of(1));
       }),
     },

@@ -31,9 +31,11 @@ export function loadProviders(world: VehicleWorld): Provider[] {
   return [
     {
       provides: 'part.behind_front_axle',
-      model: 'what is at an axle is above it',
+      model: 'the wheelbase and its distance behind the rear axle; what is at an axle is above it',
       ...formula((ask, part) => {
         const axle = world.step(part, 'axle');
+        if (axle < 0 && isSaid(world, 'part.behind_rear_axle', part))
+          return ask.sum([ask.value('wheelbase'), ask.value('part.behind_rear_axle', part)]);
         if (axle < 0) return ask.unknown('the place of its centre of mass is not given');
         return axle === subjectOf('front') ? ask.of(0) : ask.value('wheelbase');
       }),
@@ -128,6 +130,10 @@ export function loadProviders(world: VehicleWorld): Provider[] {
     },
   ];
 }
+
+/** Whether anybody, or what is typical, says a value at all. */
+const isSaid = ({ values }: VehicleWorld, name: string, subject: number): boolean =>
+  values.node(values.slot(name, [subject])).candidates.length > 0;
 
 const mean = <N>(ask: FormulaAsk<N>, numbers: readonly N[]): N => ask.times(ask.of(1 / numbers.length), ask.sum(numbers));
 
