@@ -1,12 +1,15 @@
 /** Monte Carlo against the bands: what is called proven is never passed, and the root-sum-square band holds what it says. */
 import { describe, expect, it } from 'vitest';
 import { thorough } from '../faults/random.ts';
-import { type Drawn, draw, isOutside, normal, vehicleOf, within } from './draws.ts';
+import { cornersOf, type Drawn, draw, isOutside, normal, vehicleOf, within } from './draws.ts';
 
 const DRAWS = thorough ? 100_000 : 2_000;
 /** Margins behind the front's geometry take some ms a draw. */
 const DRAWS_BEHIND_GEOMETRY = thorough ? 5_000 : 300;
 const BUILDS = ['modest', 'bolder', 'bold', 'bare'] as const;
+
+/** With as many, every corner is tried. */
+const MOST_STATEMENTS = 11;
 
 /** As a part of a band. */
 const HAIR = 0.02;
@@ -68,6 +71,18 @@ describe.each(BUILDS)('%s, drawn at random', { timeout: thorough ? 3_600_000 : 3
     // Were it half as wide, or twice, not one in twenty would lie outside.
     expect(mean(held)).toBeGreaterThan(0.945);
     expect(mean(held)).toBeLessThan(0.975);
+  });
+
+  it('has no corner beyond its ends, where all of them can be tried', () => {
+    const tried = margins.flatMap((one) => {
+      const corners = cornersOf(vehicle, one, MOST_STATEMENTS);
+      const { low, high, scale } = one.result;
+      if (!corners || !(high > low)) return [];
+      const slack = 1e-6 * scale + HAIR * (high - low);
+      return [{ name: one.name, inside: corners[0] >= low - slack && corners[1] <= high + slack, corners, low, high }];
+    });
+    expect(tried.length).toBeGreaterThan(15);
+    expect(tried.filter(({ inside }) => !inside)).toEqual([]);
   });
 
   it('behind geometry too, and hardly passes the ends that were searched', () => {

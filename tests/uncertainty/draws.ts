@@ -82,6 +82,21 @@ export function draw(
   for (const slot of open) values.lean(slot, 0);
 }
 
+/** The least and the greatest over every corner of a margin's statements; undefined where they are more than so many. */
+export function cornersOf({ values }: Vehicle, { reads, ask }: Drawn, most: number): readonly [number, number] | undefined {
+  const open = values.givensOf(reads).filter((slot) => values.toleranceOf(slot) > 0);
+  const statements = [...new Set(open.map((slot) => values.statementOf(slot)))];
+  if (statements.length > most) return undefined;
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let k = 0; k < 2 ** statements.length; k++) {
+    for (const slot of open) values.lean(slot, (k >> statements.indexOf(values.statementOf(slot))) & 1 ? 1 : -1);
+    const margin = ask();
+    [low, high] = [Math.min(low, margin), Math.max(high, margin)];
+  }
+  for (const slot of open) values.lean(slot, 0);
+  return [low, high];
+}
+
 /** Whether a margin is outside an end of its band by more than the last bits. */
 export function isOutside({ low, high, lowIs, highIs, scale }: AtomResult, margin: number, certainty: 'proven' | 'searched'): boolean {
   const noise = EQUAL_WITHIN * scale;
