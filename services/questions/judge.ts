@@ -49,15 +49,15 @@ export function judge(question: Question, answer: Answer, knows: Knows): Judged 
 
 /** Of a part what is open of it, else what it has least to spare; of a load what its ratings have. */
 function ownOf(
-  { focus: [first] = [], asksLoad, build, kinds }: Question,
+  { focus: [first] = [], asksLoad, askedRules, build, kinds }: Question,
   { findings }: Answer,
   { own_rules, shapes }: Knows,
 ): Finding | undefined {
   const part = (build?.parts ?? []).find(({ id }) => id === first);
   const kind = asksLoad ? 'load' : part?.from === 'inline' ? part.kind : kinds?.get(part?.part ?? '');
+  const rules = askedRules ?? own_rules[kind ?? ''];
   // Of a tyre or a lift what it may touch is what is asked: the contact that decides is its own.
-  if (kind !== undefined && shapes.includes(kind)) return undefined;
-  const rules = own_rules[kind ?? ''];
+  if (!rules && kind !== undefined && shapes.includes(kind)) return undefined;
   const isOf = ({ rule, parts }: Finding): boolean => (rules ? rules.includes(rule) : parts.some(({ id }) => id.split('@')[0] === first));
   const own = findings.filter(
     (finding) => (rules || !finding.as_before) && isOf(finding) && (finding.margin !== null || finding.verdict !== 'clear'),

@@ -193,6 +193,15 @@ function gearsAsReadings(from: number | undefined, to: number): VehicleReading[]
   ];
 }
 
+/** `will the speedometer be off`, `is it over gvwr`: the rules that answer it. */
+export function readTopics(line: Line, notes: Notes): void {
+  for (const i of line.where((j) => line.means(j, 'topic') !== undefined)) {
+    for (const rule of line.means(i, 'topic')?.rules ?? []) notes.asked.add(rule);
+    line.use(i);
+    notes.pieces.push({ ...spanOf(line, [i]), as: 'state', says: `${line.at(i)?.phrase} is asked about` });
+  }
+}
+
 /** `is it legal in Ohio`: the law packs of the places named. */
 export function readLaw(line: Line, notes: Notes): void {
   for (const i of line.where((j) => line.means(j, 'law') !== undefined)) {
