@@ -36,11 +36,7 @@ describe('a question', { timeout: 180_000 }, () => {
       'no',
       /^No, by common practice: .* the part asked about\. Decides: the winch pulls .* margin -\d+ ± \d+ lbf/,
     ],
-    [
-      'ghyll, 17x9 -18',
-      'no',
-      /^No, by common practice: .* the wheel stands no further out .* It takes another: .* offset of at least ET -4/,
-    ],
+    ['ghyll, 17x9 -18', 'no', /^No, by common practice: .* the wheel stands no further out .* It takes another: .* of ET -4 or more/],
     ['3000 lb in the bed of a Merrowdale Ghyll', 'no', /^No: /],
     ['midsize truck, 1500 kg in the bed', 'no', /^No, not on that class: /],
     ['1500 kg in the bed', 'cant_tell', /^Can't tell yet: no vehicle I know was named; on the class taken it would be a no\./],
@@ -135,7 +131,7 @@ describe('an answer', { timeout: 180_000 }, () => {
     // Of an answer to this question, whatever it comes to, and of what it comes to.
     const read = await told(20);
     const least = await told(read);
-    expect([read > 60, least > read]).toEqual([true, true]);
+    expect([read > 55, least > read]).toEqual([true, true]);
     expect((await post({ text: TEXT, length: least - 1 })).statusCode).toBe(422);
     let before = '';
     for (const length of [least, least + 60, 500, 4000]) {
@@ -159,10 +155,10 @@ describe('an answer', { timeout: 180_000 }, () => {
       expect(error).toMatchObject({ code: 'LENGTH_TOO_SMALL', faults: [{ pointer: '/length', help: expect.stringMatching(/^send \d+/) }] });
       return Number(/at least (\d+)/.exec(error.message)?.[1]);
     };
-    // `Yes: clear as it is. This is no approval: local law decides.`, counted by hand; in markdown two stars twice and a dash.
-    expect([await least(59, 'text', 'hello'), await least(65, 'markdown', 'hello')]).toEqual([60, 66]);
+    // `Can't tell yet. This is no approval: local law decides.`, counted by hand; in markdown two stars twice and a dash.
+    expect([await least(54, 'text', 'hello'), await least(60, 'markdown', 'hello')]).toEqual([55, 61]);
     const read = await least(10, 'text');
-    expect([read > 60, await least(read - 1, 'text')]).toEqual([true, read]);
+    expect([read > 55, await least(read - 1, 'text')]).toEqual([true, read]);
     await expect(answerQuestion({ text: TEXT, length: read }, desk)).rejects.toThrow('it was asked');
   });
 

@@ -66,6 +66,15 @@ describe.each(databases)('%s', (_, where) => {
     expect(sheets.errors).toEqual([]);
   });
 
+  it('equal rows of another version of the catalogue are checked anew', async () => {
+    let version = 1;
+    sheets = testSheets(database, { versions: () => async () => `v${Math.ceil(version++ / 2)}` });
+    const added = await sheets.add(builds(4, () => 1));
+    await sheets.queue.work(added.id, 60);
+    expect(sheets.checked).toHaveLength(2);
+    expect((await job(added)).counts).toEqual({ clear: 4 });
+  });
+
   it('a row that cannot be checked says why, and the others are answered', async () => {
     sheets = testSheets(database);
     const added = await sheets.add(

@@ -21,7 +21,7 @@ import {
   type SheetJob,
 } from '../../db/sheet-jobs.ts';
 import type { Columns } from '../sheets/columns.ts';
-import { isBuildRow, isTotals } from '../sheets/open-sheet.ts';
+import { isBuildRow, isNote, isTotals } from '../sheets/open-sheet.ts';
 import { answerCells } from '../sheets/row-answer.ts';
 import { type Asking, type ReadBuild, type RowFault, type RowReader, readBuild } from '../sheets/row-request.ts';
 import type { TableReader, TableRow } from '../sheets/table.ts';
@@ -136,7 +136,7 @@ class SheetRun {
   async *#plain(): AsyncGenerator<Build, void, undefined> {
     for await (const row of this.#run.table.rows())
       if (row.n > this.#at && isBuildRow(row, this.#columns))
-        yield { first: row.n, rows: [row], faults: [...this.#totals(row), ...this.#repeated(row)] };
+        yield { first: row.n, rows: [row], faults: [...this.#aside(row), ...this.#repeated(row)] };
   }
 
   #repeated({ n }: TableRow): RowFault[] {
@@ -144,9 +144,11 @@ class SheetRun {
     return first === undefined ? [] : [remarkOf(n, `the same build name as row ${first}`)];
   }
 
-  #totals(row: TableRow): RowFault[] {
-    if (!isTotals(row, this.#reader.headings)) return [];
-    return [{ row: row.n, message: 'taken for a row of totals, and for no build', help: 'leave it as it is', leftAlone: true }];
+  #aside(row: TableRow): RowFault[] {
+    const { headings } = this.#reader;
+    const taken = isTotals(row, headings) ? 'row of totals' : isNote(row, headings) ? 'note' : undefined;
+    if (taken === undefined) return [];
+    return [{ row: row.n, message: `taken for a ${taken}, and for no build`, help: 'leave it as it is', leftAlone: true }];
   }
 
   async #gather(): Promise<boolean> {
@@ -187,7 +189,7 @@ class SheetRun {
             help: 'name builds apart',
           });
         const [row] = rows;
-        if (row && rows.length === 1) faults.push(...this.#totals({ n: row.row, cells: JSON.parse(row.cells) as string[] }));
+        if (row && rows.length === 1) faults.push(...this.#aside({ n: row.row, cells: JSON.parse(row.cells) as string[] }));
         if (faults.length === 0 && rows[0]?.build === null)
           faults.push({ row: first, message: 'the row does not say of which build it is', help: 'fill in the column of the build' });
         yield { first, rows: rows.map(({ row, cells }) => ({ n: row, cells: JSON.parse(cells) as string[] })), faults };

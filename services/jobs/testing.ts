@@ -48,11 +48,13 @@ export function testSheets(
     times,
     keepsChecked = true,
     opens,
+    versions,
   }: {
     check?: (request: CheckRequest) => Promise<Checked>;
     times?: Partial<Times>;
     keepsChecked?: boolean;
     opens?: (job: string) => Promise<TableReader>;
+    versions?: () => (request: CheckRequest) => Promise<string>;
   } = {},
 ): TestSheets {
   const { tables } = database;
@@ -70,6 +72,7 @@ export function testSheets(
     open: opens ?? ((job) => openKept(tables, job)),
     onError: (error) => errors.push(error),
     ...(times && { times }),
+    ...(versions && { versions }),
   });
   const addFile = async (file: string): Promise<SheetJob> => {
     const table = await openSheet(file);

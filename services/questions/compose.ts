@@ -38,19 +38,20 @@ const GIVES_WAY = [
   'missed',
   'work',
   'measure',
-  'asked',
-  'work',
   'contact',
+  'work',
   'missed',
   'names',
   'contact',
+  'asked',
   'law',
   'missed',
   'names',
+  'head',
 ];
 
 /** Of all verdicts the one that is told in the fewest letters, and what to mind where nothing can hurt: no answer about a build has less. */
-const SHORTEST_HEAD = 'Yes: clear as it is.';
+const SHORTEST_HEAD = "Can't tell yet.";
 const NO_APPROVAL = 'This is no approval: local law decides.';
 
 /**
@@ -81,12 +82,12 @@ const joined: Readonly<Record<Format, (texts: readonly string[]) => string>> = {
 export function compose(composing: Composing): Fitted {
   const { judged, question, answer, format, length } = composing;
   const segments: Segment[] = [
-    { id: 'head', variants: [withLaw(headOf(judged, question), composing)] },
+    { id: 'head', variants: shortened(withLaw(headOf(judged, question), composing)) },
     { id: 'law', variants: lawOf(composing) },
     { id: 'asked', variants: askedOf(composing) },
     { id: 'contact', variants: contactOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
-    { id: 'work', variants: workOf(judged, answer) },
+    { id: 'work', variants: workOf(composing) },
     { id: 'measure', variants: measureOf(judged, answer) },
     { id: 'missed', variants: missedOf(question) },
     { id: 'besides', variants: besidesOf(composing) },
@@ -96,7 +97,7 @@ export function compose(composing: Composing): Fitted {
     { id: 'example', variants: question.build ? [''] : ['Write such as: 285/70R17 on 17x8.5 ET10, 2 in lift, and the vehicle.', ''] },
   ];
   // The part that would do instead is what can be acted on: with a no it goes after all else that may.
-  const order = judged.verdict === 'no' ? [...GIVES_WAY.filter((id) => id !== 'work'), 'work'] : GIVES_WAY;
+  const order = judged.verdict === 'no' ? [...GIVES_WAY.filter((id) => id !== 'work' && id !== 'head'), 'work', 'work', 'head'] : GIVES_WAY;
   const plain = segments.map(({ id, variants }) => ({ id, variants: variants.map(harmless) }));
   return fitSegments(format === 'markdown' ? plain.map(marked) : plain, order, length, joined[format]);
 }
@@ -106,6 +107,9 @@ const marked = ({ id, variants }: Segment): Segment => ({
   id,
   variants: variants.map((text) => (text === '' ? '' : id === 'head' ? `**${escapeMarkdown(text)}**` : `- ${escapeMarkdown(text)}`)),
 });
+
+/** `Can't tell yet: …` without what comes behind. */
+const shortened = (head: string): string[] => (head.startsWith(SHORTEST_HEAD.replace('.', ':')) ? [head, SHORTEST_HEAD] : [head]);
 
 const LAW_SAYS = { conflict: 'not met', unknown: 'not known', close: 'not settled', clear: 'met' } as const;
 
@@ -248,7 +252,9 @@ function minorOf({ assumptions }: Question): string[] {
 const MOST_NAMED = 5;
 const SHORT_NAMED = 3;
 
-function workOf({ instead, verdict, otherwise }: Judged, answer: Answer | undefined): string[] {
+function workOf({ judged: { instead, verdict, otherwise, controlling }, answer, lexicon }: Composing): string[] {
+  const less = verdict === 'no' && lexicon.words.own_rules.load?.includes(controlling?.rule ?? '') ? controlling?.margin : undefined;
+  if (less) return [`It would take ${Math.abs(less.low ?? less.value)} ${less.unit} less.`, ''];
   if (!answer || answer.work.steps.length === 0) return [''];
   if (otherwise === 'no') return [''];
   if (verdict === 'no')
@@ -281,23 +287,29 @@ const unique = (texts: readonly string[]): string[] => [...new Set(texts)];
 
 /** An amount from what the nominal values ask for to what is enough at the worse end. */
 function workName({ work, amounts }: Step): string {
-  const [amount] = Object.values(amounts);
+  const [[name = '', amount] = []] = Object.entries(amounts);
   if (!amount || amount.unit === '1') return work.replaceAll('-', ' ');
   const ends = [...new Set([amount.nominal, amount.value])].sort((a, b) => a - b);
-  return `${work.replaceAll('-', ' ')} ${ends.join(' to ')} ${amount.unit}`;
+  return `${work.replaceAll('-', ' ')} (${name.replaceAll('_', ' ')} ${ends.join(' to ')} ${amount.unit})`;
+}
+
+/** `asked-front-bumper` by the name it has in the findings. */
+function namedIn({ findings }: Answer, subject: string): string {
+  if (subject === 'vehicle') return 'the vehicle';
+  const names = new Map(findings.flatMap(({ parts }) => parts.map(({ id, name }) => [id.split('@')[0], name] as const)));
+  return unique(subject.split(', ').map((id) => names.get(id.split('@')[0]) ?? id.replace(/@.*$/, '').replace(/-/g, ' '))).join(', ');
 }
 
 /** What would settle what decides; the list's own order goes on behind it. */
+/** Of a no nothing is measured: it would be one whatever is read. */
 function measureOf({ verdict, controlling }: Judged, answer: Answer | undefined): string[] {
   const measure: readonly Pick<ToMeasure, 'title' | 'subject'>[] = answer?.measure ?? [];
-  if (!answer || (verdict === 'no' && !controlling?.on_defaults) || measure.length === 0) return [''];
+  if (!answer || verdict === 'no' || measure.length === 0) return [''];
   const decides = answer.measure.some(({ findings }) => controlling !== undefined && findings.includes(controlling.id));
   // None of the few that are planned is of it: then what causes most of its doubt.
   const [most] = decides ? [] : (controlling?.doubt ?? []);
   const doubted = most && answer.values[most.id];
-  const all = doubted
-    ? [{ title: doubted.title, subject: doubted.subject === 'vehicle' ? 'the vehicle' : doubted.subject }, ...measure]
-    : measure;
+  const all = doubted ? [{ title: doubted.title, subject: namedIn(answer, doubted.subject) }, ...measure] : measure;
   const named = (most: number): string =>
     unique(all.map(({ title, subject }) => `${lowerFirst(title)}, ${subject}`))
       .slice(0, most)

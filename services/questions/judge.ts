@@ -13,8 +13,8 @@ export type Swaps = Readonly<Record<string, readonly string[]>>;
 /** What the words say of works and rules. */
 export interface Knows {
   readonly swaps: Swaps;
-  /** Rules that hold a load against what is rated for it. */
-  readonly load_rules: readonly string[];
+  /** By kind of part, and for `load`: the rules that are about it, where no finding has it among its parts. */
+  readonly own_rules: Readonly<Record<string, readonly string[]>>;
   /** Kinds of part of which it is asked what they may touch. */
   readonly shapes: readonly string[];
 }
@@ -49,17 +49,19 @@ export function judge(question: Question, answer: Answer, knows: Knows): Judged 
 
 /** Of a part what is open of it, else what it has least to spare; of a load what its ratings have. */
 function ownOf(
-  { focus: [first] = [], asksLoad, build, kinds }: Question,
+  { focus: [first] = [], asksLoad, askedRules, build, kinds }: Question,
   { findings }: Answer,
-  { load_rules, shapes }: Knows,
+  { own_rules, shapes }: Knows,
 ): Finding | undefined {
-  const loadRules = new Set(load_rules);
   const part = (build?.parts ?? []).find(({ id }) => id === first);
+  const kind = asksLoad ? 'load' : part?.from === 'inline' ? part.kind : kinds?.get(part?.part ?? '');
+  const rules = askedRules ?? own_rules[kind ?? ''];
   // Of a tyre or a lift what it may touch is what is asked: the contact that decides is its own.
-  const kind = part?.from === 'inline' ? part.kind : kinds?.get(part?.part ?? '');
-  if (!asksLoad && kind !== undefined && shapes.includes(kind)) return undefined;
-  const isOf = ({ rule, parts }: Finding): boolean => (asksLoad ? loadRules.has(rule) : parts.some(({ id }) => id.split('@')[0] === first));
-  const own = findings.filter((finding) => !finding.as_before && isOf(finding) && (finding.margin !== null || finding.verdict !== 'clear'));
+  if (!rules && kind !== undefined && shapes.includes(kind)) return undefined;
+  const isOf = ({ rule, parts }: Finding): boolean => (rules ? rules.includes(rule) : parts.some(({ id }) => id.split('@')[0] === first));
+  const own = findings.filter(
+    (finding) => (rules || !finding.as_before) && isOf(finding) && (finding.margin !== null || finding.verdict !== 'clear'),
+  );
   const told = own.filter(({ verdict, margin }) => verdict !== 'unknown' && margin !== null);
   return worstFirst(told.length > 0 ? told : own)[0];
 }

@@ -79,8 +79,10 @@ const Words = z.strictObject({
     stock_nouns: words,
     not: words,
   }),
-  /** Rules that hold a load against what is rated for it. */
-  load_rules: words,
+  /** By kind of part, and for `load`: the rules that are about it, where no finding has it among its parts. */
+  own_rules: z.record(z.string(), words),
+  /** What is asked about by its name. */
+  topics: z.array(z.strictObject({ words, rules: words })),
   /** Kinds of part of which it is asked what they may touch. */
   shapes: words,
   /** What must not come off unsaid, and the cautions it has. */
@@ -129,6 +131,7 @@ export type Meaning =
   | { readonly is: 'flavour'; readonly word: string }
   | { readonly is: 'place'; readonly place: Place; readonly id: string }
   | { readonly is: 'obstacle'; readonly id: string; readonly word: string }
+  | { readonly is: 'topic'; readonly rules: readonly string[] }
   | { readonly is: 'safety'; readonly says: string; readonly mind: readonly string[] }
   | { readonly is: 'class'; readonly id: string }
   | { readonly is: 'beyond'; readonly why: string }
@@ -249,6 +252,7 @@ function withoutVowels(spellings: readonly string[]): ReadonlyMap<string, string
 function addWords(all: Words, add: (typed: readonly string[], meaning: (word: string) => Meaning) => void): void {
   for (const [id, place] of Object.entries(all.places)) add(place.words, () => ({ is: 'place', place, id }));
   for (const [id, { words: typed }] of Object.entries(all.states.obstacles)) add(typed, (word) => ({ is: 'obstacle', id, word }));
+  for (const { words: typed, rules } of all.topics) add(typed, () => ({ is: 'topic', rules }));
   for (const { words: typed, says, mind } of all.safety) add(typed, () => ({ is: 'safety', says, mind }));
   for (const [id, typed] of Object.entries(all.classes)) add([id.replaceAll('_', ' '), ...typed], () => ({ is: 'class', id }));
   for (const [id, typed] of Object.entries(all.law_places)) add(typed, () => ({ is: 'law-place', id }));

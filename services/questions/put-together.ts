@@ -42,7 +42,7 @@ export function buildOf(
       ...(parts.length > 0 && { parts: withIds(parts) }),
       load: { occupants: occupants ?? 1, ...(items.length > 0 && { items: named(items) }) },
       ...(Object.keys(use).length > 0 && { use }),
-      units: asked.units ?? unitsOf(tokens),
+      units: asked.units ?? unitsOf(tokens, notes),
     },
   };
 }
@@ -142,9 +142,12 @@ function named(items: readonly LoadItem[]): LoadItem[] {
   });
 }
 
-/** As the question was written: by most of its units, sizes of tyres and wheels left out. */
-export function unitsOf(tokens: readonly Token[]): 'metric' | 'us' {
-  let us = 0;
+/** As the question was written: by most of its units, sizes of tyres and wheels left out; a bare number that was taken in pounds is one. */
+export function unitsOf(tokens: readonly Token[], { pieces }: Notes): 'metric' | 'us' {
+  const pulls = pieces
+    .flatMap(({ puts }) => puts?.parts ?? [])
+    .map((part) => (part.from === 'inline' ? part.attributes?.line_pull : undefined));
+  let us = pulls.filter((pull) => String(pull).endsWith(' lbf')).length;
   for (const token of tokens) {
     const units = token.is === 'amount' ? [token.amount.unit] : token.is === 'pair' ? [token.front.unit] : [];
     for (const unit of units) us += unit?.system === 'us' ? 1 : unit?.system === 'metric' ? -1 : 0;

@@ -166,7 +166,8 @@ describe('a judgement', () => {
   const job = (work: string, part: string) => ({ work: { steps: [step(work, part)], hours: {} } });
   const conflict = (work: readonly object[]) => finding({ verdict: 'conflict', work: work as never });
   const swaps = { 'choose-wheel-offset': ['wheel'], 'choose-wheel-for-tyre': ['wheel'] };
-  const on = (question: Question, answer: Answer) => judge(question, answer, { swaps, load_rules: ['gross-mass'], shapes: ['tyre'] });
+  const on = (question: Question, answer: Answer) =>
+    judge(question, answer, { swaps, own_rules: { load: ['gross-mass'] }, shapes: ['tyre'] });
 
   it('is yes only of a vehicle that is known', () => {
     const clear = checked([finding({})], 'clear');

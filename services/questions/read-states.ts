@@ -167,6 +167,7 @@ export function readGears(line: Line, notes: Notes): void {
     says,
     puts: { measured: gearsAsReadings(from?.value, to.value), ...(planned && { parts: [gearSets(to.value)] }) },
   });
+  if (from) notes.assume(`the engine turns ${tidyNumber(Math.round((to.value / from.value - 1) * 1000) / 10)} % more at a speed`, false);
   if (!planned) notes.assume('the gears were taken to be in it already', true, 'geared so already');
   if (!from) notes.assume('the axle ratio it came with was not said: what is usual of its class was taken', true, 'gears now not said');
   notes.assume('both axles were taken to be geared alike', true, 'both axles geared alike');
@@ -190,6 +191,15 @@ function gearsAsReadings(from: number | undefined, to: number): VehicleReading[]
     ...(['front', 'rear'] as const).map((of) => ({ quantity: 'axle_ratio', of, value, note })),
     ...(gain === undefined ? [] : [{ quantity: 'axle_ratio_gain', value: `${gain} %`, note }]),
   ];
+}
+
+/** `will the speedometer be off`, `is it over gvwr`: the rules that answer it. */
+export function readTopics(line: Line, notes: Notes): void {
+  for (const i of line.where((j) => line.means(j, 'topic') !== undefined)) {
+    for (const rule of line.means(i, 'topic')?.rules ?? []) notes.asked.add(rule);
+    line.use(i);
+    notes.pieces.push({ ...spanOf(line, [i]), as: 'state', says: `${line.at(i)?.phrase} is asked about` });
+  }
 }
 
 /** `is it legal in Ohio`: the law packs of the places named. */

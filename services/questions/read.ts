@@ -12,7 +12,7 @@ import { type NamedPart, readCatalogueParts, readNamedParts } from './read-catal
 import { readLoads, readPeople, readSpeed } from './read-loads.ts';
 import { readParts } from './read-parts.ts';
 import { readTyres, readWheels, tidyNumber } from './read-sizes.ts';
-import { readCuts, readGaps, readGears, readLaw, readStock, readTakenOff } from './read-states.ts';
+import { readCuts, readGaps, readGears, readLaw, readStock, readTakenOff, readTopics } from './read-states.ts';
 import { type NamedVehicle, type Run, settleVehicle, unknownRuns } from './read-vehicle.ts';
 import { type Assumption, Notes, type Piece, type Stock } from './reading.ts';
 import { echoOf, plainText } from './tidy.ts';
@@ -53,6 +53,8 @@ export interface Question {
   readonly standIns?: readonly string[];
   /** What to mind of parts that are to come off. */
   readonly cautions?: readonly string[];
+  /** Rules that answer what is asked by its name. */
+  readonly askedRules?: readonly string[];
   /** A load or people are all that is asked about. */
   readonly asksLoad?: boolean;
   /** Ids of the planned parts and names of loads, what is asked about first: `with a fridge on board, will 285/70R17 fit`. */
@@ -125,9 +127,10 @@ export function readQuestion(asked: Asked, lexicon: Lexicon, library: Library): 
     ...build,
     // Of a text that asks nothing nothing is assumed.
     assumptions: build.build ? notes.assumptions : [],
-    units: asked.units ?? unitsOf(tokens),
+    units: asked.units ?? unitsOf(tokens, notes),
     vehicle: vehicle.known,
     vehicleInput: vehicle.input,
+    ...(notes.asked.size > 0 && { askedRules: [...notes.asked] }),
     ...(isOfLoad(notes) && { asksLoad: true }),
     ...(notes.asksLaw && { asksLaw: true }),
     ...(notes.kinds.size > 0 && { kinds: notes.kinds }),
@@ -189,6 +192,7 @@ function readAll(line: Line, text: string, notes: Notes, { words, parts }: Lexic
   readParts(line, notes, kindsOf(library, vehicle.class), parts);
   readStock(line, notes);
   readLaw(line, notes);
+  readTopics(line, notes);
   for (const [id, where] of notes.refusedParts) {
     const says = notes.plannedParts.get(id);
     if (says !== undefined) notes.missed.push({ ...where, why: `${says}: said to be wanted, and not to be`, known: says });

@@ -56,6 +56,8 @@ export class Notes {
   readonly keeps = new Set<string>();
   /** Values that were left out of a planned part and are taken as the class has them, `rim_width(asked-wheel)`. */
   readonly standIns = new Set<string>();
+  /** Rules that answer what is asked by its name. */
+  readonly asked = new Set<string>();
   /** Cautions of what is to come off. */
   readonly cautions = new Set<string>();
   /** It is asked whether it is lawful. */

@@ -31,6 +31,7 @@ export interface ColumnReport {
 
 /** Titles and notes may stand above the headings. */
 const ROWS_SEARCHED = 10;
+const LONGEST_HEADING = 200;
 
 /** Finds the headings in the first rows; throws `SheetRefused` when nothing in them says anything of a build. */
 export function findColumns(first: readonly TableRow[], headings: Headings, asked: RowsAre | undefined): Columns {
@@ -65,6 +66,8 @@ const nothingRead = (row: TableRow | undefined): SheetRefused =>
 
 function columnsOf({ n, cells }: TableRow, headings: Headings, asked: RowsAre | undefined): Columns {
   const meaningOf = (heading: string, as: RowsAre): Partial<Column> => {
+    // A text as long as that is none, and is not looked through for one.
+    if (heading.length > LONGEST_HEADING) return {};
     const found = heading.trim() === '' ? undefined : headings.mean(heading, as);
     return found ?? (heading.trim() === '' ? {} : unknownHeading(heading, headings));
   };

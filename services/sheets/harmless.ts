@@ -18,8 +18,8 @@ export const harmless = (text: string): string => (isHarmful(text) ? `'${text}` 
 export const unquoted = (text: string): string => text.replace(QUOTED, '');
 
 /** Where another program may part a line of this file into cells: it need not take the separator that the file was written with. */
-const INSIDE = /(?<=^|[;,\t|\r\n])([\s"]*)(?=[=+\-@＝＋－＠]([^;,\t|\r\n]*))/gu;
-const INSIDE_QUOTED = /(?<=(?:^|[;,\t|\r\n])[\s"]*)'(?=[=+\-@＝＋－＠])/gu;
+const INSIDE = /(?<=^|[;,\t|\r\n])((?:(?![\t\r\n])[\s"])*)(?=[=+\-@＝＋－＠]([^;,\t|\r\n]*))/gu;
+const INSIDE_QUOTED = /'(?<=(?:^|[;,\t|\r\n])[\s"]*')(?=[=+\-@＝＋－＠])/gu;
 
 /** A cell of a file of separated values, harmless whatever separator it is opened with; `-10` stays a number. */
 export const harmlessInText = (text: string): string =>

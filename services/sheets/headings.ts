@@ -54,13 +54,15 @@ export interface Headings {
   /** The unit in a heading's brackets, whatever else it says. */
   unitIn(heading: string): string | undefined;
   /** Where a load lies of which only the mass is said. */
-  readonly loadPlace: { readonly name: string; readonly behind_front_axle: string };
+  readonly loadPlace: { readonly name: string; readonly behind_rear_axle: string };
   /** The kind of part that somebody calls so, with where it goes. */
   kindOf(word: string): PartTarget | undefined;
   readonly none: ReadonlySet<string>;
   readonly some: ReadonlySet<string>;
   /** What stands before a row of sums. */
   readonly totals: ReadonlySet<string>;
+  /** What a note begins with. */
+  readonly notes: ReadonlySet<string>;
   /** The dictionary, for whoever asks what is known. */
   readonly list: readonly HeadingWords[];
 }
@@ -80,6 +82,7 @@ interface DictionaryFile {
   readonly none: readonly string[];
   readonly some: readonly string[];
   readonly totals: readonly string[];
+  readonly notes: readonly string[];
   readonly load_place: Headings['loadPlace'];
   readonly telling: readonly string[];
   readonly aside: readonly string[];
@@ -104,7 +107,7 @@ export const OURS = [
 ] as const;
 
 export function readHeadings(file: string, library: Library): Headings {
-  const { spellings, columns, none, some, totals, load_place, telling, aside } = parse(readFileSync(file, 'utf8')) as DictionaryFile;
+  const { spellings, columns, none, some, totals, notes, load_place, telling, aside } = parse(readFileSync(file, 'utf8')) as DictionaryFile;
   const plain = (text: string): string => plainWords(text, spellings).join(' ');
   const known = new Map<string, Known[]>();
   const add = (words: string, entry: Known): void => {
@@ -183,6 +186,7 @@ export function readHeadings(file: string, library: Library): Headings {
     none: new Set(none),
     some: new Set(some),
     totals: new Set(totals),
+    notes: new Set(notes),
   };
 }
 

@@ -91,12 +91,23 @@ class BuildNames {
 /** Rows of the same name that are told of; a sheet has more only where the column names no builds. */
 const MOST_REPEATS = 1000;
 
-const NUMBER = /^[-+−]?[\d.,\s'’]*\d[\d.,]*\s*(?:\p{L}{1,3}|%|±.*)?$/u;
+const NUMBER = /^[-+−(]?[$€£¥]?\s?[-+−]?[\d.,\s'’]*\d[\d.,]*\s*(?:\p{L}{1,3}|%|[)€£]|±.*)?$/u;
+
+const LONGEST_NUMBER = 40;
 
 /** A row of sums below the builds, which a spreadsheet's owner puts there: its name, and numbers. */
 export function isTotals({ cells }: TableRow, { totals }: Headings): boolean {
   const [label = '', ...others] = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
-  return totals.has(label.toLowerCase().replace(/[\s:]+$/, '')) && others.every((cell) => NUMBER.test(cell));
+  return (
+    totals.has(label.toLowerCase().replace(/[\s:]+$/, '')) && others.every((cell) => cell.length < LONGEST_NUMBER && NUMBER.test(cell))
+  );
+}
+
+/** A note below the table, alone in its row. */
+export function isNote({ cells }: TableRow, { notes }: Headings): boolean {
+  const said = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  const [word = ''] = /^[^\s:.]+(?=[:.])/.exec(said[0]?.toLowerCase() ?? '') ?? [];
+  return said.length === 1 && (notes.has(word) || /^\*/.test(said[0] as string));
 }
 
 /** Below the headings, with something in it that is not the headings again, as they stand on each page of some. */

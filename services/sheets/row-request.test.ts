@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { findColumns } from './columns.ts';
-import { isTotals } from './open-sheet.ts';
+import { isNote, isTotals } from './open-sheet.ts';
 import { type Names, readBuild } from './row-request.ts';
 import { headings, library } from './testing.ts';
 
@@ -98,17 +98,17 @@ describe('a row', () => {
   it('says which of its cells were not read, and what was assumed of it', async () => {
     const { request, remarks } = await readRow('vehicle|Owner|Tyre price|Year|load in bed [kg]', 'ghyll|Jo|200|2019|250');
     expect(remarks).toEqual([
-      'where the load lies was not said: in the bed, 3.2 m, give or take 0.4 m behind the front axle',
+      'where the load lies was not said: in the bed, 0.1 m, give or take 0.5 m behind the rear axle',
       'not read: Owner, Tyre price, Year',
       'nobody was said to ride in it: the driver alone was counted',
     ]);
-    expect(request?.load).toEqual({ occupants: 1, items: [{ name: 'load', mass: '250 kg', behind_front_axle: '3.2 m ± 0.4 m' }] });
+    expect(request?.load).toEqual({ occupants: 1, items: [{ name: 'load', mass: '250 kg', behind_rear_axle: '0.1 m ± 0.5 m' }] });
     expect((await readRow('vehicle|people', 'ghyll|0')).remarks).toEqual([]);
   });
 
   it('has its load where a question has it', () => {
     const { places } = parse(readFileSync(join(root, 'services/questions/words/words.yaml'), 'utf8'));
-    expect(headings.loadPlace.behind_front_axle).toBe(places.bed.behind_front_axle);
+    expect(headings.loadPlace.behind_rear_axle).toBe(places.bed.behind_rear_axle ?? 'nothing');
   });
 
   it('takes a reading of what is worked out else, where there is a way to measure it', async () =>
@@ -145,6 +145,23 @@ describe('a row', () => {
     expect((await faultsOf('vehicle|accessories', 'ghyll|winch-36; winch-36'))[0]?.message).toBe('the part `winch-36` is named twice');
   });
 
+  it('with more parts in a cell than any has is not looked through', async () =>
+    expect((await faultsOf('vehicle|accessories', `ghyll|${'a;'.repeat(61)}`)).map(({ message }) => message)).toEqual([
+      'it names 61 parts',
+    ]));
+
+  it('with an error of the spreadsheet in a cell says so once, by its column', async () =>
+    expect(await faultsOf('vehicle|Lift|Tire diameter', 'ghyll|#REF!|#DIV/0!')).toEqual([
+      { row: 2, column: 'Lift', message: '`#REF!` is an error of the spreadsheet', help: 'mend the formula of the cell, or empty it' },
+      expect.objectContaining({ column: 'Tire diameter' }),
+    ]));
+
+  it('reads lengths with fractions as people write them, and never guesses what a comma is', async () => {
+    for (const cell of ['2 1/2"', '2-1/2 in', '2½"'])
+      expect(await partsOf('vehicle|body lift', `ghyll|${cell}`)).toMatchObject([{ attributes: { height: cell } }]);
+    expect(await partsOf('vehicle|body lift (mm)', 'ghyll|40,5')).toMatchObject([{ attributes: { height: '40,5' } }]);
+  });
+
   it('with a cell longer than any is told so; nothing of it is cut', async () =>
     expect((await faultsOf('vehicle|accessories', `ghyll|winch-36;${' '.repeat(33_000)};winch-45`))[0]?.message).toBe(
       'the cell is longer than 32767 characters',
@@ -166,5 +183,16 @@ describe('a row of totals', () => {
     [['Totally new build', '12'], false],
     [['Tender 1', '12'], false],
     [['Sum', '265/70R17'], false],
+    [['Total', '', '135', '$2,099.50', '€ 12', '(3)'], true],
   ])('%j: %s', (cells, is) => expect(isTotals({ n: 9, cells }, headings)).toBe(is));
+});
+
+describe('a note below the table', () => {
+  it.each([
+    [['Note: prices without tax'], true],
+    [['', '* on request'], true],
+    [['Note 1', 'merrowdale-ghyll'], false],
+    [['Noted'], false],
+    [['Tender: two', '3'], false],
+  ])('%j: %s', (cells, is) => expect(isNote({ n: 9, cells }, headings)).toBe(is));
 });

@@ -132,12 +132,14 @@ class Reading {
   async #row({ n, cells }: TableRow): Promise<void> {
     const said: Cell[] = this.#columns.all.flatMap((column) => {
       const text = (cells[column.index] ?? '').trim();
-      if (text.length > LONGEST_CELL)
+      if (text.length > LONGEST_CELL) {
         this.#fault(
           { row: n, column },
           `the cell is longer than ${LONGEST_CELL} characters`,
           'a cell of a spreadsheet holds no more; shorten it',
         );
+        return [];
+      }
       if (column.near !== undefined && text !== '')
         this.#fault(
           { row: n, column },
@@ -145,7 +147,12 @@ class Reading {
           `did you mean \`${column.near}\`? Rename it, or empty it`,
         );
       else if (!column.target && text !== '') this.#unreadCell({ row: n, column, text });
-      return column.target && text !== '' ? [{ row: n, column, text }] : [];
+      if (!column.target || text === '') return [];
+      if (SPREADSHEET_ERROR.test(text)) {
+        this.#fault({ row: n, column }, `\`${text}\` is an error of the spreadsheet`, 'mend the formula of the cell, or empty it');
+        return [];
+      }
+      return [{ row: n, column, text }];
     });
     if (this.#columns.rows === 'part') await this.#partRow(said, n);
     for (const cell of said) await this.#cell(cell);
@@ -188,8 +195,7 @@ class Reading {
         this.#load[target.field] = this.#quantity(cell);
         return;
       case 'parts':
-        for (const name of cell.text.split(/[;,\n|+]/)) if (name.trim() !== '') await this.#named(name.trim(), cell);
-        return;
+        return this.#list(cell);
       case 'part':
         for (const each of [target, ...(target.with ? [{ is: 'part' as const, ...target.with }] : [])]) await this.#part(each, cell);
         return;
@@ -318,9 +324,9 @@ class Reading {
     if (cell) this.#places.push(['/load', cell]);
     if (mass === undefined) return this.#fault(cell ?? { row }, 'the load does not say its mass', 'add a column such as `load [kg]`') ?? [];
     if (behind_front_axle !== undefined) return [{ name: 'load', mass, behind_front_axle }];
-    const { name, behind_front_axle: assumed } = this.#reader.headings.loadPlace;
-    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the front axle`);
-    return [{ name: 'load', mass, behind_front_axle: assumed }];
+    const { name, behind_rear_axle: assumed } = this.#reader.headings.loadPlace;
+    this.#remarks.push(`where the load lies was not said: ${name}, ${assumed.replace(' ± ', ', give or take ')} behind the rear axle`);
+    return [{ name: 'load', mass, behind_rear_axle: assumed }];
   }
 
   #draft(key: string, target: Omit<PartTarget, 'is'>, cell: Cell): Draft {
@@ -406,6 +412,13 @@ class Reading {
       `there is no part \`${cell.text}\` in the catalogue`,
       `${meant(await names.like('part', cell.text))}give the id of a part of /v1/parts, yes or no, or its values in columns such as ${known.slice(0, 2).join(', ')}`,
     );
+  }
+
+  async #list(cell: Cell): Promise<void> {
+    const names = cell.text.split(/[;,\n|+]/).flatMap((name) => name.trim() || []);
+    if (names.length > MOST_NAMED)
+      return this.#fault(cell, `it names ${names.length} parts`, `name ${MOST_NAMED} at most in a cell, or give each part a row`);
+    for (const name of names) await this.#named(name, cell);
   }
 
   async #named(name: string, cell: Cell): Promise<void> {
@@ -511,7 +524,11 @@ function partOf({ catalogue, attributes, name, kind, ...common }: Draft): PartIn
   return { ...placed, from: 'catalogue', part: catalogue, ...(Object.keys(attributes).length > 0 && { measured: attributes }) };
 }
 
+/** What a spreadsheet shows of a formula that came to nothing. */
+const SPREADSHEET_ERROR = /^(?:#(?:REF!|DIV\/0!|N\/A|NAME\?|VALUE!|NUM!|NULL!|SPILL!|CALC!)|Err:\d+)$/i;
 const DRIVER_ALONE = 1;
+/** Parts in a cell; each is looked for in the catalogue. */
+const MOST_NAMED = 60;
 
 /** `near` is a heading that is read; what it would be read as is said in its own words. */
 const namedAs = (near: string): string => `did you mean \`${near}\`?`;

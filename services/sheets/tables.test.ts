@@ -55,6 +55,11 @@ describe('cells that could run', () => {
     );
   });
 
+  it('long runs of spaces, tabs and quotes cost no more than their length', () => {
+    for (const run of [' ', '\t', '"', ' "', "' "])
+      expect(unquotedInText(harmlessInText(`x;${run.repeat(500_000)}y`))).toHaveLength(run.length * 500_000 + 3);
+  });
+
   it('nothing that comes back starts as a formula does, whatever was sent', () => {
     fc.assert(
       fc.property(fc.string({ unit: fc.constantFrom('=', '+', '-', '@', '\t', '\r', '1', 'a', ' ', '.', "'") }), (text) => {
@@ -299,6 +304,11 @@ describe('hostile workbooks are refused with the reason', () => {
     const [a, b] = ['xl/media/a.png', 'xl/media/b.png'].map((name) => directoryEntry(bytes, name));
     bytes.writeUInt32LE(bytes.readUInt32LE((a as number) + 42), (b as number) + 42);
     expect((await refusal(bytes)).code).toBe('XLSX_BOMB');
+  });
+
+  it('a sheet of another form is told what it is', async () => {
+    const ods = await zipOf({ mimetype: 'application/vnd.oasis.opendocument.spreadsheet', 'content.xml': '<x/>' });
+    expect(await refusal(ods)).toMatchObject({ message: 'this is an OpenDocument file', help: 'save it as .xlsx or CSV' });
   });
 
   it('a link in a cell is no reason; it is left behind', async () => {

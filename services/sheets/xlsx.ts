@@ -36,6 +36,8 @@ export async function openXlsx(file: string, sheet?: string): Promise<TableReade
 }
 
 async function findSheet(from: Package, wanted: string | undefined): Promise<Found> {
+  if (from.has('mimetype') && from.has('content.xml'))
+    throw new SheetRefused('XLSX_MALFORMED', 'this is an OpenDocument file', 'save it as .xlsx or CSV');
   await refuseRisks(from);
   const workbook = resolve(
     '',

@@ -58,6 +58,9 @@ export const within: Spread = (random) => (random() < 0.5 ? 2 * random() - 1 : r
 /** Normal, the tolerance being two standard deviations (Box and Muller, 1958). */
 export const normal: Spread = (random) => 0.5 * Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
 
+/** The same, cut off where the tolerance ends: what a vehicle within its tolerances is. */
+export const clipped: Spread = (random) => Math.max(-1, Math.min(1, normal(random)));
+
 /** Asks the margins with every statement drawn anew, as often as said. */
 export function draw(
   { values }: Vehicle,
