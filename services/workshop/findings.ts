@@ -278,9 +278,9 @@ function eachMissing(missing: readonly number[], world: VehicleWorld): string[] 
       slots.flatMap((slot) => world.values.node(slot).subjects),
       world,
     );
-    if (signature?.type.is === 'truth') return `whether this holds${of ? ` of ${of}` : ''}: ${title}`;
+    const whose = of ? ` of ${of}` : '';
     const why = reason && reason !== 'nothing given' ? `: ${reason}` : '';
-    return `${title}${of ? ` of ${of}` : ''}${why}`;
+    return signature?.type.is === 'truth' ? `whether this holds${whose}: ${title}${why}` : `${title}${whose}${why}`;
   });
 }
 
