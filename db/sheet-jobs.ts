@@ -275,22 +275,28 @@ export interface RowOutcome {
   readonly cells: string | null;
 }
 
-/** What became of rows, from one on, in their order. */
-export const rowOutcomes = (tables: Tables, job: string, from: number, limit: number): Promise<RowOutcome[]> =>
-  tables
-    .select({
-      row: sheetRows.row,
-      first: sheetRows.first,
-      done: sheetRows.done,
-      faults: sheetRows.faults,
-      verdict: sheetAnswers.verdict,
-      cells: sheetAnswers.cells,
-    })
+/** What became of rows, from one on, in their order. Their answers are looked up by their hashes: a join may go through all there are. */
+export async function rowOutcomes(tables: Tables, job: string, from: number, limit: number): Promise<RowOutcome[]> {
+  const rows = await tables
+    .select({ row: sheetRows.row, first: sheetRows.first, done: sheetRows.done, faults: sheetRows.faults, answer: sheetRows.answer })
     .from(sheetRows)
-    .leftJoin(sheetAnswers, and(eq(sheetAnswers.job, sheetRows.job), eq(sheetAnswers.hash, sheetRows.answer)))
     .where(and(eq(sheetRows.job, job), gt(sheetRows.row, from - 1)))
     .orderBy(asc(sheetRows.row))
     .limit(limit);
+  const hashes = [...new Set(rows.flatMap(({ answer }) => answer ?? []))];
+  const answers =
+    hashes.length === 0
+      ? []
+      : await tables
+          .select({ hash: sheetAnswers.hash, verdict: sheetAnswers.verdict, cells: sheetAnswers.cells })
+          .from(sheetAnswers)
+          .where(and(eq(sheetAnswers.job, job), inArray(sheetAnswers.hash, hashes)));
+  const known = new Map(answers.map((answer) => [answer.hash, answer]));
+  return rows.map(({ answer, ...row }) => {
+    const found = answer === null ? undefined : known.get(answer);
+    return { ...row, verdict: found?.verdict ?? null, cells: found?.cells ?? null };
+  });
+}
 
 export async function deleteSheetJob(tables: Tables, id: string): Promise<boolean> {
   return (await tables.delete(sheetJobs).where(eq(sheetJobs.id, id)).returning({ id: sheetJobs.id })).length > 0;

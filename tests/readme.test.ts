@@ -58,7 +58,7 @@ describe('README', { timeout: 180_000 }, () => {
 
   it('its questions are answered as it says', async () => {
     const asks = blocks('sh').find((block) => block.includes('npm run -s ask')) as string;
-    const said = /^ {4}(No: .*) …$/m.exec(readme)?.[1] as string;
+    const said = /^ {4}(No, .*: .*) …$/m.exec(readme)?.[1] as string;
     const answered = await Promise.all(asks.trim().split('\n').map(shell));
     expect(answered.map(({ code }) => code)).toEqual([1, 1]);
     expect(answered[0]?.out.startsWith(said)).toBe(true);

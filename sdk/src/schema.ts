@@ -1503,7 +1503,7 @@ export interface components {
             unit: string;
             /** @description Half-width in the same unit; left out for what is exact. */
             plus_minus?: number;
-            /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once. */
+            /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once; where `drawing_at_worst` is there, with what the numbers of a drawing do by root sum of squares among it, which nineteen in twenty keep to. */
             low: number | null;
             /** @description The best case. */
             high: number | null;
@@ -1523,6 +1523,11 @@ export interface components {
                 high: number;
                 /** @description false: the margin bends, or its inputs meddle with each other, and this band is a rough estimate. It never decides a verdict. */
                 near_linear: boolean;
+            } | null;
+            /** @description Where the margin rests on a drawing: `low` and `high` with every number of the drawing at its worst at once too, to first order. It decides no verdict. null: no drawing is behind it, and `low` and `high` are the worst of everything. */
+            drawing_at_worst: {
+                low: number;
+                high: number;
             } | null;
         };
         Origin: {

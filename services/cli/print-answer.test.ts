@@ -34,6 +34,7 @@ describe('a margin', () => {
     low_is: 'searched',
     high_is: 'searched',
     rss: null,
+    drawing_at_worst: null,
   });
 
   it.each<[string, Margin]>([

@@ -39,10 +39,13 @@ export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 
 /** How sure the ends of the worst case are, and the band by root sum of squares beside it. */
 function bandText(margin: Margin | null): string[] {
   if (!margin?.rss || margin.plus_minus === undefined) return [];
-  const { low_is, high_is, rss, unit } = margin;
+  const { low_is, high_is, rss, drawing_at_worst: drawn, unit } = margin;
   const sure = low_is === high_is ? low_is : `${low_is} below, ${high_is} above`;
   const rough = rss.near_linear ? '' : ', roughly: it does not move in a straight line';
-  return [wrap(`worst case ${sure}; by root sum of squares ${rss.low} to ${rss.high}${unit === '1' ? '' : ` ${unit}`}${rough}`, '    ')];
+  const band = ({ low, high }: { readonly low: number; readonly high: number }): string =>
+    `${low} to ${high}${unit === '1' ? '' : ` ${unit}`}`;
+  const drawing = drawn ? `, the drawing by root sum of squares; ${band(drawn)} with it at its worst too` : '';
+  return [wrap(`worst case ${sure}${drawing}; by root sum of squares ${band(rss)}${rough}`, '    ')];
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */

@@ -81,6 +81,33 @@ const CASES: Readonly<Record<string, Case>> = {
     ],
     margin: ([a = 0, b = 0]) => a * b - 0.25,
   },
+  'an input that another turns about': {
+    // Alone, the shorter the worse; with the other at its worst, the longer.
+    require: 'h.length * (h.stretch - 0.25 m) >= 0.25 m * 1 m',
+    said: [
+      [1, 0.5],
+      [0.5, 1],
+    ],
+    margin: ([a = 0, b = 0]) => a * (b - 0.25) - 0.25,
+  },
+  'three that meddle in a ring': {
+    require: 'h.length * h.stretch + h.stretch * gap(h.corner) - gap(h.corner) * h.length >= 0.25 m * 1 m',
+    said: [
+      [0.25, 1],
+      [0.5, 1],
+      [-0.25, 1],
+    ],
+    margin: ([a = 0, b = 0, c = 0]) => a * b + b * c - c * a - 0.25,
+  },
+  'two that turn each other about, and one that scales both': {
+    require: '(h.length - 0.75 m) * (h.stretch - 0.25 m) * (gap(h.corner) + 0.5 m) >= 0.25 m * 1 m * 1 m',
+    said: [
+      [1, 0.5],
+      [0.5, 0.5],
+      [0, 0.25],
+    ],
+    margin: ([a = 0, b = 0, c = 0]) => (a - 0.75) * (b - 0.25) * (c + 0.5) - 0.25,
+  },
   'one value on both sides': {
     require: 'h.length * 3 - gap(h.corner) >= h.length + h.stretch',
     said: [

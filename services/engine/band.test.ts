@@ -139,6 +139,39 @@ describe('what reaches a number through one value alone', () => {
   });
 });
 
+describe('the band by root sum of squares', () => {
+  const half = ({ rss }: Band): readonly [number, number] => [(rss?.high ?? 0) - (rss?.low ?? 0), Number(rss?.nearLinear)];
+
+  it('is three and four to five, through a value of their own as well', () => {
+    const said = { a: [10, 3], b: [4, 4], c: [0, 12] } as const;
+    const sums = graph(said, {
+      sum: (ask) => ask.value('a') - ask.value('b'),
+      all: (ask) => ask.value('sum') + ask.value('c'),
+    });
+    expect(half(sums.band('sum'))).toEqual([expect.closeTo(2 * 5, 9), 1]);
+    expect(half(sums.band('all'))).toEqual([expect.closeTo(2 * 13, 9), 1]);
+  });
+
+  it('takes what a model has folded together by its own, and tells how much further all of it would go', () => {
+    const { band } = graph(
+      { a: [10, 3], b: [7, 1] },
+      {
+        drawn: (ask) => {
+          ask.folds({ worst: 12, rss: 4 });
+          return ask.value('a');
+        },
+        gap: (ask) => ask.value('drawn') - ask.value('b'),
+      },
+    );
+    expect(ends(band('drawn'))).toEqual([3, 17]);
+    expect(band('drawn').folded).toBeCloseTo(8, 9);
+    expect(half(band('drawn'))).toEqual([expect.closeTo(2 * 5, 9), 1]);
+    expect(ends(band('gap'))).toEqual([3 - 8, 3 + 8]);
+    expect(band('gap').folded).toBeCloseTo(8, 9);
+    expect(half(band('gap'))).toEqual([expect.closeTo(2 * Math.hypot(5, 1), 9), 1]);
+  });
+});
+
 describe('an input whose best lies between its ends', () => {
   const reached = (of: (a: number, b: number) => number) =>
     ends(graph({ a: [0, 1], b: [0, 1] }, { y: (ask) => of(ask.value('a'), ask.value('b')) }).band('y'));

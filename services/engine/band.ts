@@ -24,6 +24,8 @@ export interface Band {
   readonly best: ReadonlyMap<number, number>;
   /** How much of the band each input causes, largest first; shares add up to 1. */
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
+  /** By how much further either end is, to first order, with all that models have folded by root sum of squares at its worst at once. */
+  readonly folded: number;
 }
 
 /**
@@ -97,12 +99,16 @@ export class Bands {
         worst: new Map(),
         best: new Map(),
         doubt,
+        folded: 0,
       };
     const low = endOf(probe, singles, nominal, (a, b) => a < b);
     const high = endOf(probe, singles, nominal, (a, b) => a > b);
     probe.rest();
     const rss = rssOf(inputs, singles, nominal, low.value, high.value);
-    return { nominal, low: low.value, high: high.value, rss, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends), doubt };
+    const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - down), 0);
+    const folded = doubt.reduce((sum, { slot, share }) => sum + (share * swing * (this.#values.timesAtWorst(slot) - 1)) / 2, 0);
+    const ends = { low: low.value, high: high.value, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends) };
+    return { nominal, ...ends, rss, doubt, folded: Number.isFinite(folded) ? folded : 0 };
   }
 
   /** Opens what shares an input with something else, until nothing does; what is left shut is moved as one. */
@@ -245,14 +251,28 @@ function endOf(probe: Probe, singles: readonly Single[], nominal: number, better
   const climbed = loose.slice(0, MOST_CLIMBED);
   const starts = climbed.length > 0 ? [pointed, putAll(pointed, loose, 1), putAll(pointed, loose, -1)] : [];
   const found = starts.map((start) => climb(probe, start, climbed, better));
+  const turned = settle(probe, found, reached, climbed, better);
   const beyond = doubts.slice(MOST_CLIMBED).reduce((sum, { doubt }) => sum + doubt, 0);
   const sum = nominal + alone.reduce((total, by) => total + by, 0);
   const wide = [sum, reached.value + beyond, reached.value - beyond].map((value) => ({ value, ends: pointed }));
   const still = { value: nominal, ends: singles.map(() => 0) };
-  const corner = [still, ...byItself(singles, better), reached, ...found, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
+  const corner = [still, ...byItself(singles, better), reached, ...found, ...turned, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
     better(b.value, a.value) ? b : a,
   );
   return bendsIn(singles, nominal, better).reduce((at, i) => between(probe, at, i, better), corner);
+}
+
+/** What was climbed may have turned the others about: each that is better at its other end goes there, and those that meddle are climbed once more. */
+function settle(probe: Probe, found: readonly Found[], reached: Found, climbed: readonly number[], better: Better): readonly Found[] {
+  const top = found.reduce<Found>((a, b) => (better(b.value, a.value) ? b : a), reached);
+  if (top === reached) return [];
+  const turned = top.ends.reduce<Found>((at, end, i) => {
+    if (end === 0 || climbed.includes(i)) return at;
+    const ends = putAll(at.ends, [i], -end);
+    const value = probe.at(ends);
+    return better(value, at.value) ? { value, ends } : at;
+  }, top);
+  return turned === top ? [] : [climb(probe, turned.ends, climbed, better)];
 }
 
 /** By how much what lies between an input's ends must promise to be better, as a part of all that the inputs do alone. */

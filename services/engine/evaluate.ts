@@ -31,6 +31,8 @@ export interface AtomResult {
   /** By what part of what it leaves open each slot is moved where the margin is at its lowest. */
   readonly worst: ReadonlyMap<number, number>;
   readonly doubt: readonly { readonly slot: number; readonly share: number }[];
+  /** By how much further either end is with what models have folded together at its worst (`Band`). */
+  readonly folded: number;
 }
 
 export interface Evaluation {
@@ -169,9 +171,9 @@ function guardBand(bands: Bands, { rests, ask }: Asking): 'yes' | 'no' | 'unknow
 type Searched = Omit<AtomResult, 'verdict' | 'lowIs' | 'highIs'>;
 
 function judgeAtom(atom: Atom, { rests, ask }: Asking, bands: Bands, frame: Frame): Searched {
-  const { nominal, low, high, rss, worst: moves, doubt } = bands.search(rests, ask);
+  const { nominal, low, high, rss, worst: moves, doubt, folded } = bands.search(rests, ask);
   const scale = atom.op === 'compare' ? Math.max(Math.abs(number(atom.a, frame)), Math.abs(number(atom.b, frame)), Number.MIN_VALUE) : 1;
-  return { atom, margin: nominal, low, high, rss, scale, worst: moves, doubt };
+  return { atom, margin: nominal, low, high, rss, scale, worst: moves, doubt, folded };
 }
 
 const endless = (degree: number): number => (degree >= 0 ? Number.POSITIVE_INFINITY : degree < 0 ? Number.NEGATIVE_INFINITY : Number.NaN);
@@ -179,7 +181,7 @@ const endless = (degree: number): number => (degree >= 0 ? Number.POSITIVE_INFIN
 /** A statement about all or some parts has no margin of its own; how far it is from turning finds where it does. */
 function byDegree(atom: Atom, { rests }: Asking, bands: Bands, frame: Frame): AtomResult {
   const { nominal, low, high, worst: moves, doubt } = bands.search(rests, () => degree(atom, frame));
-  const common = { atom, rss: undefined, lowIs: 'searched', highIs: 'searched', scale: 1, worst: moves, doubt } as const;
+  const common = { atom, rss: undefined, lowIs: 'searched', highIs: 'searched', scale: 1, worst: moves, doubt, folded: 0 } as const;
   return withVerdict({ ...common, margin: endless(nominal), low: endless(low), high: endless(high) });
 }
 
@@ -278,7 +280,7 @@ function together(
     verdict,
     controlling: {
       ...told,
-      ...{ margin: whole.nominal * by, low, high, worst: whole.worst, doubt: whole.doubt, verdict },
+      ...{ margin: whole.nominal * by, low, high, worst: whole.worst, doubt: whole.doubt, folded: whole.folded * by, verdict },
       rss: whole.rss && { ...whole.rss, low: whole.rss.low * by, high: whole.rss.high * by },
       lowIs: same(low, told.low) ? told.lowIs : 'searched',
       highIs: same(high, told.high) ? told.highIs : 'searched',

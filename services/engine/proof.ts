@@ -58,7 +58,7 @@ export class Ranges {
     if (provider?.range) return this.#formula(slot, provider.range, subjects);
     // What rests on exact numbers alone is a number, off by its model's error.
     const moving = [...inputs].some((input) => !folded.has(input) && !isExact(this.of(input)));
-    return moving ? ANY_RANGE : openBy(value, modelError, values.statementOf(slot));
+    return moving ? ANY_RANGE : openBy(value, modelError.rss, values.statementOf(slot));
   }
 
   #given(slot: number, value: number): Range {

@@ -54,18 +54,50 @@ describe('what a model folds in', () => {
       computes('both', (ask) => ask.value('a') + ask.value('b')),
       computes('x', (ask) => {
         const both = ask.folded('both');
-        ask.within(2 * both.plusMinus);
+        ask.folds({ worst: 2 * both.off.worst, rss: 2 * both.off.rss });
         return 2 * both.value + ask.value('c');
       }),
     ]);
 
-  it('comes with its half-width, all below it by root sum of squares, and is within the model’s own', () => {
+  it('comes with its half-widths, all below it at once and by root sum of squares, and is within the model’s own', () => {
     const values = folding();
     const x = values.slot('x', []);
     expect(values.read(x)).toBe(11);
     expect(values.toleranceOf(x)).toBeCloseTo(2 * Math.hypot(0.3, 0.4), 12);
+    expect(values.toleranceOf(x) * values.timesAtWorst(x)).toBeCloseTo(2 * (0.3 + 0.4), 12);
     expect(values.givensOf([x]).map((slot) => values.node(slot).name)).toEqual(['x', 'c']);
     expect(values.givensOf([x], { folded: true }).map((slot) => values.node(slot).name)).toEqual(['x', 'a', 'b', 'c']);
+  });
+
+  it('has what its tool is off by too', () => {
+    const read: Candidate = { ...given(1, 0.3, 'measured'), shared: { tool: 'tape', plusMinus: 0.4 } };
+    const values = graph({ a: [read] }, [
+      computes('x', (ask) => {
+        const { value, off } = ask.folded('a');
+        ask.folds(off);
+        return value;
+      }),
+    ]);
+    const x = values.slot('x', []);
+    values.read(x);
+    expect(values.toleranceOf(x)).toBeCloseTo(0.5, 12);
+    expect(values.toleranceOf(x) * values.timesAtWorst(x)).toBeCloseTo(0.7, 12);
+  });
+
+  it('is moved all the same where it is asked for as a value too', () => {
+    const values = graph({ a: [given(1, 0.3)] }, [
+      computes('x', (ask) => {
+        const { value, off } = ask.folded('a');
+        ask.folds(off);
+        return ask.value('a') - value;
+      }),
+    ]);
+    const [x, a] = [values.slot('x', []), values.slot('a', [])];
+    for (const by of [0.3, 0.1]) {
+      values.nudge(a, by);
+      expect(values.read(x)).toBeCloseTo(by, 12);
+      expect(values.givensOf([x])).toEqual([x, a]);
+    }
   });
 
   it('is not moved by a band, even where it is first asked for while one is moving it', () => {

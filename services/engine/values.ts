@@ -5,6 +5,7 @@
  *
  * Unknown is NaN, with a reason. Truths are 1 and 0; texts are the number they are interned under.
  */
+import { bothWays, type HalfWidths, stacked } from '../units/index.ts';
 import { type FormulaAsk, PLAIN } from './formula.ts';
 import type { Range } from './range.ts';
 import type { Signature } from './tree.ts';
@@ -31,12 +32,14 @@ export interface Candidate {
 /** What a provider may ask for while it computes; everything it reads becomes an input of what it provides. */
 export interface Ask extends FormulaAsk<number> {
   /**
-   * A value with its half-width, for a model that answers for that itself (`within`): many inputs of one drawing, say,
+   * A value with its half-widths, for a model that answers for that itself (`folds`): many inputs of one drawing, say,
    * that nobody will read one by one. A band does not move it.
    */
   folded(name: string, ...subjects: number[]): Folded;
-  /** Half-width of a value with nothing moved, for a model that rests on the value itself too; what reads it does not depend on it. */
-  halfWidth(name: string, ...subjects: number[]): number;
+  /** Records how far the model is off for what is folded into it, as `within` does for what it leaves open of its own. */
+  folds(off: HalfWidths): void;
+  /** Half-widths of a value with nothing moved, for a model that rests on the value itself too; what reads it does not depend on it. */
+  halfWidths(name: string, ...subjects: number[]): HalfWidths;
   /** Records values of which any one would do, and none is known: nothing else that was asked for is missed. */
   lacks(anyOf: readonly Asked[]): void;
 }
@@ -48,7 +51,7 @@ export interface Asked {
 
 export interface Folded {
   readonly value: number;
-  readonly plusMinus: number;
+  readonly off: HalfWidths;
   /** What the class has for it, whatever else is said; the value itself where the class says nothing. */
   readonly asBuilt: number;
 }
@@ -76,8 +79,8 @@ export interface ValueNode {
   reason: string | undefined;
   /** What the provider said it lacks: of each group any one would do. */
   lacking: (readonly number[])[];
-  /** Half-width that the model adds of its own; 0 unless computed. */
-  modelError: number;
+  /** Half-widths that the model adds of its own; none unless computed. */
+  modelError: HalfWidths;
   /** The statement with which the model's error moves; undefined when it moves alone. */
   modelStatement: number | undefined;
   readonly inputs: Set<number>;
@@ -90,6 +93,8 @@ export interface ValueNode {
   readonly asked: number[];
   cursor: number;
 }
+
+const EXACT = bothWays(0);
 
 /** Slots with a fixed meaning, so that blocks can point at them. */
 export const SLOT = { unknown: 0, no: 1, yes: 2 } as const;
@@ -164,7 +169,10 @@ export class Values {
     value: (name, ...subjects) => this.read(this.slot(name, subjects)),
     text: (name, ...subjects) => this.textOf(this.read(this.slot(name, subjects))),
     folded: (name, ...subjects) => this.#fold(this.#computing, this.slot(name, subjects)),
-    halfWidth: (name, ...subjects) => this.#rested(this.slot(name, subjects)).plusMinus,
+    folds: (off) => {
+      this.#computing.modelError = off;
+    },
+    halfWidths: (name, ...subjects) => this.#rested(this.slot(name, subjects)).off,
     unknown: (reason) => {
       this.#computing.reason ??= reason;
       return Number.NaN;
@@ -174,7 +182,7 @@ export class Values {
     },
     within: (plusMinus, alike) => {
       const node = this.#computing;
-      node.modelError = plusMinus;
+      node.modelError = bothWays(plusMinus);
       if (alike) node.modelStatement = this.statementOf(this.slot(alike.name, [alike.subject]));
     },
   };
@@ -262,7 +270,7 @@ export class Values {
       chosen: undefined,
       reason: undefined,
       lacking: [],
-      modelError: 0,
+      modelError: EXACT,
       modelStatement: undefined,
       inputs: new Set(),
       folded: new Set(),
@@ -296,10 +304,13 @@ export class Values {
     return this.values[slot] as number;
   }
 
-  /** A band does not move what is folded, so the reader never depends on it anew: it is read once, with nothing moved. */
+  /**
+   * A band does not move what is folded, so the reader never depends on it anew: it is read once, with nothing moved. What the reader asks for
+   * as a value too is moved all the same.
+   */
   #fold(reader: ValueNode, slot: number): Folded {
     reader.inputs.add(slot);
-    reader.folded.add(slot);
+    if (!this.node(slot).dependents.has(reader.slot)) reader.folded.add(slot);
     return this.#rested(slot);
   }
 
@@ -313,7 +324,7 @@ export class Values {
     this.#reader = undefined;
     const value = this.read(slot);
     const builtWith = this.node(slot).candidates.find(({ rank }) => rank === 'class-default');
-    const folded = { value, plusMinus: this.#spreadOf(slot), asBuilt: builtWith?.value ?? value };
+    const folded = { value, off: this.#offBy(slot), asBuilt: builtWith?.value ?? value };
     this.#reader = reader;
     for (const [nudged, by] of nudges) this.nudge(nudged, by);
     for (const [leant, part] of leans) this.lean(leant, part);
@@ -326,6 +337,7 @@ export class Values {
     reader.asked.push(node.slot);
     reader.cursor++;
     reader.inputs.add(node.slot);
+    reader.folded.delete(node.slot);
     node.dependents.add(reader.slot);
   }
 
@@ -382,7 +394,7 @@ export class Values {
   #compute(node: ValueNode): number {
     node.reason = undefined;
     node.lacking = [];
-    node.modelError = 0;
+    node.modelError = EXACT;
     const outer = this.#reader;
     this.#reader = node;
     node.computing = true;
@@ -416,12 +428,28 @@ export class Values {
   /** Half-width of what a slot's own statement leaves open; 0 for what is exact. A computed value has only its model's. */
   toleranceOf(slot: number): number {
     const { chosen, modelError } = this.node(slot);
-    return chosen === 'computed' ? modelError : (chosen?.plusMinus ?? 0);
+    return chosen === 'computed' ? modelError.rss : (chosen?.plusMinus ?? 0);
   }
 
-  /** Half-width of a value: its own statement's, or all that is below a computed one by root sum of squares, at a slope of one. */
-  #spreadOf(slot: number): number {
-    return Math.hypot(...this.givensOf([slot]).map((given) => this.toleranceOf(given)));
+  /** How many times that half-width it is with all at its worst at once: more than once where a model has folded many tolerances into it. */
+  timesAtWorst(slot: number): number {
+    const { chosen, modelError } = this.node(slot);
+    return chosen === 'computed' && modelError.rss < modelError.worst ? modelError.worst / modelError.rss : 1;
+  }
+
+  /** Half-widths of a value: its own statement's, or of all that is below a computed one, at a slope of one. */
+  #offBy(slot: number): HalfWidths {
+    const given = this.givensOf([slot]);
+    const tools = new Set(given.map((each) => this.sharedBy(each)?.slot));
+    return stacked(
+      given
+        .filter((each) => !tools.has(each))
+        .flatMap((each) => {
+          const rss = this.toleranceOf(each);
+          const shared = this.sharedBy(each)?.plusMinus ?? 0;
+          return [{ worst: rss * this.timesAtWorst(each), rss }, bothWays(Math.abs(shared))];
+        }),
+    );
   }
 
   /**
@@ -436,7 +464,7 @@ export class Values {
       seen.add(slot);
       const node = this.node(slot);
       const resting = node.chosen === 'computed' || (node.chosen === undefined && node.inputs.size > 0);
-      if (!resting || node.modelError > 0) found.push(slot);
+      if (!resting || node.modelError.worst > 0) found.push(slot);
       const shared = this.sharedBy(slot);
       if (shared) visit(shared.slot);
       if (!resting) return;

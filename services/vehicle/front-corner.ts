@@ -23,6 +23,7 @@ import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geom
 import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
 import { subtract, unit, type Vec3 } from '../models/suspension/vector.ts';
 import { wheelAngles } from '../models/suspension/wheel-angles.ts';
+import { bothWays, type HalfWidths, stacked } from '../units/index.ts';
 import type { Part } from './assembly.ts';
 import { subjectOf } from './places.ts';
 import { type Structure, structureOf } from './providers/structure.ts';
@@ -34,7 +35,7 @@ const GRAVITY = 9.80665;
 /** SI. */
 interface Known {
   readonly value: number;
-  readonly plusMinus: number;
+  readonly off: HalfWidths;
 }
 
 /** Two states of one front and what parts make of the one to be the other. */
@@ -68,9 +69,9 @@ export interface FrontCase extends Compared {
   /** How far aligning carries the wheel forward at ride height. */
   readonly wheelForward: number;
   /** How far one of the cams must move from where it is. */
-  readonly camNeeded: Known;
+  readonly camNeeded: () => Known;
   /** How far back and out another upper ball joint brings the angles back with the cams as they were. */
-  readonly jointNeeded?: { readonly back: number; readonly out: number };
+  readonly jointNeeded: () => { readonly back: number; readonly out: number } | undefined;
 }
 
 const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
@@ -112,7 +113,7 @@ export function frontOf(world: VehicleWorld): Front {
 }
 
 function caseOf(drawing: Drawing, building: Building): Outcome<FrontCase> {
-  const key = [building.key, ...drawing.numbers, '|', ...drawing.halfWidths, '|', ...drawing.toBuilt].join(' ');
+  const key = [building.key, ...drawing.numbers, '|', ...textsOf(drawing.halfWidths), '|', ...drawing.toBuilt].join(' ');
   const known = studies.get(key);
   if (known) return known;
   const made = make(key, drawing, building);
@@ -128,7 +129,7 @@ export function obstacleOf(id: string, { radius, lines, patches }: Shape, frame:
 /** Numbers asked for in order; each is known by its place, so that it can be moved. */
 class Drawing {
   readonly numbers: number[] = [];
-  readonly halfWidths: number[] = [];
+  readonly halfWidths: HalfWidths[] = [];
   /** By how much the class has each otherwise. */
   readonly toBuilt: number[] = [];
   /** The first thing missing. */
@@ -158,10 +159,10 @@ class Drawing {
   }
 
   read(name: string, subject = FRONT): number {
-    const { value, plusMinus, asBuilt } = this.#ask.folded(name, subject);
+    const { value, off, asBuilt } = this.#ask.folded(name, subject);
     this.numbers.push(value);
     this.toBuilt.push(Number.isNaN(value) ? 0 : asBuilt - value);
-    this.halfWidths.push(Number.isNaN(value) ? 0 : plusMinus);
+    this.halfWidths.push(Number.isNaN(value) ? bothWays(0) : off);
     return this.numbers.length - 1;
   }
 
@@ -463,11 +464,9 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
   const alignment = aligned(cams(at(numbers, camThrow)));
   if (!alignment.ok) return alignment;
   const cam = (targets?: AlignmentTargets): number => furthest(aligned(cams(FURTHEST_CAM), targets));
-  const camNeeded = cam();
   const [camber, caster] = (['camber', 'caster'] as const).map((angle) =>
     unaligned.spread('change', (fitted, when) => angles(fitted, ride.value[when].travel)?.[angle] ?? Number.NaN),
-  ) as [number, number];
-  const joint = aligned(JOINT);
+  ) as [HalfWidths, HalfWidths];
   const { change } = alignment.value;
   const study = studyFront(
     (n) => {
@@ -485,34 +484,49 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
     unaligned: { ...unaligned, ride: ride.value, stated: stated.planned },
     ride: ride.value,
     sinceBuilt: sinceBuilt.value,
-    camberChange: { value: is.camber - stood.camber, plusMinus: camber },
-    casterChange: { value: is.caster - stood.caster, plusMinus: caster },
+    camberChange: { value: is.camber - stood.camber, off: camber },
+    casterChange: { value: is.caster - stood.caster, off: caster },
     wheelForward: alignment.value.wheelShift[0],
-    camNeeded: {
-      value: camNeeded,
-      plusMinus: Math.hypot(
-        cam({ ...was, camber: was.camber + camber }) - camNeeded,
-        cam({ ...was, caster: was.caster + caster }) - camNeeded,
-      ),
+    // What is searched for itself is searched when it is asked for.
+    camNeeded: () => {
+      const value = cam();
+      const off = stacked([
+        each(camber, (by) => cam({ ...was, camber: was.camber + by }) - value),
+        each(caster, (by) => cam({ ...was, caster: was.caster + by }) - value),
+      ]);
+      return { value, off };
     },
-    ...(joint.ok && joint.value.withinRange && { jointNeeded: { back: joint.value.settings[0], out: joint.value.settings[1] } }),
+    jointNeeded: () => {
+      const joint = aligned(JOINT);
+      return joint.ok && joint.value.withinRange ? { back: joint.value.settings[0], out: joint.value.settings[1] } : undefined;
+    },
     stated: stated.planned,
   });
 }
 
+const textsOf = (all: readonly HalfWidths[]): readonly string[] =>
+  all.map(({ worst, rss }) => (worst === rss ? `${rss}` : `${worst}/${rss}`));
+
+/** Both half-widths through a function of one. */
+const each = ({ worst, rss }: HalfWidths, of: (by: number) => number): HalfWidths => ({
+  worst: Math.abs(of(worst)),
+  rss: Math.abs(of(rss)),
+});
+
 function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, stated }: Building): Outcome<Compared> {
-  const [numbers, halfWidths, toBuilt] = [drawing.numbers, drawing.halfWidths, drawing.toBuilt].map((all) => all.slice(0, count));
-  const of = [key, ...(numbers as number[]), '|', ...(halfWidths as number[]), '|', ...(toBuilt as number[])].join(' ');
+  const [numbers, toBuilt] = [drawing.numbers.slice(0, count), drawing.toBuilt.slice(0, count)];
+  const halfWidths = drawing.halfWidths.slice(0, count);
+  const of = [key, ...numbers, '|', ...textsOf(halfWidths), '|', ...toBuilt].join(' ');
   const known = standings.get(of);
   if (known) return known;
   const study = studyFront(
     (n) =>
       since(
         n,
-        n.map((x, i) => x + ((toBuilt as number[])[i] as number)),
+        n.map((x, i) => x + (toBuilt[i] as number)),
       ),
-    numbers as number[],
-    halfWidths as number[],
+    numbers,
+    halfWidths,
     corners,
   );
   const ride = study.ok ? standing(study.value) : study;

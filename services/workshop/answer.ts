@@ -23,6 +23,7 @@ export interface Margin extends Amount {
   readonly high_is: Certainty;
   /** The band by root sum of squares; null where the margin has no end to one side. */
   readonly rss: { readonly low: number; readonly high: number; readonly near_linear: boolean } | null;
+  readonly drawing_at_worst: { readonly low: number; readonly high: number } | null;
 }
 
 export type OriginKind = 'measured' | 'catalogue' | 'stated' | 'computed' | 'class-default' | 'typical' | 'rule' | 'work' | 'unknown';

@@ -238,7 +238,8 @@ describe('the work', () => {
     (with25.parts as PartInput[]).push({ from: 'catalogue', part: 'thwaitesgill-body-25' });
     const margin = (build: ReturnType<typeof demoBuild>, rule: string) => only(findingsOf(answer(build), rule)).margin?.value ?? Number.NaN;
     const gained = (rule: string) => margin(with25, rule) - margin(demoBuild('bold'), rule);
-    expect(gained('cab-mount-gap')).toBe(0);
+    // Its blocks weigh something, which the springs feel.
+    expect(Math.abs(gained('cab-mount-gap'))).toBeLessThan(0.2);
     expect(gained('top-liner-gap')).toBeGreaterThan(18);
     expect(gained('top-liner-gap')).toBeLessThanOrEqual(25);
   });

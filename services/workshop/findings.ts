@@ -278,9 +278,9 @@ function eachMissing(missing: readonly number[], world: VehicleWorld): string[] 
       slots.flatMap((slot) => world.values.node(slot).subjects),
       world,
     );
-    if (signature?.type.is === 'truth') return `whether this holds${of ? ` of ${of}` : ''}: ${title}`;
+    const whose = of ? ` of ${of}` : '';
     const why = reason && reason !== 'nothing given' ? `: ${reason}` : '';
-    return `${title}${of ? ` of ${of}` : ''}${why}`;
+    return signature?.type.is === 'truth' ? `whether this holds${whose}: ${title}${why}` : `${title}${whose}${why}`;
   });
 }
 
@@ -293,7 +293,7 @@ function marginUnit({ atom }: AtomResult, rule: Rule, library: Library): string 
 }
 
 export function marginOf(result: AtomResult, rule: Rule, library: Library, system: System): Margin | null {
-  const { atom, margin, low, high, lowIs, highIs, rss } = result;
+  const { atom, margin, low, high, lowIs, highIs, rss, folded } = result;
   if (atom.op !== 'compare' || !Number.isFinite(margin)) return null;
   const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
@@ -305,6 +305,10 @@ export function marginOf(result: AtomResult, rule: Rule, library: Library, syste
     low_is: lowIs,
     high_is: highIs,
     rss: rss ? { low: shown.rounded(rss.low, 'down'), high: shown.rounded(rss.high, 'down'), near_linear: rss.nearLinear } : null,
+    drawing_at_worst:
+      folded > 0 && Number.isFinite(low + high)
+        ? { low: shown.rounded(low - folded, 'down'), high: shown.rounded(high + folded, 'down') }
+        : null,
   };
 }
 

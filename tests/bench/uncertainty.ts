@@ -3,7 +3,7 @@ import { type Band, Bands } from '../../services/engine/band.ts';
 import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
 import { rate, report, timeAll } from './timing.ts';
 
-const EXACT = { rss: undefined, worst: new Map(), best: new Map(), doubt: [] } as const;
+const EXACT = { rss: undefined, worst: new Map(), best: new Map(), doubt: [], folded: 0 } as const;
 
 /** Every band as narrow as a number. */
 function asIfExact<T>(ask: () => T): T {

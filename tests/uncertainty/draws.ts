@@ -58,6 +58,9 @@ export const within: Spread = (random) => (random() < 0.5 ? 2 * random() - 1 : r
 /** Normal, the tolerance being two standard deviations (Box and Muller, 1958). */
 export const normal: Spread = (random) => 0.5 * Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
 
+/** The same, cut off where the tolerance ends: what a vehicle within its tolerances is. */
+export const clipped: Spread = (random) => Math.max(-1, Math.min(1, normal(random)));
+
 /** Asks the margins with every statement drawn anew, as often as said. */
 export function draw(
   { values }: Vehicle,
@@ -77,6 +80,21 @@ export function draw(
     margins.forEach(({ ask }, i) => seen(i, ask()));
   }
   for (const slot of open) values.lean(slot, 0);
+}
+
+/** The least and the greatest over every corner of a margin's statements; undefined where they are more than so many. */
+export function cornersOf({ values }: Vehicle, { reads, ask }: Drawn, most: number): readonly [number, number] | undefined {
+  const open = values.givensOf(reads).filter((slot) => values.toleranceOf(slot) > 0);
+  const statements = [...new Set(open.map((slot) => values.statementOf(slot)))];
+  if (statements.length > most) return undefined;
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let k = 0; k < 2 ** statements.length; k++) {
+    for (const slot of open) values.lean(slot, (k >> statements.indexOf(values.statementOf(slot))) & 1 ? 1 : -1);
+    const margin = ask();
+    [low, high] = [Math.min(low, margin), Math.max(high, margin)];
+  }
+  for (const slot of open) values.lean(slot, 0);
+  return [low, high];
 }
 
 /** Whether a margin is outside an end of its band by more than the last bits. */

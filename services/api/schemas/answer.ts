@@ -26,7 +26,12 @@ const Margin = z
     value: z.number(),
     unit: text,
     plus_minus: plusMinus,
-    low: z.number().nullable().describe('The worst case: every input at the end of its tolerance where it does most harm, all at once.'),
+    low: z
+      .number()
+      .nullable()
+      .describe(
+        'The worst case: every input at the end of its tolerance where it does most harm, all at once; where `drawing_at_worst` is there, with what the numbers of a drawing do by root sum of squares among it, which nineteen in twenty keep to.',
+      ),
     high: z.number().nullable().describe('The best case.'),
     low_is: Certainty,
     high_is: Certainty,
@@ -43,6 +48,12 @@ const Margin = z
       .nullable()
       .describe(
         'The band by root sum of squares: what each input does alone at the ends of its tolerance, squared, summed and rooted. What one statement gave, or one tool read, moves together and counts once. If each tolerance holds 95 % of readings, and they are independent, so does this band.',
+      ),
+    drawing_at_worst: z
+      .object({ low: z.number(), high: z.number() })
+      .nullable()
+      .describe(
+        'Where the margin rests on a drawing: `low` and `high` with every number of the drawing at its worst at once too, to first order. It decides no verdict. null: no drawing is behind it, and `low` and `high` are the worst of everything.',
       ),
   })
   .meta({

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { NUMBERS } from '../../units/index.ts';
 import { between } from '../../units/testing.ts';
 import { longestRoute } from './hose-reach.ts';
 
@@ -16,7 +17,7 @@ describe('hose reach', () => {
         const moved = end.map((x, i) => x + (way[i]! / size) * droop) as unknown as Point;
         const before = apart(top, corner) + apart(corner, end);
         const after = apart(top, corner) + apart(corner, moved);
-        expect(after).toBeLessThanOrEqual(longestRoute(before, droop) + 1e-12);
+        expect(after).toBeLessThanOrEqual(longestRoute(NUMBERS, before, droop) + 1e-12);
       }),
     );
   });

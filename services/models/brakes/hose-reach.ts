@@ -9,8 +9,7 @@
  * a lower end that moves no further than the wheel's centre; less droop is not counted as a gain. It cannot prove that a hose is
  * clear of what it might rub on. Metres. Worked: 410 mm measured, 25 mm more droop → at most 435 mm.
  */
-import { type Arithmetic, NUMBERS } from '../../units/index.ts';
+import type { Arithmetic } from '../../units/index.ts';
 
-export const longestRoute = (measured: number, droopAdded: number): number => longestRouteIn(NUMBERS, measured, droopAdded);
-export const longestRouteIn = <N>(numbers: Arithmetic<N>, measured: N, droopAdded: N): N =>
+export const longestRoute = <N>(numbers: Arithmetic<N>, measured: N, droopAdded: N): N =>
   numbers.sum([measured, numbers.most(numbers.of(0), droopAdded)]);

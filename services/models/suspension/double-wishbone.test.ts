@@ -2,19 +2,20 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readClassGeometry } from '../../../tests/published/suspension/class-geometry.ts';
 import { uniform } from '../../../tests/published/suspension/uniform.ts';
-import {
-  type Linkage,
-  makeLinkage,
-  mirroredPose,
-  type Pose,
-  solvePose,
-  steerAngle,
-  steeredPose,
-  worstLinkError,
-} from './double-wishbone.ts';
+import { type Linkage, makeLinkage, mirroredPose, type Pose, solvePose, steerAngle, steeredPose } from './double-wishbone.ts';
 import type { Hardpoints } from './geometry.ts';
 import { add, distance, dot, length, mirrored, subtract, type Vec3 } from './vector.ts';
 import { contactCentre, travelMotion, velocityAt } from './wheel-angles.ts';
+
+/** Length that a link ought to keep, for checks: the worst change of any link at this pose. */
+function worstLinkError(k: Linkage, pose: Pose): number {
+  const rod = Math.abs(distance(pose.tieRodInner, pose.tieRodOuter) - k.tieRodLength);
+  const kingpin = Math.abs(distance(pose.lowerBallJoint, pose.upperBallJoint) - k.kingpin);
+  const lower = Math.abs(distance(pose.lowerBallJoint, k.lowerArm.origin) - k.lowerRadius);
+  const upper = Math.abs(distance(pose.upperBallJoint, k.upperArm.origin) - k.upperRadius);
+  const arm = Math.abs(length(subtract(pose.tieRodOuter, pose.lowerBallJoint)) - Math.hypot(k.steeringArmRise, k.steeringArmRadius));
+  return Math.max(rod, kingpin, lower, upper, arm);
+}
 
 const { hardpoints } = readClassGeometry().corner;
 

@@ -14,21 +14,7 @@
 import { found, type Outcome, refused } from '../result.ts';
 import type { Hardpoints } from './geometry.ts';
 import { findHardpointFaults } from './hardpoints.ts';
-import {
-  add,
-  type Basis,
-  cross,
-  directionToLocal,
-  distance,
-  dot,
-  length,
-  mirrored,
-  scale,
-  subtract,
-  toLocal,
-  unit,
-  type Vec3,
-} from './vector.ts';
+import { add, type Basis, cross, directionToLocal, distance, dot, mirrored, scale, subtract, toLocal, unit, type Vec3 } from './vector.ts';
 
 /** What a set of adjusters or other arms changes, against the design hardpoints. Shifts in metres. */
 export interface LinkageChange {
@@ -455,14 +441,4 @@ export function mirroredPose(pose: Pose): Pose {
 /** Angle of the wheel's heading from straight ahead, + to the left, of a left corner's pose. */
 export function steerAngle(pose: Pose): number {
   return Math.atan2(-pose.wheelAxis[0], pose.wheelAxis[1]);
-}
-
-/** Length that a link ought to keep, for checks: the worst change of any link at this pose. */
-export function worstLinkError(k: Linkage, pose: Pose): number {
-  const rod = Math.abs(distance(pose.tieRodInner, pose.tieRodOuter) - k.tieRodLength);
-  const kingpin = Math.abs(distance(pose.lowerBallJoint, pose.upperBallJoint) - k.kingpin);
-  const lower = Math.abs(distance(pose.lowerBallJoint, k.lowerArm.origin) - k.lowerRadius);
-  const upper = Math.abs(distance(pose.upperBallJoint, k.upperArm.origin) - k.upperRadius);
-  const arm = Math.abs(length(subtract(pose.tieRodOuter, pose.lowerBallJoint)) - Math.hypot(k.steeringArmRise, k.steeringArmRadius));
-  return Math.max(rod, kingpin, lower, upper, arm);
 }

@@ -4,9 +4,11 @@
  *
  * A drawing is a row of numbers with half-widths (hardpoints, lengths, rates). A class of vehicle knows them roughly,
  * a bench-measured truck well; nobody answers for them one by one. So each is moved by its half-width on its own and
- * the effects are added root-sum-square: independent and small, as a tolerance stack-up does (textbook, memory).
+ * the effects are added as a tolerance stack-up does (textbook, memory), both ways: as they are, which is the worst that all of them can do
+ * together, and by root sum of squares, as independent and small. Both to first order.
  * What a reading pins down (a gap, a lock angle) is not folded in here: it is an input of its own.
  */
+import type { HalfWidths } from '../../units/index.ts';
 import { found, type Outcome } from '../result.ts';
 import { ByNumbers } from './by-numbers.ts';
 import { type Linkage, type LinkageChange, makeLinkage } from './double-wishbone.ts';
@@ -45,15 +47,15 @@ export interface FrontStudy {
   readonly before: End;
   readonly after: End;
   /**
-   * Half-width of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it
+   * Half-widths of an answer of one state, or of the difference between both. NaN answers of a moved drawing leave it
    * open: infinite.
    */
-  spread(of: When | 'change', answer: Moving): number;
+  spread(of: When | 'change', answer: Moving): HalfWidths;
   /**
-   * The same for one answer asked several ways: moved drawings answer once. What is known otherwise of the answer before, to within a half-width, pins the drawing down as far as
-   * the difference goes with it (linear regression of the one on the other over the moved drawings).
+   * The same for one answer asked several ways: moved drawings answer once. What is known otherwise of the answer before, to within half-widths,
+   * pins the drawing down as far as the difference goes with it (`changeSpread`).
    */
-  spreads(answer: Moving): (of: When | 'change', pinned?: number) => number;
+  spreads(answer: Moving): (of: When | 'change', pinned?: HalfWidths) => HalfWidths;
 }
 
 /**
@@ -117,7 +119,7 @@ function keyNumber(key: string): number {
 export function studyFront(
   build: Build,
   numbers: readonly number[],
-  halfWidths: readonly number[],
+  halfWidths: readonly HalfWidths[],
   corners = new Corners(1024),
 ): Outcome<FrontStudy> {
   const [first, second] = build(numbers);
@@ -133,18 +135,18 @@ export function studyFront(
     // What a moved number leaves what it was answers the same.
     const one = (fitted: Fitted, when: When): number =>
       fitted.bench === ends[when].bench && fitted.sprungLoad === ends[when].sprungLoad ? nominal[when] : answer(fitted, when);
-    const of = (pair: Pair): Off => ({ before: one(pair.before, 'before'), after: one(pair.after, 'after') });
-    return moved.map(({ one, other }) => offBy(nominal, one && of(one), () => other() && of(other() as Pair)));
+    const of = (pair: Pair): Answers => ({ before: one(pair.before, 'before'), after: one(pair.after, 'after') });
+    return moved.map(({ one, other, worst }) => ({ ...offBy(nominal, one && of(one), () => other() && of(other() as Pair)), worst }));
   };
   const spreads: FrontStudy['spreads'] = (answer) => {
     let all: readonly Off[] | undefined;
-    const known = new Map<string, number>();
-    return (of, pinned = Number.POSITIVE_INFINITY) => {
-      const key = `${of} ${pinned}`;
+    const known = new Map<string, HalfWidths>();
+    return (of, pinned = UNPINNED) => {
+      const key = `${of} ${pinned.worst} ${pinned.rss}`;
       const before = known.get(key);
       if (before !== undefined) return before;
       all ??= offs(answer);
-      const spread = of === 'change' ? changeSpread(all, pinned) : Math.hypot(...all.map((off) => off[of]));
+      const spread = of === 'change' ? changeSpread(all, pinned) : added(all, (off) => off[of]);
       known.set(key, spread);
       return spread;
     };
@@ -152,50 +154,94 @@ export function studyFront(
   return found({ before: before.value, after: after.value, spread: (of, answer) => spreads(answer)(of), spreads });
 }
 
-/** How far a moved drawing takes an answer off. */
-interface Off {
+const UNPINNED: HalfWidths = { worst: Number.POSITIVE_INFINITY, rss: Number.POSITIVE_INFINITY };
+
+/** How far a moved drawing takes an answer in each state. */
+interface Answers {
   readonly before: number;
   readonly after: number;
 }
 
-function changeSpread(offs: readonly Off[], pinned: number): number {
-  const change = offs.map(({ before, after }) => after - before);
-  const before = Math.hypot(...offs.map((off) => off.before));
-  if (!(pinned < before) || !Number.isFinite(before)) return Math.hypot(...change);
-  const along = offs.reduce((sum, off, i) => sum + off.before * (change[i] as number), 0) / before ** 2;
-  return Math.hypot(...offs.map((off, i) => (change[i] as number) - along * off.before), along * pinned);
+interface Off extends Answers {
+  /** By how much further the number may be moved than it was. */
+  readonly worst: number;
+}
+
+const added = (offs: readonly Off[], by: (off: Off) => number): HalfWidths => ({
+  worst: offs.reduce((sum, off) => sum + Math.abs(by(off)) * off.worst, 0),
+  rss: Math.hypot(...offs.map(by)),
+});
+
+/**
+ * Of the difference between both states, where the answer before is known otherwise to within what it is pinned to. Off the drawing by
+ * Σ b u before and Σ c u in the difference, the numbers moved by their parts u, whatever `along` is
+ *
+ *   Σ c u = Σ (c − along b) u + along Σ b u.
+ *
+ * By root sum of squares `along` is that of the linear regression of the one on the other; the worst case takes the one that leaves least,
+ * which is then all it can be (a linear programme's dual).
+ */
+function changeSpread(offs: readonly Off[], pinned: HalfWidths): HalfWidths {
+  const change = ({ before, after }: Off): number => after - before;
+  const free = added(offs, change);
+  const before = added(offs, (off) => off.before);
+  if (!Number.isFinite(before.worst + free.worst)) return free;
+  const left = (along: number): HalfWidths => {
+    const rest = added(offs, (off) => change(off) - along * off.before);
+    const by = Math.abs(along);
+    return { worst: rest.worst + (by && by * pinned.worst), rss: Math.hypot(rest.rss, by && by * pinned.rss) };
+  };
+  const regression = offs.reduce((sum, off) => sum + off.before * change(off), 0) / before.rss ** 2;
+  const worst = left(leastAlong(offs, change, pinned.worst)).worst;
+  return { worst, rss: Math.min(worst, pinned.rss < before.rss ? left(regression).rss : free.rss) };
+}
+
+/** Where Σ w |c − along b| + |along| pinned is least: at a weighted median of the ratios c / b, and of none at the weight of what it is pinned to. */
+function leastAlong(offs: readonly Off[], change: (off: Off) => number, pinned: number): number {
+  const turns = offs.flatMap((off) =>
+    off.before === 0 ? [] : [{ along: change(off) / off.before, weight: off.worst * Math.abs(off.before) }],
+  );
+  const all = [...turns, { along: 0, weight: pinned }].sort((a, b) => a.along - b.along);
+  const half = all.reduce((sum, { weight }) => sum + weight, 0) / 2;
+  let below = 0;
+  for (const { along, weight } of Number.isFinite(half) ? all : []) {
+    below += weight;
+    if (below >= half) return along;
+  }
+  return 0;
 }
 
 type Pair = { readonly before: Fitted; readonly after: Fitted };
 
 interface Moved {
   readonly one: Pair | undefined;
+  readonly worst: number;
   /** Moved the other way, for what has no answer one way. */
   readonly other: () => Pair | undefined;
 }
 
-function offBy(nominal: Off, one: Off | undefined, other: () => Off | undefined): Off {
-  const off = ({ before, after }: Off): Off => ({ before: before - nominal.before, after: after - nominal.after });
+function offBy(nominal: Answers, one: Answers | undefined, other: () => Answers | undefined): Answers {
+  const off = ({ before, after }: Answers): Answers => ({ before: before - nominal.before, after: after - nominal.after });
   if (one && !Number.isNaN(one.before + one.after)) return off(one);
   const opposite = other();
   const open = { before: Number.POSITIVE_INFINITY, after: Number.POSITIVE_INFINITY };
   return opposite && !Number.isNaN(opposite.before + opposite.after) ? off(opposite) : open;
 }
 
-function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly number[], corners: Corners): readonly Moved[] {
+function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly HalfWidths[], corners: Corners): readonly Moved[] {
   const at = (i: number, by: number): Pair | undefined => {
     const [before, after] = build(numbers.map((n, k) => (k === i ? n + by : n)));
     const [a, b] = [corners.ready(before), corners.ready(after)];
     return a.ok && b.ok ? { before: a.value, after: b.value } : undefined;
   };
-  return halfWidths.flatMap((width, i) => {
+  return halfWidths.flatMap(({ worst, rss: width }, i) => {
     if (!(width > 0)) return [];
     let other: { readonly pair: Pair | undefined } | undefined;
     const opposite = (): Pair | undefined => {
       other ??= { pair: at(i, -width) };
       return other.pair;
     };
-    return [{ one: at(i, width), other: opposite }];
+    return [{ one: at(i, width), other: opposite, worst: worst / width }];
   });
 }
 

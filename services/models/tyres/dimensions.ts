@@ -78,12 +78,6 @@ function sectionHeight({ form, width, aspect, rim, diameter }: Designation): num
   return width !== undefined && aspect !== undefined ? toMillimetre(width * aspect) : undefined;
 }
 
-/** Height of the sidewall from bead seat to tread, m. */
-export function sidewallHeight(tyre: Designation): Outcome<number> {
-  const height = sectionHeight(tyre);
-  return height === undefined ? refused(`\`${tyre.text}\` does not tell the rim or the height over it`) : found(height);
-}
-
 /** How much more than any new tyre of its size one with a snow or special tread may measure (UN R30 and R54; from memory). */
 const SPECIAL_TREAD = 1.01;
 

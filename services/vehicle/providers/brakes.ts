@@ -1,6 +1,6 @@
 import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
-import { longestRouteIn } from '../../models/brakes/hose-reach.ts';
+import { longestRoute } from '../../models/brakes/hose-reach.ts';
 import { torqueGrowth } from '../../models/brakes/torque-arm.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
@@ -59,7 +59,7 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
       ...formula((ask, hose) => {
         const [own, old] = [ask.value('hose_route', hose), before(hose)];
         const measured = old !== undefined && !ask.isKnown(own) ? ask.value('hose_route', old) : own;
-        return longestRouteIn(ask, measured, ask.value('droop_added', world.step(hose, 'axle')));
+        return longestRoute(ask, measured, ask.value('droop_added', world.step(hose, 'axle')));
       }),
     },
     {

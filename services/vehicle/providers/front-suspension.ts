@@ -10,6 +10,7 @@ import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
 import { addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { rollCentreHeight, type WheelAngles, wheelAngles } from '../../models/suspension/wheel-angles.ts';
+import { bothWays, type HalfWidths, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
 import type { Compared, FrontCase } from '../front-corner.ts';
 import { type AskFront, obstacleOf } from '../front-corner.ts';
@@ -17,6 +18,7 @@ import { isKind } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
+import { atRest } from './swept-gaps.ts';
 import { settled } from './tyres.ts';
 
 const FRONT = subjectOf('front');
@@ -41,7 +43,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const answer = given ?? (known ? give(known, ask) : Number.NaN);
         if (typeof answer === 'number') return answer;
         given = answer;
-        ask.within(answer.plusMinus);
+        ask.folds(answer.off);
         return answer.value;
       },
     };
@@ -74,7 +76,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     const [wheel] = structure.fitted('wheel', corner);
     const tyres = { before: structure.fitted('tyre', corner)[0], after: structure.planned('tyre', corner)[0] };
     if (!tyres.before || !tyres.after || !wheel) return void ask.unknown('no tyre or no wheel is known there');
-    const value = (name: string, subject: number): number => ask.folded(name, subject).value;
+    const { value } = ask;
     const radius = (tyre: Part): number => (value('tyre.overall_diameter', tyre.subject) / 2) * STANDING;
     const spacers = structure.fitted('wheel_spacer', corner).map(({ subject }) => value('wheel_spacer.thickness', subject));
     const now = value('design_wheel_offset', FRONT) - value('wheel.offset', wheel.subject) + sum(spacers);
@@ -136,10 +138,17 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     } = {},
   ): Provider[] => {
     const nameIn = (ask: Ask): string => (keyed ? `${name} ${keyed(ask)}` : name);
+    /** Studied with nothing moved, which says how far the drawing leaves it open; what it hangs on besides moves its numbers alone. */
+    const asked = (ask: Ask, known: Compared): Studied | undefined => {
+      if (!keyed) return studied(name, trait, known, ask);
+      const of = studied(nameIn(atRest(ask)), trait, known, atRest(ask));
+      const now = of && trait(known, ask);
+      return of && now && { ...of, ...numbersOf(now) };
+    };
     const carried = (ask: Ask, base: string, known: Compared, axle: number): number => {
-      const of = studied(nameIn(ask), trait, known, ask);
+      const of = asked(ask, known);
       if (!of) return Number.NaN;
-      ask.within(of.spread('change', ask.halfWidth(base, axle)));
+      ask.folds(of.spread('change', ask.halfWidths(base, axle)));
       return of.change + ask.value(base, axle);
     };
     return [
@@ -151,9 +160,9 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           if (!known) return Number.NaN;
           if (!keyed && !Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
             return carried(ask, `${name}_as_built`, known.sinceBuilt, axle as number);
-          const of = studied(nameIn(ask), trait, known, ask);
+          const of = asked(ask, known);
           if (!of) return Number.NaN;
-          ask.within(of.spread('before'));
+          ask.folds(of.spread('before'));
           return of.before;
         },
       },
@@ -175,7 +184,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const pose = solvePose(linkage, known.ride[when].travel - LOWERED);
         return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
       });
-      return { value: trait.at('before'), plusMinus: known.spread('before', trait.moving) };
+      return { value: trait.at('before'), off: known.spread('before', trait.moving) };
     });
 
   return [
@@ -186,7 +195,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...both('full_bump', 'double wishbone in closed form; the bump stop solid', endOf('bump'), { planned: ({ unaligned }) => unaligned }),
     from('front_rise', 'spring force times motion ratio holds the sprung load', ({ ride, spread }) => ({
       value: ride.before.travel - ride.after.travel,
-      plusMinus: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
+      off: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
     })),
     ...both('droop_left', 'ride height less full droop', (known) => difference(standing(known), endOf('droop')(known))),
     ...both('bump_stop_gap', 'travel from ride height to where the stop is touched', (known) =>
@@ -196,18 +205,18 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
     from('wheel_forward', 'what bringing camber, caster and toe to what is set moves the wheel', ({ wheelForward }) => ({
       value: wheelForward,
-      plusMinus: 0,
+      off: bothWays(0),
     })),
-    from('cam_needed', 'settings that bring camber, caster and toe back', ({ camNeeded }) => camNeeded),
+    from('cam_needed', 'settings that bring camber, caster and toe back', ({ camNeeded }) => camNeeded()),
     from(
       'upper_joint_back_needed',
       'joint that brings camber and caster back',
-      ({ jointNeeded }, ask) => jointNeeded?.back ?? ask.unknown(NO_JOINT),
+      ({ jointNeeded }, ask) => jointNeeded()?.back ?? ask.unknown(NO_JOINT),
     ),
     from(
       'upper_joint_out_needed',
       'joint that brings camber and caster back',
-      ({ jointNeeded }, ask) => jointNeeded?.out ?? ask.unknown(NO_JOINT),
+      ({ jointNeeded }, ask) => jointNeeded()?.out ?? ask.unknown(NO_JOINT),
     ),
     ...both('toe_change', 'toe over travel either side of ride height', toeOverTravel),
     ...both('camber_at_ride', ALIGNED, (known) => atRide(known, ({ camber }) => camber)),
@@ -230,7 +239,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           ask,
         );
         if (!of) return Number.NaN;
-        ask.within(Math.hypot(lip.plusMinus, of.spread('before')));
+        ask.folds(stacked([bothWays(lip.plusMinus), of.spread('before')]));
         return lip.height - of.before + ask.value('body_lift_fitted');
       },
     },
@@ -299,7 +308,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const lock = steeringLock(linkage, corner.steering);
         return lock.ok ? lock.value.inner : Number.NaN;
       });
-      return { value: trait.at('before'), plusMinus: known.spread('before', trait.moving) };
+      return { value: trait.at('before'), off: known.spread('before', trait.moving) };
     }),
   ];
 }
@@ -327,15 +336,19 @@ const STOPS: Readonly<Record<StopName, string>> = {
 interface Studied {
   readonly before: number;
   readonly change: number;
-  spread(of: When | 'change', pinned?: number): number;
+  spread(of: When | 'change', pinned?: HalfWidths): HalfWidths;
 }
 
 const answers = new WeakMap<Compared, Map<string, Studied>>();
 
 function study(known: Compared, trait: Trait | undefined): Studied | undefined {
   if (!trait) return undefined;
+  return { ...numbersOf(trait), spread: known.spreads(trait.moving) };
+}
+
+function numbersOf(trait: Trait): Pick<Studied, 'before' | 'change'> {
   const before = trait.at('before');
-  return { before, change: trait.at('after') - before, spread: known.spreads(trait.moving) };
+  return { before, change: trait.at('after') - before };
 }
 
 const ALIGNED = 'wheel angles at ride height, aligned as far as the cams go';
@@ -367,7 +380,7 @@ const NO_JOINT = 'no place of the joint within 50 mm brings the angles back';
 
 interface Known {
   readonly value: number;
-  readonly plusMinus: number;
+  readonly off: HalfWidths;
 }
 
 /** One number of the front before and after, and how a moved drawing moves it, to first order. */

@@ -9,6 +9,7 @@ import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
+import { bothWays, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
 import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
@@ -210,7 +211,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const spread = spreadOf([before.gaps], id, () =>
           known.spread('before', ({ linkage }) => before.gaps.follow(id, before.gaps.inputs, linkage)),
         );
-        ask.within(Math.hypot(shape.plusMinus, spread));
+        ask.folds(stacked([bothWays(shape.plusMinus), spread]));
         return before.gaps.follow(id, before.inputs);
       },
     },
@@ -226,7 +227,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const spread = spreadOf([after.gaps, before.gaps], id, () =>
           known.spread('change', ({ linkage }, when) => gap[when].gaps.follow(id, gap[when].gaps.inputs, linkage)),
         );
-        ask.within(spread);
+        ask.folds(spread);
         return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
       },
     },

@@ -44,7 +44,7 @@ export function instrumentProviders(world: VehicleWorld): Provider[] {
         if (ask.value('speedometer_set_again') === 1) return 1;
         const set = ask.value('speedometer_set_ratio');
         const factor = ask.value('axle_ratio', rear) / set;
-        if (Math.abs(factor - 1) + ask.halfWidth('speedometer_set_ratio') / set <= ROUNDED) return 1;
+        if (Math.abs(factor - 1) + ask.halfWidths('speedometer_set_ratio').worst / set <= ROUNDED) return 1;
         const signal = ask.text('speedometer_signal');
         if (signal === undefined)
           return ask.unknown('where its signal comes from is not known, and the axle ratio is not the one it was set for');

@@ -9,6 +9,7 @@ import { type AxleGaps, type AxleInputs, areNear, searchAxleGaps } from '../../m
 import type { AxleContact, AxleObstacle } from '../../models/suspension/axle-sweep.ts';
 import { type AxleFrame, type BeamAxle, mostTilt } from '../../models/suspension/beam-axle.ts';
 import type { Vec3 } from '../../models/suspension/vector.ts';
+import { bothWays, type HalfWidths, stacked } from '../../units/index.ts';
 import { type Part, saidKey } from '../assembly.ts';
 import { PLACES, subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
@@ -54,8 +55,8 @@ const DRAWING: Readonly<Record<Exclude<keyof BeamAxle, 'block'>, string>> = {
 
 interface Drawn {
   readonly axle: BeamAxle;
-  /** With one number moved by what it may be off, for each. */
-  readonly moved: readonly BeamAxle[];
+  /** With one number moved by what it may be off, for each, and by how much further it may be at the worst. */
+  readonly moved: readonly { readonly axle: BeamAxle; readonly worst: number }[];
 }
 
 interface State {
@@ -65,10 +66,15 @@ interface State {
 type When = 'before' | 'after';
 
 /** What the drawing leaves open of a gap, or of how it changes. */
-function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: string }, { axle, moved }: Drawn): number {
+function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: string }, { axle, moved }: Drawn): HalfWidths {
   const at = (one: BeamAxle): number => gaps.follow(id, gaps.inputs, one) - (from ? from.follow(id, from.inputs, one) : 0);
   const rest = at(axle);
-  return Math.hypot(...moved.map((one) => at(one) - rest));
+  return stacked(
+    moved.map((one) => {
+      const rss = Math.abs(at(one.axle) - rest);
+      return { worst: rss * one.worst, rss };
+    }),
+  );
 }
 
 /** Searched once for an axle, what is round it and inputs. */
@@ -85,8 +91,9 @@ function draw(ask: Ask): Drawn | undefined {
   const missing = entries.find(({ value }) => Number.isNaN(value));
   if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
   const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
-  const uncertain = entries.filter(({ plusMinus }) => plusMinus > 0);
-  return { axle, moved: uncertain.map(({ key, value, plusMinus }) => ({ ...axle, [key]: value + plusMinus })) };
+  const uncertain = entries.filter(({ off }) => off.rss > 0);
+  const moved = uncertain.map(({ key, value, off }) => ({ axle: { ...axle, [key]: value + off.rss }, worst: off.worst / off.rss }));
+  return { axle, moved };
 }
 
 export function rearGapProviders(world: VehicleWorld): Provider[] {
@@ -207,12 +214,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
     if (Number.isNaN(built) || part.shape.stated) {
-      ask.within(
-        Math.hypot(
-          part.shape.plusMinus,
-          spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn)),
-        ),
-      );
+      const spread = spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn));
+      ask.folds(stacked([bothWays(part.shape.plusMinus), spread]));
       return now;
     }
     const inputsBuilt = asBuiltAt(ask, state);
@@ -225,7 +228,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     const at = swept(ask, obstacle);
     if (!at) return Number.NaN;
     const { before, after, id, drawn } = at;
-    ask.within(spreadOf([after.gaps, before.gaps], id, () => looseness({ gaps: after.gaps, from: before.gaps, id }, drawn)));
+    ask.folds(spreadOf([after.gaps, before.gaps], id, () => looseness({ gaps: after.gaps, from: before.gaps, id }, drawn)));
     return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
   };
 

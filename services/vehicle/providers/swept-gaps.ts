@@ -5,6 +5,7 @@ import { leanArm, MOUNTS_ABOVE_FRAME } from '../../models/suspension/body-lean.t
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { parseDesignation } from '../../models/tyres/designation.ts';
 import { largestEnvelope } from '../../models/tyres/dimensions.ts';
+import type { HalfWidths } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf } from './structure.ts';
@@ -153,8 +154,8 @@ export function spreadsOfDrawing<G extends object>() {
     numbers.set(gaps, number);
     return number;
   };
-  const spreads = new Map<string, number>();
-  return (searched: readonly G[], id: string, compute: () => number): number => {
+  const spreads = new Map<string, HalfWidths>();
+  return (searched: readonly G[], id: string, compute: () => HalfWidths): HalfWidths => {
     const key = `${searched.map(numberOf)} ${id}`;
     const spread = spreads.get(key) ?? compute();
     spreads.set(key, spread);

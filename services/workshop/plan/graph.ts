@@ -125,14 +125,3 @@ export function components(count: number, edges: readonly (readonly [number, num
   }
   return found;
 }
-
-/** Who comes before whom by any way; `reach[i]` holds what must come after i. */
-export function reachOf({ after, order }: Pick<Ordered, 'after' | 'order'>): readonly ReadonlySet<number>[] {
-  const reach: Set<number>[] = after.map(() => new Set<number>());
-  for (const at of [...order].reverse())
-    for (const later of after[at] ?? []) {
-      reach[at]?.add(later);
-      for (const further of reach[later] ?? []) reach[at]?.add(further);
-    }
-  return reach;
-}

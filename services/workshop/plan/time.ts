@@ -49,12 +49,8 @@ export function sumSpreads(spreads: readonly Spread[]): Spread {
 export const quantile = ({ mean, deviation, deviationTogether }: Estimate, share: number, together: boolean): number =>
   mean + normalQuantile(share) * (together ? deviationTogether : deviation);
 
-/** The chance that a job takes no longer than that, operations erring independently. */
-export const chanceWithin = ({ mean, deviation }: Estimate, time: number): number =>
-  deviation === 0 ? Number(time >= mean) : normalShare((time - mean) / deviation);
-
 /** The normal distribution function; W. J. Cody's erfc is more than is needed, so Abramowitz and Stegun 7.1.26, |error| < 1.5e-7. */
-export function normalShare(z: number): number {
+function normalShare(z: number): number {
   const x = Math.abs(z) / Math.SQRT2;
   const t = 1 / (1 + 0.3275911 * x);
   const poly = t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
@@ -63,7 +59,7 @@ export function normalShare(z: number): number {
 }
 
 /** By halving: the distribution function never falls. */
-export function normalQuantile(share: number): number {
+function normalQuantile(share: number): number {
   if (!(share > 0 && share < 1)) throw new RangeError(`a share lies between 0 and 1, and is ${share}`);
   let [low, high] = [-8, 8];
   for (let i = 0; i < 60; i++) {
