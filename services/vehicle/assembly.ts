@@ -6,7 +6,7 @@
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
 import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
-import { NONE, parseQuantity } from '../units/index.ts';
+import { type Agreed, NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
 import { helpByKind } from './kind-words.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
@@ -82,6 +82,8 @@ export interface Assembly {
   readonly assumptions: readonly string[];
   /** Readings that no longer count, and why, by value name and subjects. */
   readonly outdated: ReadonlyMap<string, string>;
+  /** What was made to agree with readings, by value name and subjects. */
+  readonly agreed?: ReadonlyMap<string, Agreed>;
 }
 
 export const saidKey = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;

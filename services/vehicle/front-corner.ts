@@ -23,7 +23,7 @@ import type { FrameName, FrontCorner, Obstacle } from '../models/suspension/geom
 import { fitLift, type Lift, liftedCoilOver, longerFor, type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
 import { subtract, unit, type Vec3 } from '../models/suspension/vector.ts';
 import { wheelAngles } from '../models/suspension/wheel-angles.ts';
-import { bothWays, type HalfWidths, stacked } from '../units/index.ts';
+import { bothWays, type HalfWidths, LOOSE, leftTogether, type Pin, stacked } from '../units/index.ts';
 import type { Part } from './assembly.ts';
 import { subjectOf } from './places.ts';
 import { type Structure, structureOf } from './providers/structure.ts';
@@ -98,7 +98,7 @@ export function frontOf(world: VehicleWorld): Front {
       provides: 'front_geometry',
       model: 'double wishbone in closed form, from hardpoints, springs and stops',
       compute: (ask) => {
-        const drawing = new Drawing(ask);
+        const drawing = new Drawing(ask, world);
         made = caseOf(drawing, describe(drawing, structure));
         // All is there, and does not go together: nothing more is missed, and the reason names the point.
         if (!made.ok && drawing.missing === undefined) ask.lacks([]);
@@ -113,7 +113,15 @@ export function frontOf(world: VehicleWorld): Front {
 }
 
 function caseOf(drawing: Drawing, building: Building): Outcome<FrontCase> {
-  const key = [building.key, ...drawing.numbers, '|', ...textsOf(drawing.halfWidths), '|', ...drawing.toBuilt].join(' ');
+  const key = [
+    building.key,
+    ...drawing.numbers,
+    '|',
+    ...textsOf(drawing.halfWidths),
+    '|',
+    ...drawing.toBuilt,
+    ...textsOfPins(drawing.pins),
+  ].join(' ');
   const known = studies.get(key);
   if (known) return known;
   const made = make(key, drawing, building);
@@ -132,12 +140,16 @@ class Drawing {
   readonly halfWidths: HalfWidths[] = [];
   /** By how much the class has each otherwise. */
   readonly toBuilt: number[] = [];
+  /** None where nothing was made to agree with readings. */
+  readonly pins: Pin[] = [];
   /** The first thing missing. */
   missing: string | undefined;
   readonly #ask: Ask;
+  readonly #world: VehicleWorld;
 
-  constructor(ask: Ask) {
+  constructor(ask: Ask, world: VehicleWorld) {
     this.#ask = ask;
+    this.#world = world;
   }
 
   /** Needed: without it there is no study. */
@@ -163,7 +175,18 @@ class Drawing {
     this.numbers.push(value);
     this.toBuilt.push(Number.isNaN(value) ? 0 : asBuilt - value);
     this.halfWidths.push(Number.isNaN(value) ? bothWays(0) : off);
+    if (this.#world.assembly.agreed) this.pins.push(this.#pinOf(name, subject, off.rss));
     return this.numbers.length - 1;
+  }
+
+  /** Of what the number is, or of all that it is computed from at a slope of one, as its half-width is. */
+  #pinOf(name: string, subject: number, halfWidth: number): Pin {
+    const { values } = this.#world;
+    const below = halfWidth > 0 ? values.givensOf([values.slot(name, [subject])]) : [];
+    const offs = below.map((slot) => ({ by: values.toleranceOf(slot), pin: this.#world.pinOf(slot) }));
+    if (offs.every(({ pin }) => pin === LOOSE)) return LOOSE;
+    const { loose, pinned, alongside } = leftTogether(offs);
+    return { was: loose / halfWidth, pinned: pinned.map((p) => p / halfWidth), alongside: alongside.map((p) => p / halfWidth) };
   }
 
   /** A number that is no part of the drawing. */
@@ -444,9 +467,9 @@ function spinAxis(camber: number, toe: number): Vec3 {
 
 function make(key: string, drawing: Drawing, building: Building): Outcome<FrontCase> {
   if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
-  const { numbers, halfWidths } = drawing;
+  const { numbers, halfWidths, pins } = drawing;
   const { build, camThrow, casterAdded, stated } = building;
-  const parts = studyFront(build, numbers, halfWidths, corners);
+  const parts = studyFront(build, numbers, halfWidths, corners, pins);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
   const ride = standing(unaligned);
@@ -476,6 +499,7 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
     numbers,
     halfWidths,
     corners,
+    pins,
   );
   if (!study.ok) return study;
   return found({
@@ -507,6 +531,8 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
 const textsOf = (all: readonly HalfWidths[]): readonly string[] =>
   all.map(({ worst, rss }) => (worst === rss ? `${rss}` : `${worst}/${rss}`));
 
+const textsOfPins = (all: readonly Pin[]): readonly string[] => (all.length > 0 ? ['|', JSON.stringify(all)] : []);
+
 /** Both half-widths through a function of one. */
 const each = ({ worst, rss }: HalfWidths, of: (by: number) => number): HalfWidths => ({
   worst: Math.abs(of(worst)),
@@ -516,7 +542,8 @@ const each = ({ worst, rss }: HalfWidths, of: (by: number) => number): HalfWidth
 function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, stated }: Building): Outcome<Compared> {
   const [numbers, toBuilt] = [drawing.numbers.slice(0, count), drawing.toBuilt.slice(0, count)];
   const halfWidths = drawing.halfWidths.slice(0, count);
-  const of = [key, ...numbers, '|', ...textsOf(halfWidths), '|', ...toBuilt].join(' ');
+  const pins = drawing.pins.slice(0, count);
+  const of = [key, ...numbers, '|', ...textsOf(halfWidths), '|', ...toBuilt, ...textsOfPins(pins)].join(' ');
   const known = standings.get(of);
   if (known) return known;
   const study = studyFront(
@@ -528,6 +555,7 @@ function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key
     numbers,
     halfWidths,
     corners,
+    pins,
   );
   const ride = study.ok ? standing(study.value) : study;
   const made = study.ok && ride.ok ? found({ ...study.value, ride: ride.value, stated: stated.fitted }) : (ride as Outcome<Compared>);

@@ -5,6 +5,7 @@ import { EQUAL_WITHIN } from '../engine/interpret.ts';
 import { Ranges } from '../engine/proof.ts';
 import type { Library, Signature } from '../engine/tree.ts';
 import { type Candidate, type Provider, RANKS, type Texts, Values } from '../engine/values.ts';
+import { LOOSE, type Pin, pinOf } from '../units/index.ts';
 import { type Assembly, type Part, saidKey } from './assembly.ts';
 import { isKind, lineage } from './library-view.ts';
 import { axleOf, cornerOf, covers, FIRST_PART, levelOf, PLACES, placeNamed, subjectOf } from './places.ts';
@@ -19,6 +20,8 @@ export interface VehicleWorld extends World {
   readonly library: Library;
   /** Parts that are on the vehicle: fitted ones that stay, planned ones, and the load. */
   readonly present: readonly Part[];
+  /** What readings that it was made to agree with leave of a value, with others. */
+  pinOf(slot: number): Pin;
   partOf(subject: number): Part | undefined;
   /** The part's id, or the place's. */
   idOf(subject: number): string;
@@ -49,12 +52,18 @@ export function createWorld(assembly: Assembly, library: Library, texts: Texts, 
       return found === undefined ? -1 : subjectOf(found);
     });
   const [places, axles, corners] = [numbered((place) => place), numbered(axleOf), numbered(cornerOf)];
+  const pinned = (slot: number): Pin => {
+    const { name, subjects } = values.node(slot);
+    const agreed = assembly.agreed?.get(saidKey(name, subjects));
+    return agreed ? pinOf(agreed, values.toleranceOf(slot)) : LOOSE;
+  };
   const world: VehicleWorld = {
     assembly,
     library,
     present,
     values,
-    bands: new Bands(values),
+    bands: new Bands(values, pinned),
+    pinOf: pinned,
     ranges: new Ranges(values),
     partOf,
     idOf: (subject) => partOf(subject)?.id ?? PLACES[subject] ?? 'vehicle',

@@ -8,6 +8,7 @@
  * readings is asked of the vehicle drawn so (`drawn-points.ts`), and asked again where the fit has brought them.
  */
 import { type Fit, fitBounded } from '../models/fit/bounded-fit.ts';
+import type { Agreed } from '../units/index.ts';
 import { type Assembly, type Said, saidKey } from '../vehicle/assembly.ts';
 import type { RequestFault } from '../vehicle/request.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
@@ -67,11 +68,40 @@ export function fitToReadings(assembly: Assembly, rules: RuleSet, system: System
   if (apart) return { ok: false, faults: [faultOf(apart, system)] };
   const said = adjusted(assembly, parameters, fit);
   const drawn = points.map((point, i) => {
-    const [u, left] = [fit.parameters, fit.left].map((all) => all[parameters.length + i] as number) as [number, number];
-    return { point, u, left };
+    const at = parameters.length + i;
+    return { point, u: fit.parameters[at] as number, left: fit.left[at] as number, pinned: fit.pinned[at] as readonly number[] };
   });
-  for (const { point, u, left } of drawn) if (isNews(u, left)) said.set(point.key, point.moved(u, left, NOTE));
-  return { ok: true, assembly: { ...assembly, said }, fit: told(observed, parameters, drawn, fit, plain, system) };
+  const moved = drawn.filter(({ left }) => isTouched(left));
+  for (const { point, u, left } of moved) said.set(point.key, point.moved(u, left, isNews(u, left) ? NOTE : undefined));
+  const agreed = agreedOn(parameters, moved, fit);
+  return {
+    ok: true,
+    assembly: { ...assembly, said, ...(agreed.size > 0 && { agreed }) },
+    fit: told(observed, parameters, drawn, fit, plain, system),
+  };
+}
+
+/** What the readings say of all of them together: of what was moved, and beside it of what stays as it was said. */
+function agreedOn(
+  parameters: readonly Parameter[],
+  drawn: readonly { readonly point: Point; readonly left: number; readonly pinned: readonly number[] }[],
+  { pinned, left }: Fit,
+): Map<string, Agreed> {
+  const of = (plusMinus: number, part: number, row: readonly number[]): Agreed => ({
+    plusMinus,
+    open: part * plusMinus,
+    pinned: row.map((w) => w * plusMinus),
+  });
+  const stated = parameters.flatMap((places, i) =>
+    places.map(({ world, slot }): [string, Agreed] => {
+      const { name, subjects, chosen } = world.values.node(slot);
+      const row = pinned[i] as readonly number[];
+      const plusMinus = world.values.toleranceOf(slot);
+      const isMoved = chosen !== undefined && chosen !== 'computed' && isDefault(chosen.rank);
+      return [saidKey(name, subjects), isMoved ? of(plusMinus, left[i] as number, row) : { ...of(plusMinus, 1, row), stays: true }];
+    }),
+  );
+  return new Map([...stated, ...drawn.map(({ point, left, pinned }): [string, Agreed] => [point.key, of(point.plusMinus, left, pinned)])]);
 }
 
 interface About {
@@ -198,17 +228,33 @@ function observe(read: readonly (Reading & { readonly world: VehicleWorld })[]):
 }
 
 function solve(observed: readonly Observed[], parameters: readonly Parameter[], { at, by }: Slopes): Fit {
+  const now = parameters.map(() => 0);
+  // A slope is asked with one moved: what rests on none that has is not computed anew.
   const lean = (u: readonly number[]): void => {
-    for (const [i, places] of parameters.entries()) for (const { world, slot } of places) world.values.lean(slot, u[i] ?? 0);
+    for (const [i, places] of parameters.entries()) {
+      const to = u[i] ?? 0;
+      if (to !== now[i]) for (const { world, slot } of places) world.values.lean(slot, to);
+      now[i] = to;
+    }
   };
-  const fit = fitBounded(parameters.length + by.length, observed, (u) => {
+  // Points that no reading feels are left where they are, and make nothing slow.
+  const felt = by.flatMap((effects, i) => (effects.some((effect) => effect !== 0) ? [i] : []));
+  const model = (u: readonly number[]): number[] => {
     lean(u);
-    const drawn = (index: number): number =>
-      by.reduce((sum, effects, i) => sum + (effects[index] as number) * ((u[parameters.length + i] as number) - (at[i] as number)), 0);
+    const moved = felt.map((i, k) => (u[parameters.length + k] as number) - (at[i] as number));
+    const drawn = (index: number): number => felt.reduce((sum, i, k) => sum + (by[i]?.[index] as number) * (moved[k] as number), 0);
     return observed.map(({ world, twin, index }) => world.values.read(twin) + drawn(index));
-  });
+  };
+  // What a model has folded by root sum of squares is no bound: true vehicles lie beyond it, and none beyond all of it at its worst.
+  const bounds = parameters.map((places) => Math.max(...places.map(({ world, slot }) => world.values.timesAtWorst(slot))));
+  const fit = fitBounded(parameters.length + felt.length, observed, model, bounds);
   lean([]);
-  return fit;
+  const placeOf = by.map((_, i) => (felt.includes(i) ? parameters.length + felt.indexOf(i) : -1));
+  const spreadOut = <T>(all: readonly T[], unfelt: T): T[] => [
+    ...all.slice(0, parameters.length),
+    ...placeOf.map((place) => all[place] ?? unfelt),
+  ];
+  return { ...fit, parameters: spreadOut(fit.parameters, 0), left: spreadOut(fit.left, 1), pinned: spreadOut(fit.pinned, []) };
 }
 
 /** Two readings that cannot both be true of one vehicle of the class, within the tolerances of all there is. */
@@ -244,19 +290,19 @@ function readUnder({ on }: Observed, parameters: readonly Parameter[]): Observed
   return undefined;
 }
 
+/** A reading may rest on so many that each has hardly moved: all of them are. */
 function adjusted(assembly: Assembly, parameters: readonly Parameter[], { parameters: u, left }: Fit): Map<string, readonly Said[]> {
   const said = new Map(assembly.said);
   for (const [i, places] of parameters.entries()) {
-    if (!isNews(u[i] as number, left[i] as number)) continue;
     for (const { world, slot } of places) {
       const { name, subjects, chosen } = world.values.node(slot);
-      if (chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) continue;
+      if (!isTouched(left[i] as number) || chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) continue;
       const moved: Said = {
         ...chosen,
         rank: 'class-default',
         value: chosen.value + (u[i] as number) * chosen.plusMinus,
         plusMinus: (left[i] as number) * chosen.plusMinus,
-        note: NOTE,
+        ...(isNews(u[i] as number, left[i] as number) && { note: NOTE }),
       };
       const key = saidKey(name, subjects);
       said.set(key, [...(said.get(key) ?? []).filter(({ rank }) => rank !== 'class-default'), moved]);
@@ -268,6 +314,8 @@ function adjusted(assembly: Assembly, parameters: readonly Parameter[], { parame
 const NOTE = 'made to agree with the readings';
 
 const isDefault = (rank: string): boolean => rank === 'class-default' || rank === 'typical';
+/** That a reading says anything of it; what it says of many it says little of each. */
+const isTouched = (left: number): boolean => left < 1 - 1e-9;
 const isNews = (u: number, left: number): boolean => Math.abs(u) > MOVED || left < 1 - MOVED;
 
 function told(

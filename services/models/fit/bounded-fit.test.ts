@@ -40,4 +40,18 @@ describe('a bounded fit', () => {
     const { parameters } = fitBounded(1, [{ value: Math.sin(0.8), plusMinus: 0.001 }], ([u = 0]) => [Math.sin(u)]);
     expect(parameters[0]).toBeCloseTo(0.8, 3);
   });
+
+  it('knows of a sum that was read as much as the reading, though each of both stays open', () => {
+    const { left, pinned } = fitBounded(2, [{ value: 0.6, plusMinus: 0.1 }], ([a = 0, b = 0]) => [a + b]);
+    const ofBoth = (sign: number): number => Math.sqrt(2 - ((pinned[0]?.[0] as number) + sign * (pinned[1]?.[0] as number)) ** 2);
+    // Of the sum 1/(1/2 + 1/0.01) in squares; of the difference, of which nothing was read, what it was.
+    expect(ofBoth(1)).toBeCloseTo(1 / Math.sqrt(1 / 2 + 1 / 0.01), 6);
+    expect(ofBoth(-1)).toBeCloseTo(Math.SQRT2, 6);
+    for (const one of left) expect(one).toBeGreaterThan(0.7);
+  });
+
+  it('goes as far as it is told that one can be moved', () => {
+    const { parameters } = fitBounded(1, [{ value: 3, plusMinus: 0.1 }], ([u = 0]) => [u], [2.5]);
+    expect(parameters[0]).toBeCloseTo(2.5, 6);
+  });
 });

@@ -7,8 +7,10 @@
  * the effects are added as a tolerance stack-up does (textbook, memory), both ways: as they are, which is the worst that all of them can do
  * together, and by root sum of squares, as independent and small. Both to first order.
  * What a reading pins down (a gap, a lock angle) is not folded in here: it is an input of its own.
+ *
+ * Numbers that were made to agree with readings together leave less than that (`leftTogether`); the worst case takes each as it is by itself.
  */
-import type { HalfWidths } from '../../units/index.ts';
+import { type HalfWidths, LOOSE, leftTogether, type Pin } from '../../units/index.ts';
 import { found, type Outcome } from '../result.ts';
 import { ByNumbers } from './by-numbers.ts';
 import { type Linkage, type LinkageChange, makeLinkage } from './double-wishbone.ts';
@@ -116,11 +118,13 @@ function keyNumber(key: string): number {
   return known;
 }
 
+/** `pins`: of each number; none where nothing was made to agree. */
 export function studyFront(
   build: Build,
   numbers: readonly number[],
   halfWidths: readonly HalfWidths[],
   corners = new Corners(1024),
+  pins: readonly Pin[] = [],
 ): Outcome<FrontStudy> {
   const [first, second] = build(numbers);
   const before = endOf(first, corners);
@@ -130,13 +134,17 @@ export function studyFront(
   const ends: Pair = { before: before.value, after: after.value };
   let moved: readonly Moved[] | undefined;
   const offs = (answer: Moving): readonly Off[] => {
-    moved ??= movedDrawings(build, numbers, halfWidths, corners);
+    moved ??= movedDrawings(build, numbers, halfWidths, corners, pins);
     const nominal = { before: answer(before.value, 'before'), after: answer(after.value, 'after') };
     // What a moved number leaves what it was answers the same.
     const one = (fitted: Fitted, when: When): number =>
       fitted.bench === ends[when].bench && fitted.sprungLoad === ends[when].sprungLoad ? nominal[when] : answer(fitted, when);
     const of = (pair: Pair): Answers => ({ before: one(pair.before, 'before'), after: one(pair.after, 'after') });
-    return moved.map(({ one, other, worst }) => ({ ...offBy(nominal, one && of(one), () => other() && of(other() as Pair)), worst }));
+    return moved.map(({ one, other, worst, pin }) => ({
+      ...offBy(nominal, one && of(one), () => other() && of(other() as Pair)),
+      worst,
+      pin,
+    }));
   };
   const spreads: FrontStudy['spreads'] = (answer) => {
     let all: readonly Off[] | undefined;
@@ -165,12 +173,15 @@ interface Answers {
 interface Off extends Answers {
   /** By how much further the number may be moved than it was. */
   readonly worst: number;
+  readonly pin: Pin;
 }
 
-const added = (offs: readonly Off[], by: (off: Off) => number): HalfWidths => ({
-  worst: offs.reduce((sum, off) => sum + Math.abs(by(off)) * off.worst, 0),
-  rss: Math.hypot(...offs.map(by)),
-});
+type By = (off: Off) => number;
+
+const added = (offs: readonly Off[], by: By): HalfWidths => {
+  const worst = offs.reduce((sum, off) => sum + Math.abs(by(off)) * off.worst, 0);
+  return { worst, rss: Number.isFinite(worst) ? leftTogether(offs.map((off) => ({ by: by(off), pin: off.pin }))).left : worst };
+};
 
 /**
  * Of the difference between both states, where the answer before is known otherwise to within what it is pinned to. Off the drawing by
@@ -191,9 +202,16 @@ function changeSpread(offs: readonly Off[], pinned: HalfWidths): HalfWidths {
     const by = Math.abs(along);
     return { worst: rest.worst + (by && by * pinned.worst), rss: Math.hypot(rest.rss, by && by * pinned.rss) };
   };
-  const regression = offs.reduce((sum, off) => sum + off.before * change(off), 0) / before.rss ** 2;
+  const regression = alongBefore(offs, change);
   const worst = left(leastAlong(offs, change, pinned.worst)).worst;
   return { worst, rss: Math.min(worst, pinned.rss < before.rss ? left(regression).rss : free.rss) };
+}
+
+/** How the difference goes with the answer before: Σ b c / Σ b², with numbers that agree with readings as they go together. */
+function alongBefore(offs: readonly Off[], change: By): number {
+  const left = (by: By): number => added(offs, by).rss ** 2;
+  const both = left((off) => off.before + change(off)) - left((off) => off.before - change(off));
+  return both / 4 / left((off) => off.before);
 }
 
 /** Where Σ w |c − along b| + |along| pinned is least: at a weighted median of the ratios c / b, and of none at the weight of what it is pinned to. */
@@ -216,6 +234,7 @@ type Pair = { readonly before: Fitted; readonly after: Fitted };
 interface Moved {
   readonly one: Pair | undefined;
   readonly worst: number;
+  readonly pin: Pin;
   /** Moved the other way, for what has no answer one way. */
   readonly other: () => Pair | undefined;
 }
@@ -225,10 +244,18 @@ function offBy(nominal: Answers, one: Answers | undefined, other: () => Answers 
   if (one && !Number.isNaN(one.before + one.after)) return off(one);
   const opposite = other();
   const open = { before: Number.POSITIVE_INFINITY, after: Number.POSITIVE_INFINITY };
-  return opposite && !Number.isNaN(opposite.before + opposite.after) ? off(opposite) : open;
+  if (!opposite || Number.isNaN(opposite.before + opposite.after)) return open;
+  const { before, after } = off(opposite);
+  return { before: -before, after: -after };
 }
 
-function movedDrawings(build: Build, numbers: readonly number[], halfWidths: readonly HalfWidths[], corners: Corners): readonly Moved[] {
+function movedDrawings(
+  build: Build,
+  numbers: readonly number[],
+  halfWidths: readonly HalfWidths[],
+  corners: Corners,
+  pins: readonly Pin[],
+): readonly Moved[] {
   const at = (i: number, by: number): Pair | undefined => {
     const [before, after] = build(numbers.map((n, k) => (k === i ? n + by : n)));
     const [a, b] = [corners.ready(before), corners.ready(after)];
@@ -241,7 +268,7 @@ function movedDrawings(build: Build, numbers: readonly number[], halfWidths: rea
       other ??= { pair: at(i, -width) };
       return other.pair;
     };
-    return [{ one: at(i, width), other: opposite, worst: worst / width }];
+    return [{ one: at(i, width), other: opposite, worst: worst / width, pin: pins[i] ?? LOOSE }];
   });
 }
 
