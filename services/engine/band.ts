@@ -10,10 +10,7 @@
  * is asked grows in proportion to the number of inputs. It is a search, and says so; what proves an end is interval
  * arithmetic over the rule (`proof.ts`).
  */
-
-import { LOOSE, type Pin } from '../units/index.ts';
 import { EQUAL_WITHIN, unlessEmpty } from './interpret.ts';
-import { type Rss, rssOf, type Single, type Spread, spreadOf } from './root-sum-square.ts';
 import type { Values } from './values.ts';
 
 export interface Band {
@@ -31,6 +28,17 @@ export interface Band {
   readonly folded: number;
 }
 
+/**
+ * The band by root sum of squares: what each input does alone, squared, summed and rooted. Inputs of different
+ * statements are taken as independent. Where each tolerance is what nineteen readings in twenty keep to, so is the band;
+ * it holds that where the number moves nearly in a straight line with its inputs.
+ */
+export interface Rss {
+  readonly low: number;
+  readonly high: number;
+  readonly nearLinear: boolean;
+}
+
 /** From one end of an input, -1, over what it is, 0, to the other, 1. */
 type At = number;
 
@@ -40,7 +48,13 @@ interface Input {
   /** By what part of what it leaves open each given slot below it is moved there. */
   readonly given: { readonly down: ReadonlyMap<number, number>; readonly up: ReadonlyMap<number, number> };
   readonly doubt: Band['doubt'];
-  readonly spread: Spread;
+  /** Its own band by root sum of squares, as parts of its whole one; 1 for what was given. */
+  readonly spread: { readonly down: number; readonly up: number; readonly nearLinear: boolean };
+}
+
+interface Single {
+  readonly down: number;
+  readonly up: number;
 }
 
 type Better = (a: number, b: number) => boolean;
@@ -50,12 +64,9 @@ export class Bands {
   readonly #values: Values;
   readonly #known = new Map<number, Band>();
   readonly #statements = new Map<number, ReadonlySet<number>>();
-  readonly #pinOf: (slot: number) => Pin;
 
-  /** `pinOf`: what readings leave of a given value with others. */
-  constructor(values: Values, pinOf: (slot: number) => Pin = () => LOOSE) {
+  constructor(values: Values) {
     this.#values = values;
-    this.#pinOf = pinOf;
   }
 
   /** The band of a value. */
@@ -93,11 +104,7 @@ export class Bands {
     const low = endOf(probe, singles, nominal, (a, b) => a < b);
     const high = endOf(probe, singles, nominal, (a, b) => a > b);
     probe.rest();
-    const rss = rssOf(
-      inputs.map(({ spread }) => spread),
-      singles,
-      { nominal, low: low.value, high: high.value },
-    );
+    const rss = rssOf(inputs, singles, nominal, low.value, high.value);
     const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - down), 0);
     const folded = doubt.reduce((sum, { slot, share }) => sum + (share * swing * (this.#values.timesAtWorst(slot) - 1)) / 2, 0);
     const ends = { low: low.value, high: high.value, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends) };
@@ -151,7 +158,13 @@ export class Bands {
     const { nominal, low, high, rss, worst, best, doubt } = this.of(slot);
     if (type !== 'number' || !Number.isFinite(low) || !Number.isFinite(high)) return undefined;
     const move = (at: At): void => this.#values.nudge(slot, at < 0 ? at * (nominal - low) : at * (high - nominal));
-    return { move, given: { down: worst, up: best }, doubt, spread: spreadOf({ nominal, low, high }, rss) };
+    const part = (by: number, whole: number): number => (whole > 0 ? Math.abs(by) / whole : 0);
+    const spread = {
+      down: part(nominal - (rss?.low ?? low), nominal - low),
+      up: part((rss?.high ?? high) - nominal, high - nominal),
+      nearLinear: rss?.nearLinear ?? false,
+    };
+    return { move, given: { down: worst, up: best }, doubt, spread };
   }
 
   /** Inputs of what was given, those of one statement together. Their doubt is told of the first of them. */
@@ -168,12 +181,7 @@ export class Bands {
         for (const slot of group) this.#values.lean(slot, at);
       };
       const all = (at: At): Map<number, number> => new Map(group.map((slot) => [slot, at]));
-      return {
-        move,
-        given: { down: all(-1), up: all(1) },
-        doubt: [{ slot: group[0] as number, share: 1 }],
-        spread: { ...GIVEN_SPREAD, pin: this.#pinOf(group[0] as number) },
-      };
+      return { move, given: { down: all(-1), up: all(1) }, doubt: [{ slot: group[0] as number, share: 1 }], spread: GIVEN_SPREAD };
     });
   }
 }
@@ -392,6 +400,28 @@ function climb(probe: Probe, start: readonly At[], which: readonly number[], bet
     }
   }
   return found;
+}
+
+/** How much of a band, by root sum of squares or whole, may be due to bends and to inputs that meddle for it to count as straight. */
+const STRAIGHT_WITHIN = 0.1;
+
+function rssOf(inputs: readonly Input[], singles: readonly Single[], nominal: number, low: number, high: number): Rss | undefined {
+  if (!Number.isFinite(nominal + low + high)) return undefined;
+  let [below, above, bends, alone] = [0, 0, 0, 0];
+  let nearLinear = true;
+  for (const [i, { down, up }] of singles.entries()) {
+    const { spread } = inputs[i] as Input;
+    const [atDown, atUp] = [(down - nominal) * spread.down, (up - nominal) * spread.up];
+    below += Math.min(0, atDown, atUp) ** 2;
+    above += Math.max(0, atDown, atUp) ** 2;
+    bends += Math.abs(atDown + atUp);
+    alone += Math.abs(up - down);
+    nearLinear &&= spread.nearLinear || up === down;
+  }
+  const half = (Math.sqrt(below) + Math.sqrt(above)) / 2;
+  const meddled = Math.abs(high - low - alone);
+  nearLinear &&= bends / 2 <= STRAIGHT_WITHIN * half && meddled <= STRAIGHT_WITHIN * (high - low);
+  return { low: Math.max(low, nominal - Math.sqrt(below)), high: Math.min(high, nominal + Math.sqrt(above)), nearLinear };
 }
 
 /** Of what was given, by what part each is moved. */

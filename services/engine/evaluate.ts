@@ -2,14 +2,13 @@
  * Rules asked of a vehicle. `verdictsOf` is the quick question, on the nominal values alone; `evaluate` is the whole
  * one: every atom of what is required gets its margin and the band that tolerances leave it, and the verdict follows.
  */
-import type { Bands } from './band.ts';
+import type { Bands, Rss } from './band.ts';
 import { type BoundRule, MOST_TUPLES, type World } from './bind.ts';
 import { QUICK, type Question } from './compile.ts';
 import { frameOf, slotsOf, slotsReadBy } from './frame.ts';
 import { type Atom, atomsOf, degree, EmptyFold, EQUAL_WITHIN, type Frame, messageOf, number, shareOf } from './interpret.ts';
 import { type Block, cornerOf } from './proof.ts';
 import { isAny } from './range.ts';
-import type { Rss } from './root-sum-square.ts';
 import type { Rule, Truth, Verdict } from './tree.ts';
 import type { Values } from './values.ts';
 

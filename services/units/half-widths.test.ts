@@ -8,7 +8,6 @@ const LEFT_OF_SUM = 1 / (1 / 2 + 1 / READ_TO ** 2);
 const W = Math.sqrt((2 - LEFT_OF_SUM) / 4);
 const OPEN = Math.sqrt(1 - W ** 2);
 const moved: Agreed = { plusMinus: 1, open: OPEN, pinned: [W] };
-const stays: Agreed = { plusMinus: 1, open: 1, pinned: [W], stays: true };
 
 describe('what numbers that agree with readings leave together', () => {
   const pin = pinOf(moved, OPEN);
@@ -21,15 +20,6 @@ describe('what numbers that agree with readings leave together', () => {
 
   it('is of one alone its own half-width', () => {
     expect(leftTogether([{ by: OPEN, pin }]).left).toBeCloseTo(OPEN, 9);
-  });
-
-  it('is of one that was moved with one that was not by what the error of both has in common', () => {
-    // (1 − W²) of the one, 1 of the other, twice −W² of both.
-    const left = leftTogether([
-      { by: OPEN, pin },
-      { by: 1, pin: pinOf(stays, 1) },
-    ]).left;
-    expect(left).toBeCloseTo(Math.sqrt(1 - W ** 2 + 1 - 2 * W ** 2), 9);
   });
 
   it('goes through a value between as if it were not there', () => {

@@ -19,23 +19,18 @@ export const stacked = (terms: readonly HalfWidths[]): HalfWidths => ({
 /**
  * Numbers that were made to agree with readings together are not independent: each may be nearly as open as before, while what was read of
  * them all is not. By what a fit leaves, I − WWᵀ in squares of half-widths before (`bounded-fit.ts`), with what each does for its half-width
- * now as b, they leave
- *
- *   √( Σ (was b)² − Σ_k ( (Σ pinned_k b)² + 2 (Σ pinned_k b)(Σ alongside_k b) ) )
- *
- * together. `alongside` is of what a reading says something of too, and was left as it had been said: only its share of the others is known.
+ * now as b, they leave √( Σ (was b)² − Σ_k (Σ pinned_k b)² ) together.
  */
 export interface Pin {
   /** Half-width before, in half-widths now; so are the others. */
   readonly was: number;
   readonly pinned: readonly number[];
-  readonly alongside?: readonly number[];
 }
 
 /** Of what no reading has touched. */
 export const LOOSE: Pin = { was: 1, pinned: [] };
 
-/** A number that was made to agree with readings, or that readings rest on and that stays as it was said; SI. */
+/** A number that was made to agree with readings; SI. */
 export interface Agreed {
   /** Half-width before. */
   readonly plusMinus: number;
@@ -43,34 +38,22 @@ export interface Agreed {
   readonly open: number;
   /** W, times the half-width before. */
   readonly pinned: readonly number[];
-  readonly stays?: true;
 }
 
 /** As a number now stands, with that half-width; loose where something else has come to be said of it. */
-export function pinOf({ plusMinus, open, pinned, stays }: Agreed, halfWidth: number): Pin {
+export function pinOf({ plusMinus, open, pinned }: Agreed, halfWidth: number): Pin {
   if (!(halfWidth > 0) || Math.abs(halfWidth - open) > 1e-9 * open) return LOOSE;
-  const parts = pinned.map((w) => w / halfWidth);
-  return stays ? { was: 1, pinned: [], alongside: parts } : { was: plusMinus / halfWidth, pinned: parts };
+  return { was: plusMinus / halfWidth, pinned: pinned.map((w) => w / halfWidth) };
 }
 
-interface PinnedOff {
-  readonly by: number;
-  readonly pin: Pin;
-}
+/** First-order slopes may promise nothing left at all. */
+const LEAST = 1e-3;
 
 /** What they leave together; and without what they have in common, with that beside it. */
-export function leftTogether(offs: readonly PinnedOff[]) {
-  const findings = Math.max(0, ...offs.map(({ pin }) => Math.max(pin.pinned.length, pin.alongside?.length ?? 0)));
-  const of = (k: number, row: (pin: Pin) => readonly number[] | undefined): number =>
-    offs.reduce((sum, { by, pin }) => sum + by * (row(pin)?.[k] ?? 0), 0);
-  const all = Array.from({ length: findings }, (_, k) => k);
-  const pinned = all.map((k) => of(k, (pin) => pin.pinned));
-  const alongside = all.map((k) => of(k, (pin) => pin.alongside));
+export function leftTogether(offs: readonly { readonly by: number; readonly pin: Pin }[]) {
+  const findings = Math.max(0, ...offs.map(({ pin }) => pin.pinned.length));
+  const pinned = Array.from({ length: findings }, (_, k) => offs.reduce((sum, { by, pin }) => sum + by * (pin.pinned[k] ?? 0), 0));
   const loose = Math.hypot(...offs.map(({ by, pin }) => by * pin.was));
-  const common = all.reduce((sum, k) => sum + (pinned[k] as number) * ((pinned[k] as number) + 2 * (alongside[k] as number)), 0);
-  // First-order slopes may promise nothing left at all.
-  const left = common === 0 ? loose : Math.sqrt(Math.max((LEAST * loose) ** 2, loose ** 2 - common));
-  return { loose, pinned, alongside, left };
+  const common = pinned.reduce((sum, p) => sum + p * p, 0);
+  return { loose, pinned, left: common === 0 ? loose : Math.sqrt(Math.max((LEAST * loose) ** 2, loose ** 2 - common)) };
 }
-
-const LEAST = 1e-3;

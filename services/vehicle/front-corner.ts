@@ -185,8 +185,8 @@ class Drawing {
     const below = halfWidth > 0 ? values.givensOf([values.slot(name, [subject])]) : [];
     const offs = below.map((slot) => ({ by: values.toleranceOf(slot), pin: this.#world.pinOf(slot) }));
     if (offs.every(({ pin }) => pin === LOOSE)) return LOOSE;
-    const { loose, pinned, alongside } = leftTogether(offs);
-    return { was: loose / halfWidth, pinned: pinned.map((p) => p / halfWidth), alongside: alongside.map((p) => p / halfWidth) };
+    const { loose, pinned } = leftTogether(offs);
+    return { was: loose / halfWidth, pinned: pinned.map((p) => p / halfWidth) };
   }
 
   /** A number that is no part of the drawing. */

@@ -8,6 +8,7 @@
  * readings is asked of the vehicle drawn so (`drawn-points.ts`), and asked again where the fit has brought them.
  */
 import { type Fit, fitBounded } from '../models/fit/bounded-fit.ts';
+import { allowedBy, type Interval, type Row } from '../models/fit/what-readings-allow.ts';
 import type { Agreed } from '../units/index.ts';
 import { type Assembly, type Said, saidKey } from '../vehicle/assembly.ts';
 import type { RequestFault } from '../vehicle/request.ts';
@@ -45,8 +46,6 @@ type Parameter = readonly Place[];
 
 /** Below this, a half-width counts as reading noise of a number's last digits. */
 const FINEST = 1e-9;
-/** A residual beyond the reading's own half-width, with room for rounding. */
-const DISAGREES = 1.02;
 /** Less than this of its tolerance is no news. */
 const MOVED = 0.02;
 
@@ -63,45 +62,81 @@ export function fitToReadings(assembly: Assembly, rules: RuleSet, system: System
   // A drawing is no straight line: once more about where it has come to.
   const felt = made.slopes.by.map((effects) => effects.some((effect) => effect !== 0));
   if (felt.includes(true)) made = about(made.fit.parameters.slice(made.parameters.length), felt);
-  const { observed, parameters, fit, slopes } = made;
-  const apart = contradiction(observed, parameters, slopes, fit);
+  const { observed, parameters, slopes } = made;
+  const { apart, outside } = judge(observed, parameters, rowsOf(observed, parameters, slopes, made.fit));
   if (apart) return { ok: false, faults: [faultOf(apart, system)] };
-  const said = adjusted(assembly, parameters, fit);
-  const drawn = points.map((point, i) => {
+  // What no vehicle of the class could show says nothing of this one.
+  const able = observed.filter((one) => !outside.includes(one));
+  const fit = outside.length > 0 ? solve(able, parameters, slopes) : made.fit;
+  const statements = leftOf(able, parameters, slopes, fit);
+  const said = adjusted(assembly, statements);
+  const drawn = points.map((point, i): Drawn => {
     const at = parameters.length + i;
     return { point, u: fit.parameters[at] as number, left: fit.left[at] as number, pinned: fit.pinned[at] as readonly number[] };
   });
+  // A reading may rest on so many points that each has hardly moved.
   const moved = drawn.filter(({ left }) => isTouched(left));
   for (const { point, u, left } of moved) said.set(point.key, point.moved(u, left, isNews(u, left) ? NOTE : undefined));
-  const agreed = agreedOn(parameters, moved, fit);
+  const agreed = new Map(
+    moved.map(({ point: { key, plusMinus }, left, pinned }): [string, Agreed] => [
+      key,
+      { plusMinus, open: left * plusMinus, pinned: pinned.map((w) => w * plusMinus) },
+    ]),
+  );
   return {
     ok: true,
     assembly: { ...assembly, said, ...(agreed.size > 0 && { agreed }) },
-    fit: told(observed, parameters, drawn, fit, plain, system),
+    fit: told(residualsOf(observed, parameters, slopes, fit, outside), statements, drawn, plain, system),
   };
 }
 
-/** What the readings say of all of them together: of what was moved, and beside it of what stays as it was said. */
-function agreedOn(
-  parameters: readonly Parameter[],
-  drawn: readonly { readonly point: Point; readonly left: number; readonly pinned: readonly number[] }[],
-  { pinned, left }: Fit,
-): Map<string, Agreed> {
-  const of = (plusMinus: number, part: number, row: readonly number[]): Agreed => ({
-    plusMinus,
-    open: part * plusMinus,
-    pinned: row.map((w) => w * plusMinus),
+/** A statement and what readings leave of it: the middle and half of an interval, in its half-widths. */
+interface Left {
+  readonly places: Parameter;
+  readonly u: number;
+  readonly left: number;
+}
+
+interface Drawn {
+  readonly point: Point;
+  readonly u: number;
+  readonly left: number;
+  readonly pinned: readonly number[];
+}
+
+/** Statements keep all that the readings allow of them, since worst cases rest on them. */
+function leftOf(observed: readonly Observed[], parameters: readonly Parameter[], slopes: Slopes, fit: Fit): readonly Left[] {
+  const { rows, box } = rowsOf(observed, parameters, slopes, fit);
+  // Three or more that do not go together, though any two do, narrow nothing.
+  const allowed = allowedBy(rows, box) ?? box;
+  return parameters.map((places, i): Left => {
+    const { low, high } = allowed[i] as Interval;
+    const [from, to] = [Math.max(-1, low), Math.min(1, high)];
+    return { places, u: (from + to) / 2, left: Math.max(0, to - from) / 2 };
   });
-  const stated = parameters.flatMap((places, i) =>
-    places.map(({ world, slot }): [string, Agreed] => {
-      const { name, subjects, chosen } = world.values.node(slot);
-      const row = pinned[i] as readonly number[];
-      const plusMinus = world.values.toleranceOf(slot);
-      const isMoved = chosen !== undefined && chosen !== 'computed' && isDefault(chosen.rank);
-      return [saidKey(name, subjects), isMoved ? of(plusMinus, left[i] as number, row) : { ...of(plusMinus, 1, row), stays: true }];
-    }),
-  );
-  return new Map([...stated, ...drawn.map(({ point, left, pinned }): [string, Agreed] => [point.key, of(point.plusMinus, left, pinned)])]);
+}
+
+interface Told extends Observed {
+  readonly residual: number;
+  readonly agrees: boolean;
+}
+
+/** How far what agrees best is from each reading, in its half-widths. */
+function residualsOf(
+  observed: readonly Observed[],
+  parameters: readonly Parameter[],
+  slopes: Slopes,
+  { parameters: u }: Fit,
+  outside: readonly Observed[],
+): readonly Told[] {
+  const { model, felt, rest } = asked(observed, parameters, slopes);
+  const is = model([...u.slice(0, parameters.length), ...felt.map((i) => u[parameters.length + i] as number)]);
+  rest();
+  return observed.map((one, j) => ({
+    ...one,
+    residual: ((is[j] as number) - one.value) / one.plusMinus,
+    agrees: !outside.includes(one),
+  }));
 }
 
 interface About {
@@ -227,7 +262,8 @@ function observe(read: readonly (Reading & { readonly world: VehicleWorld })[]):
   return { observed: numbered, parameters: [...groups.values()] };
 }
 
-function solve(observed: readonly Observed[], parameters: readonly Parameter[], { at, by }: Slopes): Fit {
+/** What all readings would be at given parameters: of the statements, then of the points of the drawing that any of them feels. */
+function asked(observed: readonly Observed[], parameters: readonly Parameter[], { at, by }: Slopes) {
   const now = parameters.map(() => 0);
   // A slope is asked with one moved: what rests on none that has is not computed anew.
   const lean = (u: readonly number[]): void => {
@@ -247,9 +283,14 @@ function solve(observed: readonly Observed[], parameters: readonly Parameter[], 
   };
   // What a model has folded by root sum of squares is no bound: true vehicles lie beyond it, and none beyond all of it at its worst.
   const bounds = parameters.map((places) => Math.max(...places.map(({ world, slot }) => world.values.timesAtWorst(slot))));
-  const fit = fitBounded(parameters.length + felt.length, observed, model, bounds);
-  lean([]);
-  const placeOf = by.map((_, i) => (felt.includes(i) ? parameters.length + felt.indexOf(i) : -1));
+  return { model, felt, bounds: [...bounds, ...felt.map(() => 1)], rest: () => lean([]) };
+}
+
+function solve(observed: readonly Observed[], parameters: readonly Parameter[], slopes: Slopes): Fit {
+  const { model, felt, bounds, rest } = asked(observed, parameters, slopes);
+  const fit = fitBounded(bounds.length, observed, model, bounds);
+  rest();
+  const placeOf = slopes.by.map((_, i) => (felt.includes(i) ? parameters.length + felt.indexOf(i) : -1));
   const spreadOut = <T>(all: readonly T[], unfelt: T): T[] => [
     ...all.slice(0, parameters.length),
     ...placeOf.map((place) => all[place] ?? unfelt),
@@ -257,27 +298,50 @@ function solve(observed: readonly Observed[], parameters: readonly Parameter[], 
   return { ...fit, parameters: spreadOut(fit.parameters, 0), left: spreadOut(fit.left, 1), pinned: spreadOut(fit.pinned, []) };
 }
 
-/** Two readings that cannot both be true of one vehicle of the class, within the tolerances of all there is. */
-function contradiction(
-  observed: readonly Observed[],
-  parameters: readonly Parameter[],
-  slopes: Slopes,
-  { residuals }: Fit,
-): readonly [Observed, Observed] | undefined {
-  const agree = (some: readonly Observed[]): boolean =>
-    solve(some, parameters, slopes).residuals.every((residual) => Math.abs(residual) <= DISAGREES);
-  const off = observed.filter((_, i) => Math.abs(residuals[i] as number) > DISAGREES);
-  for (const one of off) {
-    if (!agree([one])) {
-      const under = readUnder(one, parameters);
-      if (under) return [one, under];
-      // It lies outside what the class allows: the class is no reading.
-      continue;
-    }
-    for (const other of observed)
-      if (other !== one && [...one.on].some((i) => other.on.has(i)) && agree([other]) && !agree([one, other])) return [one, other];
+const SLOPE_STEP = 1e-3;
+
+/** Each reading as a straight line about where all agree best, as sure as it is and as straight as it is not; and between which bounds. */
+function rowsOf(observed: readonly Observed[], parameters: readonly Parameter[], slopes: Slopes, { parameters: u }: Fit) {
+  const { model, felt, bounds, rest } = asked(observed, parameters, slopes);
+  const best = [...u.slice(0, parameters.length), ...felt.map((i) => u[parameters.length + i] as number)];
+  const is = model(best);
+  const moved = best.map((x, i) => {
+    const step = x > 0 ? -SLOPE_STEP : SLOPE_STEP;
+    return model(best.map((y, k) => (k === i ? y + step : y))).map((f, j) => (f - (is[j] as number)) / step);
+  });
+  const rows = observed.map((reading, j): Row => {
+    const line = moved.map((of) => of[j] as number);
+    const straight = (at: readonly number[]): number =>
+      at.reduce((sum, x, i) => sum + (line[i] as number) * (x - (best[i] as number)), is[j] as number);
+    const ends = [1, -1].map((way) =>
+      line.map((slope, i) => (slope === 0 ? (best[i] as number) : way * Math.sign(slope) * (bounds[i] as number))),
+    );
+    const bends = Math.max(...ends.map((at) => Math.abs((model(at)[j] as number) - straight(at))));
+    return { slopes: line, value: reading.value - straight(best.map(() => 0)), plusMinus: reading.plusMinus + bends };
+  });
+  rest();
+  return { rows, box: bounds.map((bound): Interval => ({ low: -bound, high: bound })) };
+}
+
+interface Judged {
+  /** Two that cannot both be true of one vehicle of the class, within the tolerances of all there is. */
+  readonly apart?: readonly [Observed, Observed];
+  /** Those that no vehicle of the class could show. */
+  readonly outside: readonly Observed[];
+}
+
+function judge(observed: readonly Observed[], parameters: readonly Parameter[], { rows, box }: ReturnType<typeof rowsOf>): Judged {
+  const row = (one: Observed): Row => rows[one.index] as Row;
+  const outside = observed.filter((one) => !allowedBy([row(one)], box));
+  for (const one of outside) {
+    const under = readUnder(one, parameters);
+    if (under) return { apart: [one, under], outside };
   }
-  return undefined;
+  const able = observed.filter((one) => !outside.includes(one));
+  for (const [i, one] of able.entries())
+    for (const other of able.slice(i + 1))
+      if ([...one.on].some((on) => other.on.has(on)) && !allowedBy([row(one), row(other)], box)) return { apart: [one, other], outside };
+  return { outside };
 }
 
 /** A reading that another one is computed from. */
@@ -290,20 +354,15 @@ function readUnder({ on }: Observed, parameters: readonly Parameter[]): Observed
   return undefined;
 }
 
-/** A reading may rest on so many that each has hardly moved: all of them are. */
-function adjusted(assembly: Assembly, parameters: readonly Parameter[], { parameters: u, left }: Fit): Map<string, readonly Said[]> {
+function adjusted(assembly: Assembly, statements: readonly Left[]): Map<string, readonly Said[]> {
   const said = new Map(assembly.said);
-  for (const [i, places] of parameters.entries()) {
+  for (const { places, u, left } of statements) {
+    if (!isNews(u, left)) continue;
     for (const { world, slot } of places) {
       const { name, subjects, chosen } = world.values.node(slot);
-      if (!isTouched(left[i] as number) || chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) continue;
-      const moved: Said = {
-        ...chosen,
-        rank: 'class-default',
-        value: chosen.value + (u[i] as number) * chosen.plusMinus,
-        plusMinus: (left[i] as number) * chosen.plusMinus,
-        ...(isNews(u[i] as number, left[i] as number) && { note: NOTE }),
-      };
+      if (chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) continue;
+      const [value, plusMinus] = [chosen.value + u * chosen.plusMinus, left * chosen.plusMinus];
+      const moved: Said = { ...chosen, rank: 'class-default', value, plusMinus, note: NOTE };
       const key = saidKey(name, subjects);
       said.set(key, [...(said.get(key) ?? []).filter(({ rank }) => rank !== 'class-default'), moved]);
     }
@@ -319,10 +378,9 @@ const isTouched = (left: number): boolean => left < 1 - 1e-9;
 const isNews = (u: number, left: number): boolean => Math.abs(u) > MOVED || left < 1 - MOVED;
 
 function told(
-  observed: readonly Observed[],
-  parameters: readonly Parameter[],
-  drawn: readonly { readonly point: Point; readonly u: number; readonly left: number }[],
-  { parameters: u, left, residuals }: Fit,
+  readings: readonly Told[],
+  statements: readonly Left[],
+  drawn: readonly Drawn[],
   plain: VehicleWorld,
   system: System,
 ): AnswerFit {
@@ -334,18 +392,17 @@ function told(
     return [{ ids, was: unit.amount(was.value, was.plusMinus), now, left: share(kept) }];
   };
   return {
-    readings: observed.map(({ world, slot, plusMinus }, i) => {
-      const residual = residuals[i] as number;
+    readings: readings.map(({ world, slot, plusMinus, residual, agrees }) => {
       const off = shownAt({ world, slot }, system)?.amount(residual * plusMinus);
-      return { id: valueId(slot, world), residual: share(residual), ...(off && { off }), agrees: Math.abs(residual) <= DISAGREES };
+      return { id: valueId(slot, world), residual: share(residual), ...(off && { off }), agrees };
     }),
     adjusted: [
-      ...parameters.flatMap((places, i) => {
+      ...statements.flatMap(({ places, u, left }) => {
         const [first] = places as readonly [Place];
         const { chosen } = first.world.values.node(first.slot);
         if (chosen === undefined || chosen === 'computed' || !isDefault(chosen.rank)) return [];
         const ids = [...new Set(places.map(({ world, slot }) => valueId(slot, world)))];
-        return news(ids, first, chosen, u[i] as number, left[i] as number);
+        return news(ids, first, chosen, u, left);
       }),
       ...drawn.flatMap(({ point, u: off, left: kept }) => {
         const place = { world: plain, slot: plain.values.slot(point.name, point.subjects) };
