@@ -49,6 +49,12 @@ function random(seed: number): () => number {
   };
 }
 
+/** Where in its tolerance each statement and each reading of a truck lies: as nineteen in twenty do, or anywhere and half of them right at an end. */
+export type Lying = 'as most' | 'at the ends';
+
+const within = (next: () => number): number => (next() < 0.5 ? 2 * next() - 1 : next() < 0.5 ? 1 : -1);
+const drawFor = (lying: Lying) => (lying === 'as most' ? spread : within);
+
 /** What nineteen in twenty keep within one, cut off where a tolerance ends. */
 function spread(next: () => number): number {
   const normal = Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
@@ -126,8 +132,8 @@ function written(quantity: string, of: string, value: number, accuracy: number):
 }
 
 const accuracyOf = (quantity: string): number => checker.library.quantities.get(quantity)?.measure?.accuracy ?? 0;
-const asRead = ({ quantity, of, value }: Base, next: () => number): VehicleReading =>
-  written(quantity, of, value + spread(next) * accuracyOf(quantity), accuracyOf(quantity));
+const asRead = ({ quantity, of, value }: Base, next: () => number, draw = spread): VehicleReading =>
+  written(quantity, of, value + draw(next) * accuracyOf(quantity), accuracyOf(quantity));
 
 /** Where a wheel ends its travel, by what the class states of it and what its drawing has by itself. */
 const ENDS = { full_droop_as_built: 'full_droop_fitted', full_bump_as_built: 'full_bump_fitted' };
@@ -152,7 +158,7 @@ function withItsEnds(truck: Assembly, asDrawn: Assembly): Assembly {
 }
 
 /** What each reading would be of a true truck: its drawing drawn anew, then all else that leaves something open; again where it cannot be put together. */
-function truthOf(assembly: Assembly, reads: readonly Read[], next: () => number): number[] {
+function truthOf(assembly: Assembly, reads: readonly Read[], next: () => number, draw: typeof spread): number[] {
   const world = worldOf(assembly);
   const drawn = reads.flatMap((read) => {
     const slot = slotIn(world, read);
@@ -162,26 +168,27 @@ function truthOf(assembly: Assembly, reads: readonly Read[], next: () => number)
   const points = [...new Map(drawn.map((point) => [point.key, point])).values()];
   for (;;) {
     const at = points.map(() => spread(next));
-    const truth = leaning(worldOf(withItsEnds(redrawn(assembly, points, at), assembly)), reads, next);
+    const truth = leaning(worldOf(withItsEnds(redrawn(assembly, points, at), assembly)), reads, next, draw);
     if (truth.every(Number.isFinite)) return truth;
   }
 }
 
-function leaning(world: VehicleWorld, reads: readonly Read[], next: () => number): number[] {
+function leaning(world: VehicleWorld, reads: readonly Read[], next: () => number, draw: typeof spread): number[] {
   const { values } = world;
   const slots = reads.map((read) => slotIn(world, read));
   for (const slot of slots) values.read(slot);
   const leans = new Map<number, number>();
   for (const slot of values.givensOf(slots).filter((slot) => values.toleranceOf(slot) > 0)) {
     const statement = values.statementOf(slot);
-    if (!leans.has(statement)) leans.set(statement, spread(next));
+    if (!leans.has(statement)) leans.set(statement, draw(next));
     values.lean(slot, leans.get(statement) as number);
   }
   return slots.map((slot) => values.read(slot));
 }
 
 /** Half of what there is to read is given, another half of the next truck of the class. */
-export function simulate(of: string, nth: number): Simulated {
+export function simulate(of: string, nth: number, lying: Lying = 'as most'): Simulated {
+  const draw = drawFor(lying);
   const next = random(7919 * nth + of.length);
   const bases = hoseWays(worldOf(assembled(of, [])), next);
   const exact = assembled(
@@ -189,11 +196,11 @@ export function simulate(of: string, nth: number): Simulated {
     bases.map(({ quantity, of: where, value }) => written(quantity, where, value, 0)),
   );
   const reads = readable(worldOf(exact));
-  const truth = truthOf(exact, reads, next);
+  const truth = truthOf(exact, reads, next, draw);
   const isGiven = (i: number): boolean => (i + nth) % 2 === 1;
-  const based = bases.map((base) => asRead(base, next));
+  const based = bases.map((base) => asRead(base, next, draw));
   const given = reads.flatMap(({ name, of: where }, i) =>
-    isGiven(i) ? [asRead({ quantity: name, of: where, value: truth[i] as number }, next)] : [],
+    isGiven(i) ? [asRead({ quantity: name, of: where, value: truth[i] as number }, next, draw)] : [],
   );
   const before = worldOf(assembled(of, based));
   const fitted = fitToReadings(assembled(of, [...based, ...given]), rules, 'metric');

@@ -3,12 +3,13 @@
  * defaults made to agree with it, the other half predicted. What is claimed of which:
  *
  * - The band by root sum of squares claims nineteen in twenty, of every kind of reading: held from both sides, so that a band far too wide fails too.
- * - The printed tolerance of what rests on statements alone (scale weights, ways of hoses, gaps round an axle that nobody has drawn) is their worst case: none
- *   lies beyond it. So it is of a gap that a class has as built, whose drawing says only by how much it differs.
+ * - The printed tolerance of what rests on statements alone (scale weights, ways of hoses, gaps round an axle that nobody has drawn, gaps that a class has as
+ *   built) is their worst case, and a fit leaves of each all that the readings allow: none lies beyond it, held of trucks too whose statements and readings
+ *   lie at the ends of their tolerances.
  * - Where a drawing is all that says it (hub to arch, camber, caster), the printed tolerance is a root sum of squares itself, and no bound: nineteen in
  *   twenty lie within it, and no more beyond than sampling leaves.
  * - Readings narrow what was not read: nothing is printed wider than before, but for a hair, or for what a drawing's slopes are elsewhere; and of every
- *   kind that hangs on what was given some are far narrower.
+ *   kind that hangs on what was given some are narrower.
  *
  * Few trucks of a drawn front in `npm test`, since each is a hundred vehicles; many of every class in `npm run verify`.
  */
@@ -22,6 +23,8 @@ const TRUCKS: Readonly<Record<string, number>> = {
   ...Object.fromEntries(['solid_axle_short', 'solid_axle_long', 'van', 'light_truck_solid_axles'].map((of) => [of, thorough ? 30 : 3])),
 };
 
+/** Trucks of each class that lie at the ends of what their class leaves open. */
+const AT_THE_ENDS = thorough ? 10 : 1;
 /** So many at least of each truck are given, and so many kept; of the others one to every other truck. */
 const PER_TRUCK: Partial<Record<Kind, number>> = { 'gap at the front': 5, 'gap at the rear': 2 };
 
@@ -29,11 +32,11 @@ const PER_TRUCK: Partial<Record<Kind, number>> = { 'gap at the front': 5, 'gap a
 const BY_DRAWING = ['hub to arch', 'camber', 'camber lower down', 'caster', 'caster lower down'] as const;
 /** What a reading of the same kind or its like says most of: some of it is narrowed to that part of what was printed, or less. */
 const NARROWED: Partial<Record<Kind, number>> = {
-  'gap at the front': 0.8,
-  'gap at the rear': 0.85,
-  'hub to arch': 0.8,
-  camber: 0.8,
-  'camber lower down': 0.9,
+  'gap at the front': 0.9,
+  'gap at the rear': 0.95,
+  'hub to arch': 0.85,
+  camber: 0.85,
+  'camber lower down': 1,
   caster: 0.6,
   'caster lower down': 0.6,
 };
@@ -52,6 +55,9 @@ const insideOf = (some: readonly Withheld[]): number => some.filter(({ error, rs
 describe('withheld readings of simulated trucks', { timeout: 3_600_000 }, () => {
   const trucks = Object.entries(TRUCKS).flatMap(([of, count]) => Array.from({ length: count }, (_, nth) => simulate(of, nth)));
   const withheld = trucks.flatMap((truck) => truck.withheld);
+  const atTheEnds = Object.keys(TRUCKS).flatMap((of) =>
+    Array.from({ length: AT_THE_ENDS }, (_, nth) => simulate(of, 1000 + nth, 'at the ends').withheld).flat(),
+  );
   const groups: readonly (readonly [string, readonly Withheld[]])[] = [
     ['scale weights, hoses and gaps', withheld.filter((one) => !isByDrawing(one))],
     ['what a drawing says', withheld.filter(isByDrawing)],
@@ -72,11 +78,15 @@ describe('withheld readings of simulated trucks', { timeout: 3_600_000 }, () => 
   });
 
   it('lie within the printed tolerance, each of them that no drawing alone says', () => {
-    const beyond = withheld.filter((one) => !(Math.abs(one.error) <= one.printed * (1 + 1e-9)));
-    expect(beyond.filter((one) => !isByDrawing(one))).toEqual([]);
+    const isBeyond = ({ error, printed }: Withheld): boolean => !(Math.abs(error) <= printed * (1 + 1e-9));
+    const beyond = withheld.filter(isBeyond);
+    expect([...beyond, ...atTheEnds.filter(isBeyond)].filter((one) => !isByDrawing(one))).toEqual([]);
+    expect(atTheEnds.length).toBeGreaterThan(AT_THE_ENDS * 50);
     const [, drawn] = groups[1] as (typeof groups)[number];
-    console.log(`withheld readings that a drawing says: ${beyond.length} of ${drawn.length} beyond the printed tolerance`);
-    expect(beyond.length / drawn.length).toBeLessThan(0.05 + 3 * Math.sqrt((0.95 * 0.05) / drawn.length));
+    console.log(
+      `withheld readings that a drawing says: ${beyond.filter(isByDrawing).length} of ${drawn.length} beyond the printed tolerance`,
+    );
+    expect(beyond.filter(isByDrawing).length / drawn.length).toBeLessThan(0.05 + 3 * Math.sqrt((0.95 * 0.05) / drawn.length));
   });
 
   it.each(groups)('%s lie within the band by root sum of squares as often as it says, no less and not much oftener', (name, some) => {
