@@ -1803,6 +1803,8 @@ export interface components {
             decides: boolean;
             /** @description as-it-stands, planned-part, planned-parts-on: what must be on the vehicle when it is read; more may come. */
             state: string;
+            /** @description Conflicts that rest on defaults of the class, which this reading ends if the vehicle is otherwise than its class has it. */
+            could_overturn: string[];
             /** @description What this reading, with those before it, is expected to settle, and how likely. */
             would_settle: {
                 finding: string;

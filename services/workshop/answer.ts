@@ -329,6 +329,8 @@ export interface ToMeasure {
   readonly decides: boolean;
   /** What must be on the vehicle when it is read. */
   readonly state: 'as-it-stands' | 'planned-part' | 'planned-parts-on';
+  /** Conflicts that rest on defaults of the class, which this reading ends if the vehicle is otherwise than its class. */
+  readonly could_overturn: readonly string[];
   /** Findings that this reading, with those before it, is expected to settle, and how likely. */
   readonly would_settle: readonly { readonly finding: string; readonly title: string; readonly chance: number }[];
   /** Findings that are not known, and can be told with this reading. */

@@ -77,9 +77,12 @@ function answerFor(
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
   const own = ownFindings(before, world, system);
   const cures = request.alternatives ? new Cures(rules, assembly, job, system) : undefined;
+  const plan = planMeasuring(groups, rules, world, system, request.most_readings);
+  // A list that was cut short is asked for by who wants no more of it.
+  const listed = request.most_readings === undefined ? new Set(plan.measure.flatMap(({ ids }) => ids)) : undefined;
   const told = groups.map((group): Finding => {
     const alternatives = cures?.of(group);
-    return { ...findingOf(group, world, system, workCallsOf(group, job, system)), ...(alternatives && { alternatives }) };
+    return { ...findingOf(group, world, system, workCallsOf(group, job, system), listed), ...(alternatives && { alternatives }) };
   });
   const findings = sortByVerdict([...told, ...own]);
   const verdict = worst(findings.filter(counts).map((finding) => finding.verdict));
@@ -107,13 +110,7 @@ function answerFor(
     findings,
     work: workOf(job, system),
     after_work: afterWork,
-    ...planMeasuring(
-      groups.filter(({ asBefore }) => !asBefore),
-      rules,
-      world,
-      system,
-      request.most_readings,
-    ),
+    ...plan,
     assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph([...shown, ...also], world, system),
     versions: versionsOf(rules, catalogue),

@@ -9,7 +9,7 @@ import { LENGTH } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, SettledBy, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { decideText, decidingOf, settlingText } from './deciding.ts';
+import { decideText, decidingOf, type Listed, settlingText } from './deciding.ts';
 import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { leanOf, onDefaults } from './on-defaults.ts';
@@ -74,7 +74,7 @@ const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 
 export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string =>
   evaluations.map((evaluation) => evaluationId(evaluation, world)).join('+');
 
-export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[]): Finding {
+export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[], listed?: Listed): Finding {
   const [first] = group.evaluations;
   const { rule, controlling } = first;
   const all = group.evaluations;
@@ -92,7 +92,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),
-    ...toldOf(group, world, system),
+    ...toldOf(group, world, system, listed),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
     ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, world, system) }),
@@ -120,12 +120,12 @@ function settledBy(evaluation: Evaluation, world: VehicleWorld, system: System):
 const lawOf = ({ subjects }: Evaluation, world: VehicleWorld): Basis[] => subjects.flatMap((subject) => world.partOf(subject)?.basis ?? []);
 
 /** What a rule says and shows; a fault in that is told, and the verdict stands. */
-function toldOf(group: Grouped, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
+function toldOf(group: Grouped, world: VehicleWorld, system: System, listed: Listed): Pick<Finding, 'says' | 'numbers'> {
   const [first] = group.evaluations;
   if (first.failed !== undefined) return { says: `This rule could not be evaluated, so nothing is known: ${first.failed}`, numbers: [] };
   const missing = group.evaluations.flatMap((evaluation) => evaluation.missing);
   try {
-    return { says: saysOf(group, missing, world, system), numbers: numbersOf(first, world, system) };
+    return { says: saysOf(group, missing, world, system, listed), numbers: numbersOf(first, world, system) };
   } catch (error) {
     return { says: `This rule could not be told in its own words: ${messageOf(error)}`, numbers: [] };
   }
@@ -148,7 +148,13 @@ function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): Answe
 }
 
 /** A finding that is met says its margin; one that is not says what the rule says, and a close one both stories. */
-function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], world: VehicleWorld, system: System): string {
+function saysOf(
+  { evaluations, verdict }: Grouped,
+  missing: readonly number[],
+  world: VehicleWorld,
+  system: System,
+  listed: Listed,
+): string {
   const [first] = evaluations;
   const { rule, controlling } = first;
   if (verdict === 'unknown') return `Cannot be told yet. Not known: ${missingText(missing, choicesOf(evaluations, world), world)}`;
@@ -177,23 +183,23 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
   if (first.contested)
     return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
-    const decided = likely && decideText(likely.decide);
+    const decided = likely && decideText(likely.decide, listed);
     const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
     const cure = rule.work.length > 0 && isPastCure(evaluations, world) ? `. ${PAST_CURE}` : '';
     return `${likely ? 'Likely: ' : ''}${told()}${cure}${after}`;
   }
   const lean = likely && controlling ? `, ${leanOf(controlling)}` : '';
   const stories = `${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
-  const settling = settlingOf(first, world, system);
+  const settling = settlingOf(first, world, system, listed);
   const rests = likely ? `It rests on defaults of the class; ${settling}` : upperFirst(settling);
   return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${settling === '' ? '' : ` ${rests}`}`;
 }
 
-function settlingOf(evaluation: Evaluation, world: VehicleWorld, system: System): string {
+function settlingOf(evaluation: Evaluation, world: VehicleWorld, system: System, listed: Listed): string {
   const deciding = decidingOf(evaluation, world);
   const shown = marginShown(evaluation, world.library, system);
-  if (!shown) return decideText(deciding.readings);
-  return settlingText(deciding, (si) => shown.text(si, 'up'), shown.unit.dimension === LENGTH);
+  if (!shown) return decideText(deciding.readings, listed);
+  return settlingText(deciding, (si) => shown.text(si, 'up'), shown.unit.dimension === LENGTH, listed);
 }
 
 /** How its margin is shown; nothing, where what it requires is not a matter of more or less. */
@@ -220,7 +226,8 @@ function contestedText(contested: readonly number[], world: VehicleWorld, system
 
 const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';
 
-const isPastCure = (evaluations: readonly Evaluation[], world: VehicleWorld): boolean =>
+/** No stated work goes far enough to cure it, or none is stated. */
+export const isPastCure = (evaluations: readonly Evaluation[], world: VehicleWorld): boolean =>
   evaluations.every(({ rule, subjects }) => rule.work.every((call) => isBeyondReach(call, rule.scope, subjects, world)));
 
 /** Tells the worse story with the numbers it has there. */

@@ -26,6 +26,7 @@ import {
   gapsNear,
   isOnTread,
   largestTyreIn,
+  liftFor,
   type Near,
   type Placed,
   partOfTyre,
@@ -94,8 +95,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     return found;
   };
 
-  /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
-  const inputsAt = (ask: Ask, corner: number, when: When): GapInputs | undefined => {
+  /** What the gap to a part of that frame depends on besides the linkage, before and after; undefined with the reason recorded. */
+  const inputsAt = (ask: Ask, corner: number, when: When, frame: FrameName): GapInputs | undefined => {
     const { axle, tyres, wheel, spacers: fittedSpacers } = partsOf(corner);
     const tyre = tyres[when];
     if (!tyre) return void ask.unknown('no tyre is known there');
@@ -107,7 +108,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     // The drawing has the wheel centre of the design's wheel; what is on it may stand elsewhere already.
     const now = ask.folded('design_wheel_offset', axle).value - ask.value('wheel.offset', wheel.subject) + spacers;
     const outwardShift = when === 'after' ? now + ask.value('wheel_outward_shift', corner) : now;
-    const bodyLift = ask.value(when === 'after' ? 'body_lift_total' : 'body_lift_fitted');
+    const bodyLift = liftFor(frame, ask.value(when === 'after' ? 'body_lift_total' : 'body_lift_fitted'));
     const droop = ask.value(when === 'after' ? 'full_droop' : 'full_droop_fitted', axle);
     const bump = ask.value(when === 'after' ? 'full_bump' : 'full_bump_fitted', axle);
     const shoulder = Math.min(ask.folded('tyre_shoulder_radius', axle).value, width / 2);
@@ -148,16 +149,16 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     readonly before: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
     readonly after: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
   }
-  const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase) => {
-    const inputs = inputsAt(ask, corner, when);
+  const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase, frame: FrameName) => {
+    const inputs = inputsAt(ask, corner, when, frame);
     const gaps = inputs && settled(gapsAt(ask, corner, when, known, inputs), ask);
     return inputs && gaps && { inputs, gaps };
   };
-  const bothAt = (ask: Ask, corner: number): Both | undefined => {
+  const bothAt = (ask: Ask, corner: number, frame: FrameName): Both | undefined => {
     const known = front(ask);
     if (!known) return undefined;
-    const before = stateAt(ask, corner, 'before', known);
-    const after = stateAt(ask, corner, 'after', known);
+    const before = stateAt(ask, corner, 'before', known, frame);
+    const after = stateAt(ask, corner, 'after', known, frame);
     return before && after && { known, before, after };
   };
   const partAt = (obstacle: number): { part: Part; corner: number } => ({
@@ -174,7 +175,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
     const shape = shapeOf(ask, part);
-    const both = shape && bothAt(ask, corner);
+    const both = shape && bothAt(ask, corner, frameOf(part));
     const contact = both?.after.gaps.contacts.get(part.group);
     return both && contact && { ...both, contact, id: part.group, corner };
   };
@@ -198,7 +199,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         if (!part.shape) return undrawn(ask, obstacle, corner);
         const shape = shapeOf(ask, part);
         const known = shape && front(ask);
-        const before = known && stateAt(ask, corner, 'before', known);
+        const before = known && stateAt(ask, corner, 'before', known, frameOf(part));
         if (!before) return Number.NaN;
         const id = part.group;
         const built = ask.value('tyre_obstacle.gap_as_built', obstacle);

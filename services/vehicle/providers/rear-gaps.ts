@@ -23,6 +23,7 @@ import {
   cutBack,
   gapsNear,
   largestTyreIn,
+  liftFor,
   type Near,
   type Placed,
   partOfTyre,
@@ -128,7 +129,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   /** Travel at which it stands now, from design height. */
   const standsAt = (ask: Ask): number => -ask.folded('raised_before', REAR).value;
 
-  const inputsAt = (ask: Ask, corner: number, when: When): AxleInputs | undefined => {
+  const inputsAt = (ask: Ask, corner: number, when: When, frame: AxleFrame): AxleInputs | undefined => {
     const after = when === 'after';
     const [tyre, wheel] = [(after ? planned : fitted)('tyre', corner)[0], fitted('wheel', corner)[0]];
     if (!tyre || !wheel) return void ask.unknown('no tyre and wheel are known there');
@@ -144,7 +145,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       tyre: tyreShape(diameter, width, ask.folded('tyre_shoulder_radius', REAR).value),
       outwardShift: after ? standsOut + ask.value('wheel_outward_shift', corner) : standsOut,
       offCentre: ask.value('axle_off_centre', REAR) * (PLACES[corner] === 'rear-left' ? 1 : -1),
-      bodyLift: ask.value(after ? 'body_lift_total' : 'body_lift_fitted'),
+      bodyLift: liftFor(frame, ask.value(after ? 'body_lift_total' : 'body_lift_fitted')),
       bump,
       droop,
       ride: Math.min(bump, Math.max(droop, standsAt(ask) - (after ? ask.folded('ride_height_change', REAR).value : 0))),
@@ -168,8 +169,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const near = gapsNear<AxleInputs, AxleGaps>(areNear);
   const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs, of: Near = when): Outcome<AxleGaps> =>
     near(of, corner, inputs, () => searched(axle, drawnAt(ask, corner, axle, standsAt(ask)), inputs));
-  const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
-    const inputs = inputsAt(ask, corner, when);
+  const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, frame: AxleFrame): State | undefined => {
+    const inputs = inputsAt(ask, corner, when, frame);
     const gaps = inputs && settled(gapsAt(ask, corner, when, axle, inputs), ask);
     return inputs && gaps && { gaps, inputs };
   };
@@ -179,8 +180,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     if (!part.shape) return void ask.unknown('its place is not known; gauge the gap');
     const corner = world.placeOf(obstacle);
     const drawn = drawing(ask);
-    const before = drawn && stateAt(ask, corner, 'before', drawn.axle);
-    const after = before && stateAt(ask, corner, 'after', drawn.axle);
+    const before = drawn && stateAt(ask, corner, 'before', drawn.axle, frameOf(part));
+    const after = before && stateAt(ask, corner, 'after', drawn.axle, frameOf(part));
     const contact = after?.gaps.contacts.get(part.group);
     return drawn && before && after && contact && { drawn, before, after, contact, id: part.group, corner };
   };
@@ -207,7 +208,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     }
     if (!part.shape || !isDrawn()) return undrawn(ask, obstacle, corner);
     const drawn = drawing(ask);
-    const state = drawn && stateAt(ask, corner, 'before', drawn.axle);
+    const state = drawn && stateAt(ask, corner, 'before', drawn.axle, frameOf(part));
     if (!state) return Number.NaN;
     const { gaps, inputs } = state;
     const now = gaps.follow(part.group, inputs);

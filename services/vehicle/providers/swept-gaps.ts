@@ -22,6 +22,9 @@ export function placedFrom(shape: Placed, origin: Vec3): Placed {
 /** The place of a contact is told as it is with nothing moved: a tolerance does not move it to first order. */
 export const atRest = (ask: Ask): Ask => ({ ...ask, value: (name, ...subjects) => ask.folded(name, ...subjects).value });
 
+/** A body lift of unknown height leaves the gap to what stands on the frame, or moves with the wheel, where it is. */
+export const liftFor = (frame: string, lift: number): number => (Number.isNaN(lift) && frame !== 'body' ? 0 : lift);
+
 const TREAD = (3 * Math.PI) / 180;
 const WALL = (75 * Math.PI) / 180;
 
