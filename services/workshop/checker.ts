@@ -77,7 +77,7 @@ function answerFor(
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
   const own = ownFindings(before, world, system);
   const cures = request.alternatives ? new Cures(rules, assembly, job, system) : undefined;
-  const plan = planMeasuring(groups, rules, world, system, request.most_readings);
+  const plan = planMeasuring(groups, rules, world, { system, most: request.most_readings, fitted: request.fit_to_readings });
   // A list that was cut short is asked for by who wants no more of it.
   const listed = request.most_readings === undefined ? new Set(plan.measure.flatMap(({ ids }) => ids)) : undefined;
   const told = groups.map((group): Finding => {
