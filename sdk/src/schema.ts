@@ -1819,6 +1819,8 @@ export interface components {
                 quantity: string;
                 of?: string;
                 unit?: string;
+                /** @description What its value may be written as, where that is no number, or not only: the code that stands on the part, or the words there are. */
+                such_as?: string[];
             };
         };
         /** @description Readings of one position: they share the time it takes to get there. */

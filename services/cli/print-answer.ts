@@ -304,9 +304,18 @@ function namedFew(ids: readonly string[], titles: ReadonlyMap<string, string>): 
 }
 
 /** The reading to send, but for its number. Parts of one input are read together, by the name they share. */
-export function readingLine({ ids, quantity, accuracy }: ToMeasure, values: Answer['values']): string {
+export function readingLine({ ids, quantity, accuracy, write_down }: ToMeasure, values: Answer['values']): string {
   const subjects = ids.map((id) => id.slice(quantity.length + 1, -1));
   const of = subjects.length > 1 ? subjects[0]?.split('@')[0] : subjects[0];
   const unit = accuracy?.unit ?? values[ids[0] ?? '']?.unit ?? '1';
-  return `{ quantity: ${quantity}, ${of ? `of: ${of}, ` : ''}value: …${unit === '1' ? '' : ` ${unit}`} }`;
+  return `{ quantity: ${quantity}, ${of ? `of: ${of}, ` : ''}value: …${unit === '1' ? '' : ` ${unit}`} }${formsText(write_down)}`;
 }
+
+/** As a remark behind the line: `true or false`; beside a unit, the code that may stand there in place of a number. */
+function formsText({ unit, such_as: forms = [] }: ToMeasure['write_down']): string {
+  if (forms.length === 0) return '';
+  return unit === undefined ? ` # ${alternatives(forms)}` : ` # or as it stands there, such as ${alternatives(forms)}`;
+}
+
+const alternatives = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;

@@ -28,6 +28,7 @@ import type {
   VehicleInput,
   VehicleReading,
 } from './request.ts';
+import { helpForPart, partsSaid, placeSaid } from './said-of.ts';
 import { changedSince } from './taken-with.ts';
 
 export interface Catalogue {
@@ -629,14 +630,22 @@ class Assembler {
         );
     const since = this.#changedSince(reading);
     if (place) {
+      const places = placesEach(known ?? this.#library.quantities.get(`${quantity}_x`));
+      const at = of === undefined ? undefined : (placeSaid(of) ?? of);
+      if (at === undefined && places.length > 0)
+        return faults.add(
+          'OF_MISSING',
+          `\`${quantity}\` is another one at each place, and nothing says where it was read`,
+          `add \`of\`: ${listed(places)}; or \`all\`, if each was read and they are the same`,
+        );
       if (since.length > 0 && known)
         return this.#outdate(
           reading,
           known.title,
           since,
-          placesOf(known, of).map((at) => saidKey(quantity, at)),
+          placesOf(known, at).map((subjects) => saidKey(quantity, subjects)),
         );
-      const input = of === undefined ? reading.value : { [of]: reading.value };
+      const input = at === undefined ? reading.value : { [at]: reading.value };
       return this.#placed(quantity, input, origin, spotsOfReading(faults));
     }
     if (of === undefined)
@@ -645,18 +654,22 @@ class Assembler {
         `\`${quantity}\` belongs to a part`,
         `add \`of\`: ${listed(having.map(({ part }) => part.group))}${known && !isOfSeveral(having) ? ', or a place' : ''}`,
       );
-    const named = having.filter(({ part }) => part.id === of || part.group === of || (isPlace(of) && covers(of, part.place)));
+    const meant = partsSaid(
+      of,
+      having.map(({ part }) => part),
+    );
+    const named = having.filter(({ part }) => meant.parts.includes(part));
     if (named.length === 0)
       return faults.in('of').add(
         'OF_UNKNOWN',
         `\`${of}\` is neither a part with \`${quantity}\` nor the place of one`,
-        suggestFrom(
+        helpForPart(
           of,
-          having.flatMap(({ part }) => [part.group, part.id]),
+          having.map(({ part }) => part),
         ),
       );
     const groups = new Set(named.map(({ part }) => part.group));
-    if (groups.size > 1 && (!known || isOfSeveral(named)))
+    if (groups.size > 1 && (meant.byName || !known || isOfSeveral(named)))
       return faults.in('of').add('OF_UNCLEAR', `several parts at \`${of}\` have \`${quantity}\``, `name one: ${listed(groups)}`);
     const [{ name, signature }] = named as [(typeof named)[number]];
     if (since.length > 0)
@@ -708,6 +721,12 @@ class Assembler {
     return fits ? { name: found.leaf, signature: found.attribute } : undefined;
   }
 }
+
+/** Places at which a value of each axle, or of each corner, is read; none of what is of the vehicle. */
+const placesEach = (quantity: Quantity | undefined): readonly Place[] => {
+  const level = quantity?.per.length === 1 ? quantity.per[0]?.is : undefined;
+  return PLACES.filter((place) => place !== 'vehicle' && levelOf(place) === level);
+};
 
 /** The subjects of a quantity of places, at one of them or at all. */
 function placesOf({ per: [of] }: Quantity, at: string | undefined): (readonly number[])[] {

@@ -180,7 +180,10 @@ function candidatesOf(
 }
 
 /** What is computed of another statement of the same thing: a better one of that wins over a worse one of this. */
-const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([['part.behind_front_axle', 'part.behind_rear_axle']]);
+const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([
+  ['part.behind_front_axle', 'part.behind_rear_axle'],
+  ['wheel.offset', 'wheel.backspacing'],
+]);
 
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';

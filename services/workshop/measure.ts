@@ -1,5 +1,6 @@
 /** What to measure next, as people are told it: each reading with where and how it is taken, what it would settle, and all of them by position. */
 import type { ValueNode } from '../engine/values.ts';
+import { writtenForms } from '../vehicle/codes.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Measuring, MeasuringGroup, MeasuringSet, TakenReading, ToMeasure } from './answer.ts';
 import { contestedSlots, disagreementAt, spoken, type Told } from './contradictions.ts';
@@ -137,6 +138,7 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
     Effect[],
   ];
   const of = ofText(slots, world);
+  const forms = writtenForms(signature);
   return {
     ids: slots.map((slot) => valueId(slot, world)),
     quantity: name,
@@ -163,7 +165,12 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
     ...(accuracy && { accuracy }),
     ...(measure?.minutes !== undefined && { minutes: measure.minutes }),
     minutes_there: Math.round(minutes * 10) / 10,
-    write_down: { quantity: name, ...(of !== undefined && { of }), ...(shown && shown.unit.symbol !== '1' && { unit: shown.unit.symbol }) },
+    write_down: {
+      quantity: name,
+      ...(of !== undefined && { of }),
+      ...(shown && shown.unit.symbol !== '1' && { unit: shown.unit.symbol }),
+      ...(forms.length > 0 && { such_as: forms }),
+    },
     cautions: (measure?.cautions ?? []).map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
   };
 }

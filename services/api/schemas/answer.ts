@@ -263,7 +263,17 @@ export const ToMeasure = z
     would_narrow: z.array(id),
     minutes_there: z.number().describe('With its position taken already.'),
     write_down: z
-      .object({ quantity: text, of: text.optional(), unit: text.optional() })
+      .object({
+        quantity: text,
+        of: text.optional(),
+        unit: text.optional(),
+        such_as: z
+          .array(text)
+          .optional()
+          .describe(
+            'What its value may be written as, where that is no number, or not only: the code that stands on the part, or the words there are.',
+          ),
+      })
       .describe('How the reading is sent, under `measured` of the vehicle, but for its value.'),
   })
   .meta({ id: 'ToMeasure' });
