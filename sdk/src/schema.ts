@@ -1852,6 +1852,8 @@ export interface components {
             subject: string;
             settled: string[];
             open: string[];
+            /** @description Why nothing rests on it: another reading counts, say, or no finding asks for it. */
+            remark?: string;
         };
         /** @description The list of what to measure as a whole. */
         Measuring: {
@@ -1870,7 +1872,7 @@ export interface components {
             /** @description Findings not known that can be told with the whole list. */
             tells: string[];
             leaves_open: string[];
-            /** @description What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given. */
+            /** @description Every reading that was given: which findings are settled and would be open without it, and which rest on it and are open; where none does, `remark` says why. Empty where `most_readings` is given. */
             taken: components["schemas"]["TakenReading"][];
         };
         /** @description How the defaults of the class were made to agree with the readings. */

@@ -68,6 +68,17 @@ export type Said = Candidate & {
   readonly breadth?: number;
 };
 
+/** A reading as it was given, whether or not anything counts of it. */
+export interface GivenReading {
+  readonly name: string;
+  /** Those it was made for. */
+  readonly subjects: readonly (readonly number[])[];
+  readonly statement: number;
+  readonly said?: Said;
+  /** Why it no longer counts. */
+  readonly outdated?: string;
+}
+
 export interface Assembly {
   readonly name: string;
   readonly className: string;
@@ -81,6 +92,8 @@ export interface Assembly {
   /** By value name, then subjects. */
   readonly said: ReadonlyMap<string, readonly Said[]>;
   readonly assumptions: readonly string[];
+  /** All that were given, in order. */
+  readonly readings: readonly GivenReading[];
   /** Readings that no longer count, and why, by value name and subjects. */
   readonly outdated: ReadonlyMap<string, string>;
 }
@@ -105,6 +118,7 @@ class Assembler {
   readonly #parts: Part[] = [];
   readonly #said = new Map<string, Said[]>();
   readonly #assumptions: string[] = [];
+  readonly #readings: GivenReading[] = [];
   /** Where the input of a group of parts is. */
   readonly #inputs = new Map<string, Faults>();
   #statements = 0;
@@ -146,6 +160,7 @@ class Assembler {
       unfilled: this.#unfilled(defaults, removed),
       said: this.#said,
       assumptions: this.#assumptions,
+      readings: this.#readings,
       outdated: this.#outdated,
     };
   }
@@ -311,6 +326,7 @@ class Assembler {
     const { toolError, ...plain } = origin;
     const shared = toolError === undefined ? undefined : sharedError(toolError, read, signature, origin.tool, faults);
     const said = { ...asSaid(read, signature, plain), ...(shared && { shared }), statement: ++this.#statements, breadth: subjects.length };
+    if (said.rank === 'measured') this.#readings.push({ name, subjects, statement: said.statement, said });
     for (const subject of subjects) this.#say(name, subject, said);
   }
 
@@ -638,13 +654,7 @@ class Assembler {
           `\`${quantity}\` is another one at each place, and nothing says where it was read`,
           `add \`of\`: ${listed(places)}; or \`all\`, if each was read and they are the same`,
         );
-      if (since.length > 0 && known)
-        return this.#outdate(
-          reading,
-          known.title,
-          since,
-          placesOf(known, at).map((subjects) => saidKey(quantity, subjects)),
-        );
+      if (since.length > 0 && known) return this.#outdate(reading, known.title, since, quantity, placesOf(known, at));
       const input = at === undefined ? reading.value : { [at]: reading.value };
       return this.#placed(quantity, input, origin, spotsOfReading(faults));
     }
@@ -677,7 +687,8 @@ class Assembler {
         reading,
         signature.title,
         since,
-        named.map(({ part }) => saidKey(name, [part.subject])),
+        name,
+        named.map(({ part }) => [part.subject]),
       );
     this.#sayAll(
       name,
@@ -695,11 +706,18 @@ class Assembler {
   }
 
   /** A reading of other parts than those that are planned now says nothing any more; that is told. */
-  #outdate({ of, value, date }: VehicleReading, title: string, since: readonly string[], keys: readonly string[]): void {
+  #outdate(
+    { of, value, date }: VehicleReading,
+    title: string,
+    since: readonly string[],
+    name: string,
+    subjects: readonly (readonly number[])[],
+  ): void {
     const reading = `the reading ${value}${date === undefined ? '' : ` of ${date}`}`;
     const why = `${reading} was taken with other parts (${since.map((name) => `\`${name}\``).join(', ')}) and no longer counts: read it again`;
     this.#assumptions.push(`${title}${of === undefined ? '' : ` of ${of}`}: ${why}`);
-    for (const key of keys) this.#outdated.set(key, why);
+    this.#readings.push({ name, subjects, statement: ++this.#statements, outdated: why });
+    for (const each of subjects) this.#outdated.set(saidKey(name, each), why);
   }
 
   /** What can be read: of a part its attributes, and every quantity. */

@@ -185,6 +185,10 @@ const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([
   ['wheel.offset', 'wheel.backspacing'],
 ]);
 
+/** The values that are computed of this one, where it says them otherwise. */
+export const otherwiseOf = (_library: Library, name: string): string[] =>
+  [...SAID_OTHERWISE].filter(([, other]) => other === name).map(([each]) => each);
+
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';
 

@@ -378,6 +378,8 @@ export interface TakenReading {
   readonly subject: string;
   readonly settled: readonly string[];
   readonly open: readonly string[];
+  /** Why no finding that was asked for rests on it, or what else is to be known of it. */
+  readonly remark?: string;
 }
 
 /** The list of what to measure as a whole. */

@@ -23,9 +23,18 @@ export interface MeasurePlan {
 const DECIDES = 0.75;
 const MOST_DECIDING = 6;
 
-export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System, most?: number): MeasurePlan {
+/** `most` readings are planned; of those given is told all, `fitted` where they moved the defaults. */
+export interface MeasuringAsked {
+  readonly system: System;
+  readonly most?: number | undefined;
+  readonly fitted?: boolean | undefined;
+}
+
+export function planMeasuring(all: readonly Grouped[], rules: RuleSet, world: VehicleWorld, asked: MeasuringAsked): MeasurePlan {
+  const { system, most } = asked;
+  const groups = all.filter(({ asBefore }) => !asBefore);
   // Where few readings are asked for, as in a table of builds, nobody reads what they did.
-  const taken = most === undefined ? takenReadings(groups, rules, world) : [];
+  const taken = most === undefined ? takenReadings(all, rules, world, asked) : [];
   const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
   const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));

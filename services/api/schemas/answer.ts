@@ -313,11 +313,19 @@ const Measuring = z
     taken: z
       .array(
         z
-          .object({ ids: z.array(id), quantity: text, title: text, subject: text, settled: z.array(id), open: z.array(id) })
+          .object({
+            ids: z.array(id),
+            quantity: text,
+            title: text,
+            subject: text,
+            settled: z.array(id),
+            open: z.array(id),
+            remark: text.optional().describe('Why nothing rests on it: another reading counts, say, or no finding asks for it.'),
+          })
           .meta({ id: 'TakenReading', description: 'A reading that was given.' }),
       )
       .describe(
-        'What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given.',
+        'Every reading that was given: which findings are settled and would be open without it, and which rest on it and are open; where none does, `remark` says why. Empty where `most_readings` is given.',
       ),
   })
   .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });
