@@ -1645,6 +1645,8 @@ export interface components {
                     share: number;
                 }[];
             };
+            /** @description Of one that is too close to call: likely met, likely not met (from three chances in four on), as likely met as not. */
+            leans?: string;
             /** @description Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true. */
             settled_by?: {
                 /** @description Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it. */

@@ -95,6 +95,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     ...toldOf(group, world, system, listed),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
+    ...(group.verdict === 'close' && !first.contested && controlling?.atom.op === 'compare' && { leans: leanOf(controlling) }),
     ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, world, system) }),
     ...(first.contested && { contested: union((evaluation) => evaluation.contested ?? []) }),
     missing: union((evaluation) => evaluation.missing),

@@ -4,7 +4,7 @@
  */
 import type { AtomResult, Evaluation } from '../engine/evaluate.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { OnDefaults } from './answer.ts';
+import type { Leaning, OnDefaults } from './answer.ts';
 import { normal } from './chance.ts';
 import { decidingOf, restsOnDefaults } from './deciding.ts';
 
@@ -26,7 +26,7 @@ const isDefault = (slot: number, world: VehicleWorld): boolean => restsOnDefault
 const LEANS = 0.75;
 
 /** Which way a margin leans by its band by root sum of squares, which nineteen in twenty keep to: a nominal near nothing is told as even. */
-export function leanOf({ margin, low, high, rss }: AtomResult): string {
+export function leanOf({ margin, low, high, rss }: AtomResult): Leaning {
   const within = rss ? (rss.high - rss.low) / 2 : (high - low) / 2;
   const chance = within > 0 ? normal((2 * margin) / within) : 1;
   return chance >= LEANS ? 'likely met' : chance <= 1 - LEANS ? 'likely not met' : 'as likely met as not';

@@ -65,7 +65,7 @@ export function planReadings(
   const candidates = new Candidates(world);
   for (const finding of findings) candidates.of(finding);
   const again = [...new Set(doubtedReadings(world).flatMap((slot) => candidates.at(slot) ?? []))];
-  const overturning = overturningOf(groups, candidates, world);
+  const overturning = overturningOf(groups, candidates, world, Number.isFinite(most));
   const plan = new Plan(findings, new Trial(rules, world), most);
   for (const one of again) plan.put({ ...one, isMissing: true, effects: [], overturns: [] });
   for (const [one, overturns] of overturning) if (!again.includes(one)) plan.take(one, overturns);
@@ -159,7 +159,12 @@ const firstOf = ({ slots }: Reading): number => slots[0] as number;
  * What decides conflicts that rest on defaults of the class: first of those that no work cures, since they end the build, then of those whose
  * work it saves, but for comfort alone and for what is read only with the planned parts on.
  */
-function overturningOf(groups: readonly Grouped[], candidates: Candidates, world: VehicleWorld): Map<Candidate, Grouped[]> {
+function overturningOf(
+  groups: readonly Grouped[],
+  candidates: Candidates,
+  world: VehicleWorld,
+  isShort: boolean,
+): Map<Candidate, Grouped[]> {
   const overturning = new Map<Candidate, Grouped[]>();
   const likely = groups.filter(({ verdict, evaluations: [first] }) => verdict === 'conflict' && onDefaults(first, world));
   const [ending, curable] = [true, false].map((ends) => likely.filter(({ evaluations }) => isPastCure(evaluations, world) === ends));
@@ -168,7 +173,8 @@ function overturningOf(groups: readonly Grouped[], candidates: Candidates, world
     for (const one of found.filter(isWorthIt)) overturning.set(one, [...(overturning.get(one) ?? []), group]);
   };
   for (const group of ending ?? []) add(group, () => true);
-  for (const group of curable ?? []) add(group, ({ later }) => !later && group.evaluations[0].rule.hazard !== 'comfort');
+  // A list of a few has no room for what work cures.
+  for (const group of isShort ? [] : (curable ?? [])) add(group, ({ later }) => !later && group.evaluations[0].rule.hazard !== 'comfort');
   return overturning;
 }
 

@@ -146,6 +146,10 @@ export const Finding = z
       })
       .optional()
       .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
+    leans: z
+      .string()
+      .optional()
+      .describe('Of one that is too close to call: likely met, likely not met (from three chances in four on), as likely met as not.'),
     settled_by: z
       .object({
         readings: z
