@@ -78,6 +78,20 @@ describe('a guard', () => {
   });
 });
 
+describe('what is missing', () => {
+  const when = 'when: gap(h.corner) > 0 mm or route(h) > 10 mm\n';
+  const guarded = (gap: number | readonly [number, number]) =>
+    judged('h.length >= 100 mm', { gap, route: null, 'hose.length': LENGTH.close }, when);
+
+  it('is not hidden by a tolerance that reaches where the guard hangs on it: told, it would be missing all the same', () => {
+    expect(guarded(0.02).verdict).toBe('close');
+    for (const gap of [[0.01, 0.01], 0] as const) {
+      const { verdict, missing } = guarded(gap);
+      expect([verdict, missing.length]).toEqual(['unknown', 1]);
+    }
+  });
+});
+
 describe('how sure an end is', () => {
   const sure = (require: string, said: Parameters<typeof judged>[1]) => {
     const { controlling } = judged(require, said);

@@ -100,13 +100,16 @@ interface Leverage {
   readonly ends: readonly [Moved, Moved];
 }
 
+/** Taken by less than this part of what the drawing leaves open, it is left as open as it was. */
+const HARDLY = 0.25;
+
 /** Less than that is nothing: metres, radians. */
 const NOTHING = 1e-9;
 
 /**
  * What a number of the case is with what is stated of its parts moved: each by itself, in a straight line from what it is to
  * either end. Ends are asked with nothing else moved, once for each `key`; what does not move the number is no input of it.
- * The drawing leaves more open where an end takes the number further than the drawing does, and is asked there too.
+ * The drawing may leave more open at an end than in the middle, and is asked there too.
  */
 export class MovedByParts {
   readonly #known = new Map<string, readonly Leverage[]>();
@@ -141,7 +144,7 @@ function leverageOf(
 ): Leverage[] {
   const ends = [input.down(), input.up()].map((end): Moved => {
     const by = end.ok ? of(end.value) - nominal : Number.NaN;
-    const there = end.ok && Math.abs(by) > off.rss ? offAt(end.value) : off;
+    const there = end.ok && Math.abs(by) > HARDLY * off.rss ? offAt(end.value) : off;
     return { by, off: { worst: Math.max(0, there.worst - off.worst), rss: Math.max(0, there.rss - off.rss) } };
   }) as [Moved, Moved];
   return ends.every(({ by }) => Math.abs(by) <= NOTHING) ? [] : [{ input, ends }];
@@ -331,7 +334,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
   const fittedParts = liftParts(drawing, structure.fitted);
   // All before is of the front as it stands, all that follows of what is planned.
   const standing = drawing.numbers.length;
-  const loadChange = drawing.needPart('axle_load_change');
+  const loadChange = drawing.need('axle_load_change');
   const plannedParts = liftParts(drawing, structure.planned);
   const worked = {
     stop: drawing.readPart('bump_stop_extended'),

@@ -47,7 +47,12 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           given = typeof answer === 'number' ? { value: answer } : { value: answer.value, off: answer.off() };
         }
         if (Number.isNaN(given.value)) return given.value;
-        const moved = parts.at(ask, known, provides, given.off ?? EXACT, (end) => valueOf(give(end, ask)));
+        const off = given.off ?? EXACT;
+        const offAt = (end: FrontCase): HalfWidths => {
+          const answer = give(end, ask);
+          return typeof answer === 'number' ? off : answer.off();
+        };
+        const moved = parts.at(ask, known, provides, off, (end) => valueOf(give(end, ask)), offAt);
         if (given.off) ask.folds(moved.off);
         return given.value + moved.by;
       },
