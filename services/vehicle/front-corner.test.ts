@@ -262,7 +262,10 @@ describe('the front corner of a vehicle', () => {
       const wide = with_(open, of);
       for (const name of names) {
         const { low, high } = wide.bandOf(name);
-        expect(wide.doubted(name).some((doubted) => doubted.endsWith(`.${attribute}`)), `${of} ${name}`).toBe(true);
+        expect(
+          wide.doubted(name).some((doubted) => doubted.endsWith(`.${attribute}`)),
+          `${of} ${name}`,
+        ).toBe(true);
         for (const end of ends) {
           const pinned = with_(end, of).bandOf(name);
           // A drawing leaves a little more or less open from one place to the next.

@@ -19,19 +19,20 @@ function writtenDown({ ids, quantity, write_down: { quantity: name, of, unit } }
   return { quantity: name, ...(of !== undefined && { of }), value: SAID[quantity] ?? is ?? `1 ${unit}` };
 }
 
-/** Those that were given and are asked for as if they had not been, or that nothing rests on as read. */
-export function lost(build: CheckRequest): string[] {
-  const asked = answer({ ...build, values: 'all' });
+/** Those of the list that were given and are asked for as if they had not been, or that do not stand as read. */
+function lost(build: CheckRequest, asked: Answer): string[] {
   const measured = asked.measure.map((reading) => writtenDown(reading, asked));
-  const { values } = answer({
+  const { values, measure } = answer({
     ...build,
     vehicle: { ...build.vehicle, measured: [...(build.vehicle.measured ?? []), ...measured] },
     values: 'all',
   } as CheckRequest);
-  return asked.measure.flatMap(({ ids }) => ids.filter((id) => values[id] && values[id]?.origin.kind !== 'measured'));
+  const again = new Set(measure.filter(({ why }) => why.startsWith('it is not known')).flatMap(({ ids }) => ids));
+  const stands = (id: string): boolean => values[id] === undefined || values[id].origin.kind === 'measured';
+  return asked.measure.flatMap(({ ids }) => ids.filter((id) => again.has(id) || !stands(id)));
 }
 
-export const lifted = (of: string): CheckRequest =>
+const lifted = (of: string): CheckRequest =>
   ({
     vehicle: { from: 'inline', class: of },
     parts: [
@@ -53,11 +54,12 @@ export const lifted = (of: string): CheckRequest =>
 
 describe('a reading that is asked for', () => {
   const build = lifted('midsize_independent_front');
-  const asked = answer(build).measure;
+  const first = answer({ ...build, values: 'all' });
+  const asked = first.measure;
 
   it('is taken, each of the list given at once as it is to be written down', () => {
     expect(asked.length).toBeGreaterThan(20);
-    expect(lost(build)).toEqual([]);
+    expect(lost(build, first)).toEqual([]);
   });
 
   it('of coils that are not on yet is asked of the planned ones, at the bench', () => {

@@ -35,7 +35,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
   const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => {
     // A case never changes while a world lives, and a band asks again and again.
     let given: { readonly value: number; readonly off?: HalfWidths } | undefined;
-    const valueOf = (answer: Known | number): number => (typeof answer === 'number' ? answer : answer.value);
+    const numberOf = (answer: Known | number): number => (typeof answer === 'number' ? answer : answer.value);
     return {
       provides,
       model,
@@ -52,7 +52,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           const answer = give(end, ask);
           return typeof answer === 'number' ? off : answer.off();
         };
-        const moved = parts.at(ask, known, provides, off, (end) => valueOf(give(end, ask)), offAt);
+        const moved = parts.at(ask, known, provides, off, (end) => numberOf(give(end, ask)), offAt);
         if (given.off) ask.folds(moved.off);
         return given.value + moved.by;
       },
