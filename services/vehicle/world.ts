@@ -180,7 +180,14 @@ function candidatesOf(
 }
 
 /** What is computed of another statement of the same thing: a better one of that wins over a worse one of this. */
-const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([['part.behind_front_axle', 'part.behind_rear_axle']]);
+const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([
+  ['part.behind_front_axle', 'part.behind_rear_axle'],
+  ['wheel.offset', 'wheel.backspacing'],
+]);
+
+/** The values that are computed of this one, where it says them otherwise. */
+export const otherwiseOf = (_library: Library, name: string): string[] =>
+  [...SAID_OTHERWISE].filter(([, other]) => other === name).map(([each]) => each);
 
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';
