@@ -334,7 +334,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
   const fittedParts = liftParts(drawing, structure.fitted);
   // All before is of the front as it stands, all that follows of what is planned.
   const standing = drawing.numbers.length;
-  const loadChange = drawing.need('axle_load_change');
+  const loadChange = drawing.need('sprung_load_change');
   const plannedParts = liftParts(drawing, structure.planned);
   const worked = {
     stop: drawing.readPart('bump_stop_extended'),
