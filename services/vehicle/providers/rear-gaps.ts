@@ -22,6 +22,8 @@ import {
   bodyLeanArm,
   cutBack,
   gapsNear,
+  gaugedGaps,
+  HARDLY,
   largestTyreIn,
   type Near,
   type Placed,
@@ -198,29 +200,50 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     };
   };
 
-  const standing = (ask: Ask, obstacle: number): number => {
+  const undrawnGap = (ask: Ask, obstacle: number): number | undefined => {
     const part = partOf(obstacle);
-    const corner = world.placeOf(obstacle);
     if (part.kind === ARCH) {
       const gauged = ask.value(`${ARCH}.gap_at_bump`, obstacle);
       if (!Number.isNaN(gauged)) return gauged;
     }
-    if (!part.shape || !isDrawn()) return undrawn(ask, obstacle, corner);
-    const drawn = drawing(ask);
-    const state = drawn && stateAt(ask, corner, 'before', drawn.axle);
-    if (!state) return Number.NaN;
-    const { gaps, inputs } = state;
-    const now = gaps.follow(part.group, inputs);
+    return part.shape && isDrawn() ? undefined : undrawn(ask, obstacle, world.placeOf(obstacle));
+  };
+  const drawnGap = (ask: Ask, obstacle: number): number => {
+    const at = standsThere(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { drawn, before, id, shape, corner } = at;
+    const { gaps, inputs } = before;
+    const now = gaps.follow(id, inputs);
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
-    if (Number.isNaN(built) || part.shape.stated) {
-      const spread = spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn));
-      ask.folds(stacked([bothWays(part.shape.plusMinus), spread]));
+    if (Number.isNaN(built) || shape.stated) {
+      const spread = spreadOf([gaps], id, () => looseness({ gaps, id }, drawn));
+      ask.folds(stacked([bothWays(shape.plusMinus), spread]));
       return now;
     }
-    const inputsBuilt = asBuiltAt(ask, state);
+    const inputsBuilt = asBuiltAt(ask, before);
     const gapsBuilt = inputsBuilt && settled(gapsAt(ask, corner, 'before', drawn.axle, inputsBuilt), ask);
-    return gapsBuilt ? built + now - gapsBuilt.follow(part.group, inputsBuilt) : Number.NaN;
+    return gapsBuilt ? built + now - gapsBuilt.follow(id, inputsBuilt) : Number.NaN;
+  };
+  /** The obstacle as it stands, by geometry; undefined with the reason recorded. */
+  const standsThere = (ask: Ask, obstacle: number) => {
+    const { shape, group: id } = partOf(obstacle);
+    const corner = world.placeOf(obstacle);
+    const drawn = shape && drawing(ask);
+    const before = drawn && stateAt(ask, corner, 'before', drawn.axle);
+    return before && { drawn, before, shape, corner, id };
+  };
+  /** By how much the gap over all places is less than where it stands; a drawing gives that more surely than either. */
+  const takenByTravel = (ask: Ask, obstacle: number): number => {
+    const at = standsThere(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { drawn, before, id, corner } = at;
+    const { ride } = before.inputs;
+    const inputs = { ...before.inputs, droop: ride - HARDLY, bump: ride + HARDLY };
+    const gaps = settled(gapsAt(ask, corner, 'before', drawn.axle, inputs, 'at ride'), ask);
+    if (!gaps) return Number.NaN;
+    ask.folds(spreadOf([gaps, before.gaps], id, () => looseness({ gaps, from: before.gaps, id }, drawn)));
+    return Math.max(0, gaps.follow(id, inputs) - before.gaps.follow(id, before.inputs));
   };
 
   const change = (ask: Ask, obstacle: number): number => {
@@ -274,7 +297,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
         return made ? 1 : Number.NaN;
       },
     },
-    { provides: 'tyre_gap', model: SWEPT, compute: standing },
+    ...gaugedGaps(world, { undrawn: undrawnGap, drawn: drawnGap, takenByTravel }),
     { provides: 'tyre_gap_change', model: SWEPT, compute: change },
     {
       provides: 'tyre_gap_largest',
