@@ -11,6 +11,7 @@ import { type Grouped, groupId } from './findings.ts';
 import type { RuleSet } from './rule-set.ts';
 import { Trial } from './trial-readings.ts';
 import { valueId } from './values-out.ts';
+import { isSettled } from './verdicts.ts';
 
 interface Read {
   readonly slots: Set<number>;
@@ -58,8 +59,6 @@ function takenOf({ slots, resting }: Read, trial: Trial, world: VehicleWorld): T
     open: ids(all.filter(([{ verdict }]) => !isSettled(verdict))),
   };
 }
-
-const isSettled = (verdict: Evaluation['verdict']): boolean => verdict === 'clear' || verdict === 'conflict';
 
 /** What there is of a value besides its reading: NaN where there is nothing. */
 function besides(slot: number, world: VehicleWorld): Candidate {

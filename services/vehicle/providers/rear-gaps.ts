@@ -57,8 +57,8 @@ const DRAWING: Readonly<Record<Exclude<keyof BeamAxle, 'block'>, string>> = {
 
 interface Drawn {
   readonly axle: BeamAxle;
-  /** With one number moved by what it may be off, for each, and by how much further it may be at the worst. */
-  readonly moved: readonly { readonly axle: BeamAxle; readonly worst: number }[];
+  /** With one number moved by what it may be off, up and down, for each, and by how much further it may be at the worst. */
+  readonly moved: readonly { readonly axles: readonly BeamAxle[]; readonly worst: number }[];
 }
 
 interface State {
@@ -73,7 +73,7 @@ function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: st
   const rest = at(axle);
   return stacked(
     moved.map((one) => {
-      const rss = Math.abs(at(one.axle) - rest);
+      const rss = Math.max(...one.axles.map((axle) => Math.abs(at(axle) - rest)));
       return { worst: rss * one.worst, rss };
     }),
   );
@@ -94,7 +94,10 @@ function draw(ask: Ask): Drawn | undefined {
   if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
   const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
   const uncertain = entries.filter(({ off }) => off.rss > 0);
-  const moved = uncertain.map(({ key, value, off }) => ({ axle: { ...axle, [key]: value + off.rss }, worst: off.worst / off.rss }));
+  const moved = uncertain.map(({ key, value, off }) => ({
+    axles: [off.rss, -off.rss].map((by) => ({ ...axle, [key]: value + by })),
+    worst: off.worst / off.rss,
+  }));
   return { axle, moved };
 }
 

@@ -93,7 +93,10 @@ export function gaugedGaps({ assembly }: VehicleWorld, { undrawn, drawn, takenBy
         const gauged = undrawn(ask, obstacle);
         if (gauged !== undefined) return gauged;
         if (!isGauged(obstacle)) return ask.value('tyre_gap_drawn', obstacle);
-        const [built, taken] = ['tyre_obstacle.gap_as_built', 'gap_taken_by_travel'].map((name) => ask.folded(name, obstacle)) as [Folded, Folded];
+        const [built, taken] = ['tyre_obstacle.gap_as_built', 'gap_taken_by_travel'].map((name) => ask.folded(name, obstacle)) as [
+          Folded,
+          Folded,
+        ];
         const isBetter = !Number.isNaN(built.value) && ask.halfWidths('tyre_gap_at_ride', obstacle).worst + taken.value >= built.off.worst;
         if (isBetter) return ask.value('tyre_gap_drawn', obstacle);
         return ask.value('tyre_gap_at_ride', obstacle) - ask.value('gap_taken_by_travel', obstacle);
