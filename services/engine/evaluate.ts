@@ -51,6 +51,8 @@ export interface Evaluation {
   readonly failed: string | undefined;
   /** Slots below it whose statements cannot all be true, where there are any: then it is not settled. */
   readonly contested?: readonly number[];
+  /** Slots of what it is in conflict for, and that a class takes every vehicle to have, where there are any: one look tells. */
+  readonly assumed?: readonly number[];
 }
 
 /** Worst first. */

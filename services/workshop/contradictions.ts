@@ -17,8 +17,8 @@ export interface Told {
 export interface Disagreement {
   readonly slot: number;
   readonly pair: readonly [Told, Told];
-  /** Both are readings, or rest on readings: neither wins. */
-  readonly isOfReadings: boolean;
+  /** Neither wins: both are readings, or rest on readings, or one that was taken once is none that the class allows. */
+  readonly leavesOpen: boolean;
 }
 
 export function disagreementAt(slot: number, world: VehicleWorld): Disagreement | undefined {
@@ -27,15 +27,35 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   if (slot <= SLOT.yes || node.signature?.type.is !== 'number' || isDoneByWork(node)) return undefined;
   const told: (Told & { readonly isRead: boolean })[] = node.candidates
     .filter(({ rank }) => SPEAKS.has(rank))
-    .map((candidate) => ({ candidate, from: candidate.rank, isRead: candidate.rank === 'measured' }));
+    .map((candidate) => ({ candidate, from: candidate.rank, isRead: isOfVehicle(candidate) }));
   const computed = told.length > 0 ? computedOf(node, world) : undefined;
   if (computed) told.push(computed);
   const [first, ...others] = told;
-  const other = others.find(
-    ({ candidate }) =>
-      first && Math.abs(candidate.value - first.candidate.value) > (candidate.plusMinus + first.candidate.plusMinus) * (1 + 1e-9),
-  );
-  return first && other && { slot, pair: [first, other], isOfReadings: first.isRead && other.isRead };
+  const other = others.find((one) => first && areApart(first, one));
+  if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
+  const ofClass = first?.isRead && !isReadTwice(node) ? classAllows(node, world) : undefined;
+  return first && ofClass && areApart(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+}
+
+const areApart = (one: Told, other: Told): boolean =>
+  Math.abs(other.candidate.value - one.candidate.value) > (other.candidate.plusMinus + one.candidate.plusMinus) * (1 + 1e-9);
+
+/** A second reading that agrees stands against any default: the vehicle itself may differ from all others of its class. */
+const isReadTwice = ({ candidates }: ValueNode): boolean => candidates.filter(isOfVehicle).length > 1;
+
+/**
+ * What a class says of a value, as wide as all vehicles of it are: a figure of its own, or what is computed of such figures with all of them at their
+ * worst. A reading outside is more often one of another place, or in another unit, than a vehicle unlike its class.
+ */
+function classAllows({ candidates, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
+  const { values, bands } = world;
+  const stated = candidates.find(({ rank, plusMinus }) => rank === 'class-default' && plusMinus > 0);
+  if (stated) return { candidate: stated, from: 'class' };
+  const twin = provider && values.twin(slot);
+  if (twin === undefined || !isOfClass(twin, world)) return undefined;
+  const { nominal, low, high, folded } = bands.of(twin);
+  const plusMinus = Math.max(high - nominal, nominal - low) + folded;
+  return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'class' } : undefined;
 }
 
 /** A value, and what it cannot pass, such as the least gap over all travel and the gap standing. */
@@ -63,7 +83,7 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
   if (known) return known;
   const found = new Map<number, readonly number[]>();
   const read = saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured'));
-  for (const slot of read) if (disagreementAt(slot, world)?.isOfReadings) found.set(slot, [slot]);
+  for (const slot of read) if (disagreementAt(slot, world)?.leavesOpen) found.set(slot, [slot]);
   for (const { slot, others } of passedBounds(world)) {
     const all = [slot, ...others];
     for (const one of all) found.set(one, [...new Set([...(found.get(one) ?? []), ...all])]);
@@ -76,7 +96,7 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
 export const doubtedReadings = (world: VehicleWorld): number[] =>
   saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured')).filter((slot) => {
     const found = disagreementAt(slot, world);
-    return found !== undefined && !found.isOfReadings && found.pair[0].from === 'measured';
+    return found !== undefined && !found.leavesOpen && found.pair[0].from === 'measured';
   });
 
 function saidSlots({ assembly, values }: VehicleWorld, which: (said: readonly Said[], name: string) => boolean): number[] {
@@ -111,6 +131,8 @@ export function spoken(node: ValueNode): Candidate | undefined {
   return isDoneByWork(node) ? undefined : first;
 }
 
+const isOfVehicle = ({ rank }: Candidate): boolean => rank === 'measured';
+
 /** Defaults are no statements, and what work made of a value is not held against what was said before. */
 const SPEAKS: ReadonlySet<Candidate['rank']> = new Set(['measured', 'catalogue', 'stated']);
 const isDoneByWork = ({ chosen }: ValueNode): boolean => chosen !== 'computed' && chosen?.rank === 'work';
@@ -127,12 +149,13 @@ function computedOf(node: ValueNode, world: VehicleWorld): (Told & { readonly is
     : undefined;
 }
 
-/** What is computed from the drawing or masses of a class is as little a statement as its defaults: the vehicle itself may differ. */
+/** What is computed from the drawing, masses or tyre size of a class is as little a statement as its defaults: the vehicle itself may differ. */
 const isOfClass = (twin: number, { values }: VehicleWorld): boolean => {
   values.read(twin);
   return values.givensOf([twin], { folded: true }).some((slot) => {
-    const { name, chosen } = values.node(slot);
-    return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default' && chosen.plusMinus > 0 && !name.includes('.');
+    const { name, chosen, signature } = values.node(slot);
+    if (chosen === undefined || chosen === 'computed' || chosen.rank !== 'class-default') return false;
+    return signature?.type.is === 'text' || (chosen.plusMinus > 0 && !name.includes('.'));
   });
 };
 

@@ -184,10 +184,17 @@ function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld
   const said = slots.map((slot) => world.values.node(slot)).map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
   const dropped = said.find((why) => why !== undefined);
   const isKnown = slots.some((slot) => !Number.isNaN(world.values.read(slot)));
-  const missing = isKnown ? contradictionOf(slots, world, system) : 'it is not known, and the verdict hangs on it';
+  const isUsual = isKnown && slots.every((slot) => isOfClass(slot, world));
+  const known = isUsual ? 'it is taken for what is usual on the class' : contradictionOf(slots, world, system);
+  const missing = isKnown ? known : 'it is not known, and the verdict hangs on it';
   const plain = isMissing ? missing : 'its tolerance leaves the verdict open';
   return joinWords([plain, ...(dropped === undefined ? [] : [dropped])]);
 }
+
+const isOfClass = (slot: number, { values }: VehicleWorld): boolean => {
+  const { chosen } = values.node(slot);
+  return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default';
+};
 
 /** The values that contradict each other, and where each is from: two of one thing, or of things that bound each other. */
 function contradictionOf(slots: readonly number[], world: VehicleWorld, system: System): string {
