@@ -218,7 +218,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
 
   return [
     ...gaugedGaps(world, {
-      undrawn: (ask, obstacle) => (partAt(obstacle).part.shape ? undefined : undrawn(ask, obstacle, partAt(obstacle).corner)),
+      isDrawn: (obstacle) => partAt(obstacle).part.shape !== undefined,
+      undrawn: (ask, obstacle) => undrawn(ask, obstacle, partAt(obstacle).corner),
       drawn: (ask, obstacle) => {
         const at = standing(ask, obstacle);
         if (!at) return Number.NaN;

@@ -203,14 +203,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     };
   };
 
-  const undrawnGap = (ask: Ask, obstacle: number): number | undefined => {
-    const part = partOf(obstacle);
-    if (part.kind === ARCH) {
-      const gauged = ask.value(`${ARCH}.gap_at_bump`, obstacle);
-      if (!Number.isNaN(gauged)) return gauged;
-    }
-    return part.shape && isDrawn() ? undefined : undrawn(ask, obstacle, world.placeOf(obstacle));
-  };
+  const gaugedAtBump = (ask: Ask, obstacle: number): number =>
+    partOf(obstacle).kind === ARCH ? ask.value(`${ARCH}.gap_at_bump`, obstacle) : Number.NaN;
   const drawnGap = (ask: Ask, obstacle: number): number => {
     const at = standsThere(ask, obstacle);
     if (!at) return Number.NaN;
@@ -300,7 +294,13 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
         return made ? 1 : Number.NaN;
       },
     },
-    ...gaugedGaps(world, { undrawn: undrawnGap, drawn: drawnGap, takenByTravel }),
+    ...gaugedGaps(world, {
+      isDrawn: (obstacle) => partOf(obstacle).shape !== undefined && isDrawn(),
+      gauged: gaugedAtBump,
+      undrawn: (ask, obstacle) => undrawn(ask, obstacle, world.placeOf(obstacle)),
+      drawn: drawnGap,
+      takenByTravel,
+    }),
     { provides: 'tyre_gap_change', model: SWEPT, compute: change },
     {
       provides: 'tyre_gap_largest',

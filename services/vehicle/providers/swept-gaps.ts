@@ -59,8 +59,11 @@ export function largestTyreIn(world: VehicleWorld) {
 export const HARDLY = 1e-4;
 
 interface Standing {
-  /** What does without a drawing; undefined where there is one. */
-  readonly undrawn: (ask: Ask, obstacle: number) => number | undefined;
+  readonly isDrawn: (obstacle: number) => boolean;
+  /** Gauged at full bump: it goes before all else. NaN where it was not. */
+  readonly gauged?: (ask: Ask, obstacle: number) => number;
+  /** What does without a drawing; it may ask for the gap at ride height, which hangs on the drawn one alone. */
+  readonly undrawn: (ask: Ask, obstacle: number) => number;
   /** By the drawing, and what the class has as built. */
   readonly drawn: (ask: Ask, obstacle: number) => number;
   /** By how much the gap over the whole travel is less than where it stands, with what the drawing leaves open of it. */
@@ -71,27 +74,32 @@ interface Standing {
  * The gap that is there to what is drawn: as drawn, or as gauged at ride height less what the drawing has travel take of that, where all it takes and
  * the reading's tolerance are less than the class leaves open. What turns and rises with the wheel is settled by such a reading; what is above the tyre is not.
  */
-export function gaugedGaps({ assembly }: VehicleWorld, { undrawn, drawn, takenByTravel }: Standing): Provider[] {
+export function gaugedGaps({ assembly }: VehicleWorld, { isDrawn, gauged, undrawn, drawn, takenByTravel }: Standing): Provider[] {
   const isGauged = (obstacle: number): boolean => assembly.said.has(saidKey('tyre_gap_at_ride', [obstacle]));
-  const taken: Provider['compute'] = (ask, obstacle) => (undrawn(ask, obstacle) === undefined ? takenByTravel(ask, obstacle) : Number.NaN);
+  const taken: Provider['compute'] = (ask, obstacle) => (isDrawn(obstacle as number) ? takenByTravel(ask, obstacle as number) : Number.NaN);
   return [
     {
       provides: 'tyre_gap_drawn',
       model: 'tyre swept over its travel, from what the class has as built',
-      compute: (ask, obstacle) => (undrawn(ask, obstacle) === undefined ? drawn(ask, obstacle) : Number.NaN),
+      compute: (ask, obstacle) => (isDrawn(obstacle as number) ? drawn(ask, obstacle as number) : Number.NaN),
     },
     { provides: 'gap_taken_by_travel', model: 'tyre swept over its travel, against where it stands', compute: taken },
     {
       provides: 'tyre_gap_at_ride',
       model: 'the least gap, and what the way there from ride height takes',
-      ...formula((ask, obstacle) => ask.sum([ask.value('tyre_gap_drawn', obstacle), ask.value('gap_taken_by_travel', obstacle)])),
+      ...formula((ask, obstacle) =>
+        isDrawn(obstacle as number)
+          ? ask.sum([ask.value('tyre_gap_drawn', obstacle), ask.value('gap_taken_by_travel', obstacle)])
+          : ask.unknown('nothing given'),
+      ),
     },
     {
       provides: 'tyre_gap',
       model: 'as drawn, or as gauged at ride height less what travel takes',
       compute: (ask, obstacle) => {
-        const gauged = undrawn(ask, obstacle);
-        if (gauged !== undefined) return gauged;
+        const atBump = gauged?.(ask, obstacle as number) ?? Number.NaN;
+        if (!Number.isNaN(atBump)) return atBump;
+        if (!isDrawn(obstacle as number)) return undrawn(ask, obstacle as number);
         if (!isGauged(obstacle)) return ask.value('tyre_gap_drawn', obstacle);
         const [built, taken] = ['tyre_obstacle.gap_as_built', 'gap_taken_by_travel'].map((name) => ask.folded(name, obstacle)) as [
           Folded,
