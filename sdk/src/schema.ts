@@ -1819,6 +1819,8 @@ export interface components {
                 quantity: string;
                 of?: string;
                 unit?: string;
+                /** @description What its value may be written as, where that is no number, or not only: the code that stands on the part, or the words there are. */
+                such_as?: string[];
             };
         };
         /** @description Readings of one position: they share the time it takes to get there. */
@@ -1850,6 +1852,8 @@ export interface components {
             subject: string;
             settled: string[];
             open: string[];
+            /** @description Why nothing rests on it: another reading counts, say, or no finding asks for it. */
+            remark?: string;
         };
         /** @description The list of what to measure as a whole. */
         Measuring: {
@@ -1868,7 +1872,7 @@ export interface components {
             /** @description Findings not known that can be told with the whole list. */
             tells: string[];
             leaves_open: string[];
-            /** @description What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given. */
+            /** @description Every reading that was given: which findings are settled and would be open without it, and which rest on it and are open; where none does, `remark` says why. Empty where `most_readings` is given. */
             taken: components["schemas"]["TakenReading"][];
         };
         /** @description How the defaults of the class were made to agree with the readings. */

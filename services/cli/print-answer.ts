@@ -6,6 +6,7 @@ import { alternativeTexts } from './print-alternatives.ts';
 
 const WIDTH = 100;
 const MOST_MEASURES = 8;
+const MOST_UNUSED = 4;
 const MOST_NARROWED = 3;
 
 export interface PrintOptions {
@@ -213,19 +214,33 @@ function cautions({ findings, work: { steps } }: Answer): string {
 
 /** All that safety hangs on and is missing leads the list; of the rest, the first few. All of them are told by position. */
 function measures(answer: Answer, all: boolean): string {
-  return [all ? takenText(answer) : '', toMeasure(answer, all)].filter((part) => part !== '').join('\n');
+  return [takenText(answer, all), toMeasure(answer, all)].filter((part) => part !== '').join('\n');
 }
 
-/** Of each reading that was given, what it settled, and what rests on it and is open. */
-function takenText({ measuring, findings }: Answer): string {
+/** Of each reading that was given, what it settled, and what rests on it and is open; in short, those on which nothing rests, and why. */
+function takenText({ measuring, findings }: Answer, all: boolean): string {
+  if (!all) return unusedText(measuring);
   const titles = new Map(findings.map(({ id, title }) => [id, title]));
   const verdicts = new Map(findings.map(({ id, title, verdict }) => [id, `${title} (${verdict})`]));
-  const told = measuring.taken.map(({ title, subject, settled, open }) => {
+  const told = measuring.taken.map(({ title, subject, settled, open, remark }) => {
+    if (remark !== undefined) return wrap(`- ${title} [${subject}]: ${remark}`, '  ');
     const did = settled.length === 0 ? 'settled nothing that would be open without it' : `settled ${namedFew(settled, verdicts)}`;
     const still = open.length === 0 ? '' : `; still open: ${namedFew(open, titles)}`;
     return wrap(`- ${title} [${subject}]: ${did}${still}`, '  ');
   });
   return told.length === 0 ? '' : `\nRead so far:\n${told.join('\n')}`;
+}
+
+function unusedText({ taken }: Answer['measuring']): string {
+  const unused = taken.filter(({ remark }) => remark !== undefined);
+  if (unused.length === 0) return '';
+  const told = unused.slice(0, MOST_UNUSED).map(({ title, subject, remark }) => wrap(`- ${title} [${subject}]: ${remark}`, '  '));
+  const more = unused.length - told.length;
+  return [
+    '\nRead, and nothing that was asked rests on it:',
+    ...told,
+    ...(more > 0 ? [`  and ${more} more: \`--all\` prints them`] : []),
+  ].join('\n');
 }
 
 function toMeasure(answer: Answer, all: boolean): string {
@@ -305,9 +320,18 @@ function namedFew(ids: readonly string[], titles: ReadonlyMap<string, string>): 
 }
 
 /** The reading to send, but for its number. Parts of one input are read together, by the name they share. */
-export function readingLine({ ids, quantity, accuracy }: ToMeasure, values: Answer['values']): string {
+export function readingLine({ ids, quantity, accuracy, write_down }: ToMeasure, values: Answer['values']): string {
   const subjects = ids.map((id) => id.slice(quantity.length + 1, -1));
   const of = subjects.length > 1 ? subjects[0]?.split('@')[0] : subjects[0];
   const unit = accuracy?.unit ?? values[ids[0] ?? '']?.unit ?? '1';
-  return `{ quantity: ${quantity}, ${of ? `of: ${of}, ` : ''}value: …${unit === '1' ? '' : ` ${unit}`} }`;
+  return `{ quantity: ${quantity}, ${of ? `of: ${of}, ` : ''}value: …${unit === '1' ? '' : ` ${unit}`} }${formsText(write_down)}`;
 }
+
+/** As a remark behind the line: `true or false`; beside a unit, the code that may stand there in place of a number. */
+function formsText({ unit, such_as: forms = [] }: ToMeasure['write_down']): string {
+  if (forms.length === 0) return '';
+  return unit === undefined ? ` # ${alternatives(forms)}` : ` # or as it stands there, such as ${alternatives(forms)}`;
+}
+
+const alternatives = (words: readonly string[]): string =>
+  words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;

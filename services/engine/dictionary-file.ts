@@ -19,6 +19,7 @@ import type {
   SubjectType,
   Type,
 } from './tree.ts';
+import { CODES } from './tree.ts';
 import { Fields, head, type YamlNode, type YamlText } from './yaml-reader.ts';
 
 type Cautions = Pick<References, 'cautions'>;
@@ -95,6 +96,7 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
   range?.done();
   const typical = readQuantity(fields.text('typical'), dimension, report);
   const measure = readMeasuring(fields.fields('measure'), type, cautions, report);
+  const code = fields.oneOf('code', CODES);
   return {
     name,
     title: title?.text ?? name,
@@ -104,6 +106,7 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
     ...(range && { range: { ...(atLeast !== undefined && { atLeast }), ...(atMost !== undefined && { atMost }) } }),
     ...(typical && { typical: { value: typical.value, plusMinus: typical.plusMinus } }),
     ...(measure && { measure }),
+    ...(code && { code }),
     span: fields.span,
   };
 }

@@ -314,8 +314,14 @@ export interface Signature {
   /** A wide default that holds for the trade at large; SI. */
   readonly typical?: { readonly value: number; readonly plusMinus: number; readonly note?: string };
   readonly measure?: Measuring;
+  /** What stands on the part instead of a number with its unit, and is read off it as it stands. */
+  readonly code?: Code;
   readonly span: Span;
 }
+
+/** Codes of open standards that say a quantity. */
+export const CODES = ['speed_symbol', 'load_index', 'wheel_offset'] as const;
+export type Code = (typeof CODES)[number];
 
 export interface Quantity extends Signature {
   readonly per: readonly SubjectType[];

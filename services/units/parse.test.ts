@@ -12,6 +12,7 @@ import {
   parseQuantity,
   printQuantity,
   type QuantityFault,
+  SPEED,
   toUnit,
   toUnitDelta,
   unitSymbols,
@@ -58,6 +59,26 @@ describe('numbers as people write them', () => {
   });
 });
 
+describe('fractions of an inch', () => {
+  // An inch is 25.4 mm by definition (ISO 31-1; NIST SP 811).
+  it.each([
+    ['½ in', 12.7],
+    ['1½ in', 38.1],
+    ['1 ½ in', 38.1],
+    ['1-½"', 38.1],
+    ['2⅜"', 60.325],
+    ['-⅛ in', -3.175],
+    ['1⁄2 in', 12.7],
+    ['1 1⁄2 in', 38.1],
+    ['1 1∕2 in', 38.1],
+    ["5' 4½", 1638.3],
+    ["5' 1⁄2 in", 1536.7],
+  ])('%s is %f mm', (text, mm) => expect(read(text).measure.value).toBeCloseTo(mm / 1000, 12));
+
+  it('also as a tolerance', () => expect(read('1½ ± ⅛ in').measure.plusMinus).toBeCloseTo(0.003175, 12));
+  it('and a third is a third', () => expect(read('⅓ in').measure.value).toBeCloseTo(0.0254 / 3, 12));
+});
+
 describe('what cannot be read', () => {
   it.each([
     ['10-12 mm', 'NOT_A_QUANTITY', '10-12 mm'],
@@ -74,6 +95,14 @@ describe('what cannot be read', () => {
     const { code: got, start, end } = fault(text);
     expect([got, text.slice(start, end)]).toEqual([code, place]);
   });
+
+  it.each([
+    ['Q', SPEED, 'write a number and its unit: m/s, km/h or mph'],
+    ['touches', LENGTH, 'write a number and its unit: mm, cm, m, in or ft'],
+    ['much', NONE, 'write a plain number, or one with %'],
+    ['10-12 kg', MASS, 'write its middle and half of its width, such as `11 kg ± 1 kg`'],
+    ['100 mph ± fast', SPEED, 'write a number after the ±, such as `± 3 mph` or `± 5 %`'],
+  ])('%s: the help names units of just what is expected', (text, expected, help) => expect(fault(text, expected).help).toBe(help));
 
   it('says it in lowercase, with what was typed in backticks', () => {
     for (const text of ['15', '15 kg', '15 furlong', '2,5 mm', 'x', '5 mm ± x', '1e999 mm', '10-12 mm']) {

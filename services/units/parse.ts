@@ -1,5 +1,5 @@
 /** Reads quantities as people type them, and says what is wrong with those it cannot read. */
-import { type Dimension, describe, NONE } from './dimension.ts';
+import { type Dimension, describe, LENGTH, NONE } from './dimension.ts';
 import { findUnit, fromUnit, fromUnitDelta, symbolsOf, type Unit, unitSymbols } from './unit-table.ts';
 
 /** SI. */
@@ -39,18 +39,21 @@ interface Piece {
 
 const MOST_CHARACTERS = 200;
 const TOLERANCE = /±|\+\s*\/\s*-|\+-/u;
-const WHOLE_AND_PART = /^([+−-]?)\s*(\d+)(?:\s+|-)(\d+)\/(\d+)/u;
-const PART = /^([+−-]?)\s*(\d+)\/(\d+)/u;
+/** The stroke, and the two signs of Unicode that print as one. */
+const WHOLE_AND_PART = /^([+−-]?)\s*(\d+)(?:\s+|-)(\d+)[/⁄∕](\d+)/u;
+const PART = /^([+−-]?)\s*(\d+)[/⁄∕](\d+)/u;
+/** A fraction in one sign, alone or behind a whole number: `½`, `2⅜`. */
+const ONE_SIGN = /^([+−-]?)\s*(\d*)[\s-]*([¼½¾⅐-⅞])/u;
 const PLAIN = /^([+−-]?)\s*((?:\d{1,3}(?: \d{3})+(?:\.\d*)?|\d+(?:\.\d*)?|\.\d+)(?:e[+-]?\d+)?)/iu;
 const FEET_AND_INCHES =
-  /^([+−-]?)\s*(\d+)\s*(?:ft|feet|foot|'|′|’)\s*(\d+(?:\.\d+)?|\d+(?:\s+|-)\d+\/\d+|\d+\/\d+)\s*(?:in|inches|inch|"|″|”|'')?$/u;
+  /^([+−-]?)\s*(\d+)\s*(?:ft|feet|foot|'|′|’)\s*(\d+(?:\.\d+)?|\d+(?:\s+|-)\d+[/⁄∕]\d+|\d+[/⁄∕]\d+|\d*[\s-]*[¼½¾⅐-⅞])\s*(?:in|inches|inch|"|″|”|'')?$/u;
 const COMMA = /\d,\d/u;
 const RANGE = /^(?:to|until|[-–—])\s*\d/u;
 
 /** Reads `2.5 in`, `1 1/2 in`, `5' 4"`, `35 psi ± 5 %`, `19 ± 4 mm`. A bare number is a plain one, and refused where anything else is expected. */
 export function parseQuantity(text: string, expected?: Dimension): Parsed {
   if (text.length > MOST_CHARACTERS) {
-    return fault('NOT_A_QUANTITY', 'a text this long is not a quantity', EXAMPLE, { text, start: 0, end: text.length });
+    return fault('NOT_A_QUANTITY', 'a text this long is not a quantity', writtenAs(expected), { text, start: 0, end: text.length });
   }
   const sign = TOLERANCE.exec(text);
   if (!sign) return parseOne(pieceOf(text, 0, text.length), expected);
@@ -72,15 +75,18 @@ function pieceOf(text: string, from: number, to: number): Piece {
   return { text: cut.trim(), start, end: start + cut.trim().length };
 }
 
-const EXAMPLE = 'write a number and its unit, such as `15 mm`';
-
 function withTolerance(main: One, piece: Piece): Parsed {
   const { text } = piece;
   const comma = ambiguous(piece);
   if (comma) return comma;
   const read = readNumber(text);
   if (!read)
-    return fault('TOLERANCE_BAD', `\`${text}\` is not a tolerance`, 'write a number after the ±, such as `± 3 mm` or `± 5 %`', piece);
+    return fault(
+      'TOLERANCE_BAD',
+      `\`${text}\` is not a tolerance`,
+      `write a number after the ±, such as \`± 3 ${main.unit.symbol}\` or \`± 5 %\``,
+      piece,
+    );
   if (read.value < 0)
     return fault('TOLERANCE_BAD', `\`${text}\` is negative`, 'a tolerance is a half-width: write it without a sign', piece);
   const name = text.slice(read.length).trim();
@@ -103,12 +109,17 @@ function parseOne(piece: Piece, expected: Dimension | undefined, otherwise?: Uni
   const feet = FEET_AND_INCHES.exec(text);
   if (feet) return feetAndInches(feet, expected, piece);
   const read = readNumber(text);
-  if (!read) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with a number`, EXAMPLE, piece);
+  if (!read) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with a number`, writtenAs(expected), piece);
   const name = text.slice(read.length).trim();
   if (name === '') return otherwise ? measured(read.value, otherwise, expected, piece) : bare(read.value, expected, piece);
   if (RANGE.test(name))
-    return fault('NOT_A_QUANTITY', `\`${text}\` is a range`, 'write its middle and half of its width, such as `11 mm ± 1 mm`', piece);
-  if (/^[.\d]/u.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with one number`, EXAMPLE, piece);
+    return fault(
+      'NOT_A_QUANTITY',
+      `\`${text}\` is a range`,
+      `write its middle and half of its width, such as ${middleOf(expected)}`,
+      piece,
+    );
+  if (/^[.\d]/u.test(name)) return fault('NOT_A_QUANTITY', `\`${text}\` does not start with one number`, writtenAs(expected), piece);
   const unit = findUnit(name, expected);
   return unit ? measured(read.value, unit, expected, piece) : unknownUnit(name, piece, expected);
 }
@@ -146,7 +157,7 @@ function measured(value: number, unit: Unit, expected: Dimension | undefined, pi
     );
   }
   const si = fromUnit(value, unit);
-  if (Number.isNaN(si)) return fault('NOT_A_QUANTITY', `\`${piece.text}\` divides by zero`, EXAMPLE, piece);
+  if (Number.isNaN(si)) return fault('NOT_A_QUANTITY', `\`${piece.text}\` divides by zero`, writtenAs(expected), piece);
   if (!Number.isFinite(si)) return fault('NOT_FINITE', `\`${piece.text}\` is too large to compute with`, 'check the number', piece);
   return { ok: true, measure: { value: si, plusMinus: 0 }, unit, stated: false };
 }
@@ -164,19 +175,44 @@ function readNumber(text: string): { readonly value: number; readonly length: nu
 
 const over = (a: number, b: number): number => (b === 0 ? Number.NaN : a / b);
 
+/** `½` is a 1, a fraction slash and a 2 in one. */
+function partOf(sign: string): number {
+  const [above, below] = sign.normalize('NFKD').split('⁄').map(Number);
+  return over(above ?? Number.NaN, below ?? Number.NaN);
+}
+
 const READERS: readonly (readonly [RegExp, (match: RegExpExecArray) => number])[] = [
   [WHOLE_AND_PART, (m) => Number(m[2]) + over(Number(m[3]), Number(m[4]))],
   [PART, (m) => over(Number(m[2]), Number(m[3]))],
+  [ONE_SIGN, (m) => Number(m[2]) + partOf(m[3] as string)],
   [PLAIN, (m) => Number((m[2] as string).replaceAll(' ', ''))],
 ];
 
-/** `write it in mm, cm, m, in or ft`: the first units of the dimension, and of those of the other system. */
+/** `write it in mm, cm, m, in or ft`. */
 function writtenIn(dimension: Dimension): string {
   if (dimension === NONE) return 'write a plain number, or one with %';
+  const units = unitsFor(dimension);
+  return units.length === 0 ? `write ${describe(dimension)} with its unit` : `write it in ${listed(units)}`;
+}
+
+/** How a quantity is written at all, with units of just what is expected. */
+function writtenAs(expected: Dimension | undefined): string {
+  if (expected === undefined) return 'write a number and its unit, such as `15 mm`';
+  const units = unitsFor(expected);
+  return expected === NONE || units.length === 0 ? writtenIn(expected) : `write a number and its unit: ${listed(units)}`;
+}
+
+function middleOf(expected: Dimension = LENGTH): string {
+  const [unit = ''] = expected === NONE ? [] : unitsFor(expected);
+  const [middle, half] = [11, 1].map((number) => `${number} ${unit}`.trim());
+  return `\`${middle} ± ${half}\``;
+}
+
+/** The first units of the dimension, and of those of the other system. */
+function unitsFor(dimension: Dimension): readonly string[] {
   const symbols = symbolsOf(dimension);
-  if (symbols.length === 0) return `write ${describe(dimension)} with its unit`;
   const us = symbols.filter((symbol) => findUnit(symbol)?.system === 'us');
-  return `write it in ${listed([...new Set([...symbols.slice(0, 3), ...us.slice(0, 2)])])}`;
+  return [...new Set([...symbols.slice(0, 3), ...us.slice(0, 2)])];
 }
 
 const listed = (words: readonly string[]): string =>

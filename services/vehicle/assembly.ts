@@ -28,6 +28,7 @@ import type {
   VehicleInput,
   VehicleReading,
 } from './request.ts';
+import { helpForPart, partsSaid, placeSaid } from './said-of.ts';
 import { changedSince } from './taken-with.ts';
 
 export interface Catalogue {
@@ -67,6 +68,17 @@ export type Said = Candidate & {
   readonly breadth?: number;
 };
 
+/** A reading as it was given, whether or not anything counts of it. */
+export interface GivenReading {
+  readonly name: string;
+  /** Those it was made for. */
+  readonly subjects: readonly (readonly number[])[];
+  readonly statement: number;
+  readonly said?: Said;
+  /** Why it no longer counts. */
+  readonly outdated?: string;
+}
+
 export interface Assembly {
   readonly name: string;
   readonly className: string;
@@ -80,6 +92,8 @@ export interface Assembly {
   /** By value name, then subjects. */
   readonly said: ReadonlyMap<string, readonly Said[]>;
   readonly assumptions: readonly string[];
+  /** All that were given, in order. */
+  readonly readings: readonly GivenReading[];
   /** Readings that no longer count, and why, by value name and subjects. */
   readonly outdated: ReadonlyMap<string, string>;
 }
@@ -104,6 +118,7 @@ class Assembler {
   readonly #parts: Part[] = [];
   readonly #said = new Map<string, Said[]>();
   readonly #assumptions: string[] = [];
+  readonly #readings: GivenReading[] = [];
   /** Where the input of a group of parts is. */
   readonly #inputs = new Map<string, Faults>();
   #statements = 0;
@@ -145,6 +160,7 @@ class Assembler {
       unfilled: this.#unfilled(defaults, removed),
       said: this.#said,
       assumptions: this.#assumptions,
+      readings: this.#readings,
       outdated: this.#outdated,
     };
   }
@@ -310,6 +326,7 @@ class Assembler {
     const { toolError, ...plain } = origin;
     const shared = toolError === undefined ? undefined : sharedError(toolError, read, signature, origin.tool, faults);
     const said = { ...asSaid(read, signature, plain), ...(shared && { shared }), statement: ++this.#statements, breadth: subjects.length };
+    if (said.rank === 'measured') this.#readings.push({ name, subjects, statement: said.statement, said });
     for (const subject of subjects) this.#say(name, subject, said);
   }
 
@@ -629,14 +646,16 @@ class Assembler {
         );
     const since = this.#changedSince(reading);
     if (place) {
-      if (since.length > 0 && known)
-        return this.#outdate(
-          reading,
-          known.title,
-          since,
-          placesOf(known, of).map((at) => saidKey(quantity, at)),
+      const places = placesEach(known ?? this.#library.quantities.get(`${quantity}_x`));
+      const at = of === undefined ? undefined : (placeSaid(of) ?? of);
+      if (at === undefined && places.length > 0)
+        return faults.add(
+          'OF_MISSING',
+          `\`${quantity}\` is another one at each place, and nothing says where it was read`,
+          `add \`of\`: ${listed(places)}; or \`all\`, if each was read and they are the same`,
         );
-      const input = of === undefined ? reading.value : { [of]: reading.value };
+      if (since.length > 0 && known) return this.#outdate(reading, known.title, since, quantity, placesOf(known, at));
+      const input = at === undefined ? reading.value : { [at]: reading.value };
       return this.#placed(quantity, input, origin, spotsOfReading(faults));
     }
     if (of === undefined)
@@ -645,18 +664,22 @@ class Assembler {
         `\`${quantity}\` belongs to a part`,
         `add \`of\`: ${listed(having.map(({ part }) => part.group))}${known && !isOfSeveral(having) ? ', or a place' : ''}`,
       );
-    const named = having.filter(({ part }) => part.id === of || part.group === of || (isPlace(of) && covers(of, part.place)));
+    const meant = partsSaid(
+      of,
+      having.map(({ part }) => part),
+    );
+    const named = having.filter(({ part }) => meant.parts.includes(part));
     if (named.length === 0)
       return faults.in('of').add(
         'OF_UNKNOWN',
         `\`${of}\` is neither a part with \`${quantity}\` nor the place of one`,
-        suggestFrom(
+        helpForPart(
           of,
-          having.flatMap(({ part }) => [part.group, part.id]),
+          having.map(({ part }) => part),
         ),
       );
     const groups = new Set(named.map(({ part }) => part.group));
-    if (groups.size > 1 && (!known || isOfSeveral(named)))
+    if (groups.size > 1 && (meant.byName || !known || isOfSeveral(named)))
       return faults.in('of').add('OF_UNCLEAR', `several parts at \`${of}\` have \`${quantity}\``, `name one: ${listed(groups)}`);
     const [{ name, signature }] = named as [(typeof named)[number]];
     if (since.length > 0)
@@ -664,7 +687,8 @@ class Assembler {
         reading,
         signature.title,
         since,
-        named.map(({ part }) => saidKey(name, [part.subject])),
+        name,
+        named.map(({ part }) => [part.subject]),
       );
     this.#sayAll(
       name,
@@ -682,11 +706,18 @@ class Assembler {
   }
 
   /** A reading of other parts than those that are planned now says nothing any more; that is told. */
-  #outdate({ of, value, date }: VehicleReading, title: string, since: readonly string[], keys: readonly string[]): void {
+  #outdate(
+    { of, value, date }: VehicleReading,
+    title: string,
+    since: readonly string[],
+    name: string,
+    subjects: readonly (readonly number[])[],
+  ): void {
     const reading = `the reading ${value}${date === undefined ? '' : ` of ${date}`}`;
     const why = `${reading} was taken with other parts (${since.map((name) => `\`${name}\``).join(', ')}) and no longer counts: read it again`;
     this.#assumptions.push(`${title}${of === undefined ? '' : ` of ${of}`}: ${why}`);
-    for (const key of keys) this.#outdated.set(key, why);
+    this.#readings.push({ name, subjects, statement: ++this.#statements, outdated: why });
+    for (const each of subjects) this.#outdated.set(saidKey(name, each), why);
   }
 
   /** What can be read: of a part its attributes, and every quantity. */
@@ -708,6 +739,12 @@ class Assembler {
     return fits ? { name: found.leaf, signature: found.attribute } : undefined;
   }
 }
+
+/** Places at which a value of each axle, or of each corner, is read; none of what is of the vehicle. */
+const placesEach = (quantity: Quantity | undefined): readonly Place[] => {
+  const level = quantity?.per.length === 1 ? quantity.per[0]?.is : undefined;
+  return PLACES.filter((place) => place !== 'vehicle' && levelOf(place) === level);
+};
 
 /** The subjects of a quantity of places, at one of them or at all. */
 function placesOf({ per: [of] }: Quantity, at: string | undefined): (readonly number[])[] {

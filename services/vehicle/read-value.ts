@@ -2,6 +2,7 @@
 import { suggest } from '../engine/diagnostics.ts';
 import type { Signature } from '../engine/tree.ts';
 import { findUnit, NONE, parseQuantity, printQuantity } from '../units/index.ts';
+import { codeHelp, decoded } from './codes.ts';
 import type { Faults } from './faults.ts';
 import type { ValueInput } from './request.ts';
 
@@ -15,7 +16,7 @@ export interface ReadValue {
 export function readValue(input: ValueInput, signature: Signature, faults: Faults): ReadValue | undefined {
   switch (signature.type.is) {
     case 'truth':
-      return readTruth(input, faults);
+      return readTruth(input, signature, faults);
     case 'text':
       return readText(input, signature.type.oneOf, faults);
     case 'number':
@@ -27,9 +28,10 @@ export function readValue(input: ValueInput, signature: Signature, faults: Fault
 
 const TRUTHS: Readonly<Record<string, boolean>> = { yes: true, no: false, true: true, false: false };
 
-function readTruth(input: ValueInput, faults: Faults): ReadValue | undefined {
+function readTruth(input: ValueInput, signature: Signature, faults: Faults): ReadValue | undefined {
   const value = typeof input === 'boolean' ? input : TRUTHS[String(input).trim().toLowerCase()];
-  if (value === undefined) return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is neither yes nor no`, 'write `true` or `false`');
+  if (value === undefined)
+    return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is neither yes nor no`, `write \`true\` or \`false\`${howHelp(signature)}`);
   return { value, plusMinus: 0, stated: true };
 }
 
@@ -39,16 +41,30 @@ function readText(input: ValueInput, oneOf: readonly string[] | undefined, fault
   return { value: input, plusMinus: 0, stated: true };
 }
 
+/** Faults of a value that is no number with its unit at all: how it is read tells what it would be. */
+const UNREAD: ReadonlySet<string> = new Set(['NOT_A_QUANTITY', 'UNIT_MISSING']);
+
+/** How it is read; of what may be below zero also what that means, as a gap is where two things touch. */
+function howHelp({ measure, meaning, range }: Signature): string {
+  const signed = (range?.atLeast ?? 0) < 0 ? `. Its meaning: ${meaning.replace(/^./, (letter) => letter.toLowerCase())}` : '';
+  return measure ? `${signed}. How it is read: ${measure.how}` : signed;
+}
+
 function readNumber(input: ValueInput, signature: Signature, faults: Faults): ReadValue | undefined {
   const { type, unit, range } = signature;
   if (type.is !== 'number') return undefined;
   if (typeof input === 'boolean')
     return faults.add('VALUE_WRONG_TYPE', `\`${input}\` is not a quantity`, `write it as a text with its unit, such as "10 ${unit}"`);
-  if (typeof input === 'number' && type.dimension !== NONE) {
-    return faults.add('UNIT_MISSING', `\`${input}\` has no unit`, `write it as a text with its unit, such as "${input} ${unit}"`);
+  const text = decoded(signature, String(input));
+  if (typeof input === 'number' && text === String(input) && type.dimension !== NONE) {
+    const help = `write it as a text with its unit, such as "${input} ${unit}"${codeHelp(signature)}${howHelp(signature)}`;
+    return faults.add('UNIT_MISSING', `\`${input}\` has no unit`, help);
   }
-  const parsed = parseQuantity(String(input), type.dimension);
-  if (!parsed.ok) return faults.add(parsed.fault.code, parsed.fault.message, parsed.fault.help);
+  const parsed = parseQuantity(text, type.dimension);
+  if (!parsed.ok) {
+    const { code, message, help } = parsed.fault;
+    return faults.add(code, message, UNREAD.has(code) ? `${help}${codeHelp(signature)}${howHelp(signature)}` : help);
+  }
   const { value, plusMinus } = parsed.measure;
   const asked = findUnit(unit ?? '1', type.dimension);
   if (asked && range?.atLeast !== undefined && value < range.atLeast) {

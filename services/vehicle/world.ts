@@ -180,6 +180,12 @@ function candidatesOf(
   return said;
 }
 
+/** The values that are computed of this one, where it says them otherwise. */
+export const otherwiseOf = ({ kinds }: Library, name: string): string[] =>
+  [...kinds.values()].flatMap(({ id, attributes }) =>
+    [...attributes].flatMap(([each, { alsoSaidAs }]) => (alsoSaidAs === name ? [`${id}.${each}`] : [])),
+  );
+
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';
 

@@ -337,7 +337,7 @@ export interface ToMeasure {
   /** With its position taken already. */
   readonly minutes_there: number;
   /** How the reading is sent, but for its value. */
-  readonly write_down: { readonly quantity: string; readonly of?: string; readonly unit?: string };
+  readonly write_down: { readonly quantity: string; readonly of?: string; readonly unit?: string; readonly such_as?: readonly string[] };
 }
 
 /** Readings of one position: they share the time it takes to get there. */
@@ -378,6 +378,8 @@ export interface TakenReading {
   readonly subject: string;
   readonly settled: readonly string[];
   readonly open: readonly string[];
+  /** Why no finding that was asked for rests on it, or what else is to be known of it. */
+  readonly remark?: string;
 }
 
 /** The list of what to measure as a whole. */

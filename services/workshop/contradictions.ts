@@ -33,26 +33,40 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   const [first, ...others] = told;
   const other = others.find((one) => first && areApart(first, one));
   if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
-  const ofClass = first?.isRead && !isReadTwice(node) ? classAllows(node, world) : undefined;
+  const ofClass = first?.isRead && !isReadTwice(node, world) ? classAllows(node, world) : undefined;
   return first && ofClass && areApart(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
 }
 
-const areApart = (one: Told, other: Told): boolean =>
-  Math.abs(other.candidate.value - one.candidate.value) > (other.candidate.plusMinus + one.candidate.plusMinus) * (1 + 1e-9);
+const areApart = (one: Told, other: Told): boolean => areFar(one.candidate, other.candidate);
+
+/** Further from each other than both tolerances. */
+export const areFar = (one: Told['candidate'], other: Told['candidate']): boolean =>
+  Math.abs(other.value - one.value) > (other.plusMinus + one.plusMinus) * (1 + 1e-9);
 
 /** A second reading that agrees stands against any default: the vehicle itself may differ from all others of its class. */
-const isReadTwice = ({ candidates }: ValueNode): boolean => candidates.filter(isOfVehicle).length > 1;
+const isReadTwice = ({ name, subjects, candidates: [first] }: ValueNode, { assembly: { readings } }: VehicleWorld): boolean =>
+  readings.filter(
+    ({ name: of, subjects: at, said }) =>
+      of === name &&
+      said !== undefined &&
+      at.some((each) => each.join() === subjects.join()) &&
+      first !== undefined &&
+      !areFar(first, said),
+  ).length > 1;
 
 /**
- * What a class says of a value, as wide as all vehicles of it are: a figure of its own, or what is computed of such figures with all of them at their
- * worst. A reading outside is more often one of another place, or in another unit, than a vehicle unlike its class.
+ * What is computed of a class's figures with all of them at their worst, which is as wide as all vehicles of it are. A figure of its own that
+ * somebody reads otherwise is just that, a plate or a tape straight on the thing; a gap or a load outside is more often one of another place, or in another unit, than a vehicle unlike its class.
  */
-function classAllows({ candidates, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
-  const { values, bands } = world;
-  const stated = candidates.find(({ rank, plusMinus }) => rank === 'class-default' && plusMinus > 0);
-  if (stated) return { candidate: stated, from: 'class' };
+function classAllows({ name, subjects, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
+  const { values, bands, library } = world;
   const twin = provider && values.twin(slot);
   if (twin === undefined || !isOfClass(twin, world)) return undefined;
+  // Where what bounds it was read as well, the two are held against each other.
+  const bounded = (library.quantities.get(name)?.never ?? []).some((bound) =>
+    values.node(values.slot(bound.name, subjects)).candidates.some(isOfVehicle),
+  );
+  if (bounded) return undefined;
   const { nominal, low, high, folded } = bands.of(twin);
   const plusMinus = Math.max(high - nominal, nominal - low) + folded;
   return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'class' } : undefined;

@@ -96,7 +96,7 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     ...toldOf(group, { deciding, likely }, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
-    ...(group.verdict === 'close' && !first.contested && !first.assumed && { settled_by: settledBy(first, deciding, world, system) }),
+    ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, deciding, world, system) }),
     ...(first.contested && { contested: union((evaluation) => evaluation.contested ?? []) }),
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
@@ -190,7 +190,6 @@ function saysOf(
         },
       }),
     });
-  if (first.assumed) return assumedText(first.assumed, told, world, system);
   if (first.contested)
     return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
@@ -232,16 +231,6 @@ function contestedText(contested: readonly number[], world: VehicleWorld, system
     return `${lowerFirst(signature?.title ?? name)}${of ? ` of ${of}` : ''} (${said.join(' and ')})`;
   });
   return `Too close to call: what was said of ${joinWords(named)} contradicts ${contested.length > 1 ? 'each other' : 'itself'}; read ${contested.length > 1 ? 'them' : 'it'} again`;
-}
-
-/** Said as it would be, of the one that is usual on its class. */
-function assumedText(assumed: readonly number[], told: () => string, world: VehicleWorld, system: System): string {
-  const usual = assumed.map((slot) => {
-    const { signature, name, subjects } = world.values.node(slot);
-    const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
-    return `${lowerFirst(signature?.title ?? name)} of ${nameSubjects(subjects, world) || 'the vehicle'}, ${shown?.text(world.values.read(slot))}`;
-  });
-  return `Likely: ${told()}. That is what is usual on the class: ${joinWords(usual)}; not every vehicle of it has that, and a look decides`;
 }
 
 const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';

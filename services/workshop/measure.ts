@@ -1,5 +1,6 @@
 /** What to measure next, as people are told it: each reading with where and how it is taken, what it would settle, and all of them by position. */
 import type { ValueNode } from '../engine/values.ts';
+import { writtenForms } from '../vehicle/codes.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Measuring, MeasuringGroup, MeasuringSet, TakenReading, ToMeasure } from './answer.ts';
 import { contestedSlots, disagreementAt, spoken, type Told } from './contradictions.ts';
@@ -22,9 +23,18 @@ export interface MeasurePlan {
 const DECIDES = 0.75;
 const MOST_DECIDING = 6;
 
-export function planMeasuring(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld, system: System, most?: number): MeasurePlan {
+/** `most` readings are planned; of those given is told all, `fitted` where they moved the defaults. */
+export interface MeasuringAsked {
+  readonly system: System;
+  readonly most?: number | undefined;
+  readonly fitted?: boolean | undefined;
+}
+
+export function planMeasuring(all: readonly Grouped[], rules: RuleSet, world: VehicleWorld, asked: MeasuringAsked): MeasurePlan {
+  const { system, most } = asked;
+  const groups = all.filter(({ asBefore }) => !asBefore);
   // Where few readings are asked for, as in a table of builds, nobody reads what they did.
-  const taken = most === undefined ? takenReadings(groups, rules, world) : [];
+  const taken = most === undefined ? takenReadings(all, rules, world, asked) : [];
   const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
   const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));
@@ -137,6 +147,7 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
     Effect[],
   ];
   const of = ofText(slots, world);
+  const forms = writtenForms(signature);
   return {
     ids: slots.map((slot) => valueId(slot, world)),
     quantity: name,
@@ -163,7 +174,12 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
     ...(accuracy && { accuracy }),
     ...(measure?.minutes !== undefined && { minutes: measure.minutes }),
     minutes_there: Math.round(minutes * 10) / 10,
-    write_down: { quantity: name, ...(of !== undefined && { of }), ...(shown && shown.unit.symbol !== '1' && { unit: shown.unit.symbol }) },
+    write_down: {
+      quantity: name,
+      ...(of !== undefined && { of }),
+      ...(shown && shown.unit.symbol !== '1' && { unit: shown.unit.symbol }),
+      ...(forms.length > 0 && { such_as: forms }),
+    },
     cautions: (measure?.cautions ?? []).map((caution) => prose(world.library.cautions.get(caution) ?? caution, system)),
   };
 }
@@ -184,17 +200,10 @@ function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld
   const said = slots.map((slot) => world.values.node(slot)).map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
   const dropped = said.find((why) => why !== undefined);
   const isKnown = slots.some((slot) => !Number.isNaN(world.values.read(slot)));
-  const isUsual = isKnown && slots.every((slot) => isOfClass(slot, world));
-  const known = isUsual ? 'it is taken for what is usual on the class' : contradictionOf(slots, world, system);
-  const missing = isKnown ? known : 'it is not known, and the verdict hangs on it';
+  const missing = isKnown ? contradictionOf(slots, world, system) : 'it is not known, and the verdict hangs on it';
   const plain = isMissing ? missing : 'its tolerance leaves the verdict open';
   return joinWords([plain, ...(dropped === undefined ? [] : [dropped])]);
 }
-
-const isOfClass = (slot: number, { values }: VehicleWorld): boolean => {
-  const { chosen } = values.node(slot);
-  return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default';
-};
 
 /** The values that contradict each other, and where each is from: two of one thing, or of things that bound each other. */
 function contradictionOf(slots: readonly number[], world: VehicleWorld, system: System): string {

@@ -194,7 +194,7 @@ class Candidates {
 
   #add(slot: number): Candidate | undefined {
     const { name, signature } = this.#world.values.node(slot);
-    if (!signature || !this.#canBeGiven(name, signature)) return undefined;
+    if (!signature || !this.#canBeGiven(name, signature) || asItStands(this.#world.library, name) !== name) return undefined;
     const slots = this.#alike(slot);
     const known = this.#byKey.get(slots.join()) ?? this.#make(slot, slots, signature);
     this.#byKey.set(slots.join(), known);

@@ -26,21 +26,10 @@ export const evaluateAll = ({ compiled }: RuleSet, world: VehicleWorld): Evaluat
 /** Every tuple of one rule. A rule with a fault says so, and takes nothing else down. */
 export function evaluateRule(compiled: CompiledRule, world: VehicleWorld): Evaluation[] {
   try {
-    return evaluate(bindRule(compiled, world), world).map((evaluation) => unlessAssumed(unlessContested(evaluation, world), world));
+    return evaluate(bindRule(compiled, world), world).map((evaluation) => unlessContested(evaluation, world));
   } catch (error) {
     return [unanswered(compiled.rule, world, messageOf(error))];
   }
-}
-
-/** What a class has without a tolerance is the usual one, and no vehicle's for certain: a conflict with it is settled by a look. */
-function unlessAssumed(evaluation: Evaluation, { values }: VehicleWorld): Evaluation {
-  if (evaluation.verdict !== 'conflict') return evaluation;
-  const assumed = evaluation.reads.filter((slot) => {
-    const { chosen, signature } = values.node(slot);
-    const isUsual = chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default' && chosen.plusMinus === 0;
-    return isUsual && signature?.measure !== undefined && signature.type.is === 'number';
-  });
-  return assumed.length === 0 ? evaluation : { ...evaluation, verdict: 'close', assumed };
 }
 
 /** What rests on statements that cannot all be true is not settled, however clear it looks. */

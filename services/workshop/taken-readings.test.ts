@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { VehicleReading } from '../vehicle/index.ts';
+import type { CheckRequest, PartInput, VehicleReading } from '../vehicle/index.ts';
 import { createChecker } from './index.ts';
-import { type SmallRule, smallLibrary } from './testing-small.ts';
+import { SHAFT, type SmallRule, shaft, smallLibrary } from './testing-small.ts';
 
 const QUANTITIES = ['floor_gap', 'roof_gap', 'side_gap'].map(
   (name) =>
@@ -50,5 +50,80 @@ describe('a reading that was given', () => {
   it('leaves the answer as it is', () => {
     const twice = [0, 1].map(() => taken(read('floor_gap', '100 mm ± 1'), read('roof_gap', '50 mm ± 1')));
     expect(twice[0]).toEqual(twice[1]);
+  });
+});
+
+describe('a reading on which nothing rests is listed too, with the reason', () => {
+  const WHEEL = `id: wheel
+title: Wheel
+is: part
+fits: vehicle
+one_per_place: yes
+frame: chassis
+attributes:
+  rim_width: { title: Rim width, unit: in, meaning: between the flanges }
+  offset: { title: Offset, unit: mm, meaning: of the face, also_said_as: backspacing }
+  backspacing: { title: Backspacing, unit: in, meaning: from the face inward }
+`;
+  const library = smallLibrary([...RULES, SHAFT, { id: 'offset', body: 'for: { wheel: wheel }\nrequire: "wheel.offset >= 0 mm"' }], {
+    ...FILES,
+    'kinds/wheel.yaml': WHEEL,
+  });
+  const fitted = [
+    { ...shaft('30 mm ± 1'), id: 'shaft' },
+    { from: 'inline', kind: 'wheel', id: 'wheels', attributes: { rim_width: '7.75 in ± 0' } },
+  ] as const;
+  function remarks(measured: readonly VehicleReading[], parts: readonly PartInput[] = []) {
+    const asked: CheckRequest = { vehicle: { from: 'inline', class: 'small', fitted, measured }, parts };
+    const checked = createChecker(library).check(asked, { vehicles: new Map(), parts: new Map(), hash: 'small' });
+    if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
+    return checked.answer.measuring.taken.map(({ quantity, settled, open, remark }) => [quantity, settled.length + open.length, remark]);
+  }
+
+  it('where no finding asks for it', () =>
+    expect(remarks([{ quantity: 'splined', of: 'shaft', value: 'yes' }, read('side_gap', '10 mm')])).toEqual([
+      ['shaft.splined', 0, 'no finding of this check rests on it'],
+      ['side_gap', 1, undefined],
+    ]));
+
+  it('where a later one counts, and whether both can be true', () => {
+    const dated = (value: string, date: string) => ({ ...read('side_gap', value), date });
+    expect(remarks([dated('24 mm ± 3', '2026-10-03'), dated('60 mm ± 3', '2026-10-04')])).toEqual([
+      [
+        'side_gap',
+        0,
+        'a later reading counts: 60 mm ± 3 mm, of 2026-10-04. They lie further apart than both tolerances: if nothing was changed between them, read it again',
+      ],
+      ['side_gap', 1, undefined],
+    ]);
+    expect(remarks([dated('60 mm ± 3', '2026-10-04'), dated('62 mm ± 3', '2026-10-03')])[1]?.[2]).toBe(
+      'a later reading counts: 60 mm ± 3 mm, of 2026-10-04',
+    );
+  });
+
+  it('where another without a date counts as little as it', () =>
+    expect(remarks([read('side_gap', '24 mm ± 3'), read('side_gap', '60 mm ± 3')])[1]?.[2]).toBe(
+      'another reading counts: 24 mm ± 3 mm. Both cannot be true: read it again',
+    ));
+
+  it('where it is of what comes off', () => {
+    const measured = [{ quantity: 'engagement', of: 'shaft', value: '28 mm ± 1' }];
+    const [[, , alone]] = remarks(measured) as [[string, number, string | undefined]];
+    const [[, , replaced]] = remarks(measured, [{ ...shaft('40 mm ± 1'), id: 'new', replaces: 'shaft' }]) as [[string, number, string]];
+    expect([alone, replaced]).toEqual([undefined, 'it is of the vehicle as it stands, and no finding of the planned parts rests on it']);
+  });
+
+  it('where what rests on it stands as before', () =>
+    expect(remarks([read('side_gap', '10 mm')], [{ from: 'inline', kind: 'winch', attributes: {} }])).toEqual([
+      ['side_gap', 0, 'what rests on it stands as before: the planned parts change nothing of it'],
+    ]));
+
+  it('where the same was read otherwise too: backspacing beside an offset, and not beside none', () => {
+    const backspacing = { quantity: 'backspacing', of: 'wheels', value: '5.5 in ± 0' };
+    expect(remarks([backspacing])).toEqual([['wheel.backspacing', 1, undefined]]);
+    expect(remarks([backspacing, { quantity: 'offset', of: 'wheels', value: '28 mm ± 1' }])).toEqual([
+      ['wheel.backspacing', 0, 'offset was read too, and counts before it'],
+      ['wheel.offset', 0, undefined],
+    ]);
   });
 });

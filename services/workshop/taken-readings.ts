@@ -1,6 +1,7 @@
 /**
- * What was read so far: of each reading, which findings would be open without it, and which that rest on it are open all the same.
+ * What was read so far, all of it: of each reading, which findings would be open without it, and which that rest on it are open all the same.
  * Without it there is what was said of the value besides, or what is computed of it; where there is neither, nothing would be known.
+ * Of a reading on which nothing rests that was asked is told why (`unused-readings.ts`).
  */
 import type { Evaluation } from '../engine/evaluate.ts';
 import type { Candidate } from '../engine/values.ts';
@@ -10,6 +11,7 @@ import { nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
 import type { RuleSet } from './rule-set.ts';
 import { Trial } from './trial-readings.ts';
+import { type UnusedAsked, unusedReading, whyUnused } from './unused-readings.ts';
 import { valueId } from './values-out.ts';
 import { isSettled } from './verdicts.ts';
 
@@ -20,7 +22,8 @@ interface Read {
 }
 
 /** In the order they were given. */
-export function takenReadings(groups: readonly Grouped[], rules: RuleSet, world: VehicleWorld): TakenReading[] {
+export function takenReadings(all: readonly Grouped[], rules: RuleSet, world: VehicleWorld, told: UnusedAsked): TakenReading[] {
+  const groups = all.filter(({ asBefore }) => !asBefore);
   const byStatement = new Map<number, Read>();
   const rests = groups.flatMap((group) => group.evaluations.map((evaluation) => ({ group, evaluation })));
   for (const { group, evaluation } of rests)
@@ -32,7 +35,12 @@ export function takenReadings(groups: readonly Grouped[], rules: RuleSet, world:
       byStatement.set(statement, read);
     }
   const trial = new Trial(rules, world);
-  return [...byStatement].sort(([a], [b]) => a - b).map(([, read]) => takenOf(read, trial, world));
+  const given = [...new Map(world.assembly.readings.map((reading) => [reading.statement, reading])).values()];
+  const why = given.some(({ statement }) => !byStatement.has(statement)) ? whyUnused(all, world, told) : undefined;
+  return given.map((reading) => {
+    const read = byStatement.get(reading.statement);
+    return read ? takenOf(read, trial, world) : unusedReading(reading, why?.(reading) ?? '', world);
+  });
 }
 
 /** The readings that it rests on. */

@@ -40,9 +40,7 @@ export class OpenFinding {
     this.now = first;
     this.below = world.values.below(group.evaluations.flatMap(({ reads }) => reads));
     this.missing = new Set(
-      group.evaluations.flatMap(({ verdict, missing, contested = [], assumed = [] }) =>
-        verdict === 'unknown' ? missing : [...contested, ...assumed],
-      ),
+      group.evaluations.flatMap(({ verdict, missing, contested = [] }) => (verdict === 'unknown' ? missing : contested)),
     );
     this.isUnknown = this.missing.size > 0 || group.verdict === 'unknown';
     const { low = Number.NaN, high = Number.NaN } = first.controlling ?? {};

@@ -263,7 +263,17 @@ export const ToMeasure = z
     would_narrow: z.array(id),
     minutes_there: z.number().describe('With its position taken already.'),
     write_down: z
-      .object({ quantity: text, of: text.optional(), unit: text.optional() })
+      .object({
+        quantity: text,
+        of: text.optional(),
+        unit: text.optional(),
+        such_as: z
+          .array(text)
+          .optional()
+          .describe(
+            'What its value may be written as, where that is no number, or not only: the code that stands on the part, or the words there are.',
+          ),
+      })
       .describe('How the reading is sent, under `measured` of the vehicle, but for its value.'),
   })
   .meta({ id: 'ToMeasure' });
@@ -303,11 +313,19 @@ const Measuring = z
     taken: z
       .array(
         z
-          .object({ ids: z.array(id), quantity: text, title: text, subject: text, settled: z.array(id), open: z.array(id) })
+          .object({
+            ids: z.array(id),
+            quantity: text,
+            title: text,
+            subject: text,
+            settled: z.array(id),
+            open: z.array(id),
+            remark: text.optional().describe('Why nothing rests on it: another reading counts, say, or no finding asks for it.'),
+          })
           .meta({ id: 'TakenReading', description: 'A reading that was given.' }),
       )
       .describe(
-        'What was read so far: of each reading, which findings are settled and would be open without it, and which rest on it and are open. Empty where `most_readings` is given.',
+        'Every reading that was given: which findings are settled and would be open without it, and which rest on it and are open; where none does, `remark` says why. Empty where `most_readings` is given.',
       ),
   })
   .meta({ id: 'Measuring', description: 'The list of what to measure as a whole.' });

@@ -12,7 +12,7 @@ import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { bothWays, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
-import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
+import { type AskFront, type FrontCase, MovedByParts, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
@@ -30,6 +30,7 @@ import {
   isOnTread,
   largestTyreIn,
   type Near,
+  numbering,
   type Placed,
   partOfTyre,
   placedFrom,
@@ -70,6 +71,8 @@ function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const spreadOf = spreadsOfDrawing<TyreGaps>();
+  const parts = new MovedByParts();
+  const numbered = numbering<TyreGaps>();
   const { library } = world;
   const { fitted, planned } = structureOf(world);
   const frameOf = (part: Part): FrameName => part.on ?? ((library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName);
@@ -254,8 +257,14 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const spread = spreadOf([after.gaps, before.gaps], id, () =>
           known.spread('change', ({ linkage }, when) => gap[when].gaps.follow(id, gap[when].gaps.inputs, linkage)),
         );
-        ask.folds(spread);
-        return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
+        // What parts raise it by is aligned again, which carries the wheel elsewhere; how far it then travels is among its inputs.
+        const key = `${id} ${numbered(after.gaps)} ${numbered(before.gaps)}`;
+        const carried = (end: FrontCase): number =>
+          after.gaps.follow(id, after.gaps.inputs, end.after.linkage) - before.gaps.follow(id, before.gaps.inputs, end.before.linkage);
+        const change = after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
+        const { by, off } = parts.at(ask, known, key, spread, carried);
+        ask.folds(off);
+        return change + by;
       },
     },
     {

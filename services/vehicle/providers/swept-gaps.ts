@@ -203,17 +203,22 @@ export function gapsNear<I, G extends { readonly inputs: I }>(isNear: (a: I, b: 
   };
 }
 
+/** Numbers objects as they come, so that they can stand in a key. */
+export function numbering<G extends object>() {
+  const numbers = new Map<G, number>();
+  return (one: G): number => {
+    const number = numbers.get(one) ?? numbers.size;
+    numbers.set(one, number);
+    return number;
+  };
+}
+
 /**
  * The drawing's spread is taken once for the searches it is of, all of them, not at every step of a band. It is kept for one
  * vehicle: searches are remembered from others, which may leave more open of their points.
  */
 export function spreadsOfDrawing<G extends object>() {
-  const numbers = new Map<G, number>();
-  const numberOf = (gaps: G): number => {
-    const number = numbers.get(gaps) ?? numbers.size;
-    numbers.set(gaps, number);
-    return number;
-  };
+  const numberOf = numbering<G>();
   const spreads = new Map<string, HalfWidths>();
   return (searched: readonly G[], id: string, compute: () => HalfWidths): HalfWidths => {
     const key = `${searched.map(numberOf)} ${id}`;
