@@ -36,6 +36,9 @@ const gap =
     return (v, s, p) => met(v[s[p + after]!]! - v[s[p + loss]!]! - air);
   };
 
+/** Of a thing that may not be there: 3 where it is not, not known where nobody has looked, unless it does not apply anyway. */
+const there = (seen: number, answer: number): number => (seen === 0 || answer === 3 ? 3 : seen === 1 ? answer : Number.NaN);
+
 const slack: Make = (at) => {
   const [lift, own, shift] = [at('body_lift_total'), at('part.slack'), at('frame_shift(part)')];
   return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + own]!]! - v[s[p + shift]!]!) : 3);
@@ -147,7 +150,7 @@ const RULES: Readonly<Record<string, Make>> = {
   'body-brake-line-slack': slack,
   'shift-linkage-slack': (at) => {
     const [lever, whole] = [at('part.moves_by_lever'), slack(at)];
-    return (v, s, p) => (v[s[p + lever]!]! === 1 ? whole(v, s, p) : 3);
+    return (v, s, p) => there(v[s[p + lever]!]!, whole(v, s, p));
   },
   'steering-shaft-engagement': (at) => {
     const [lift, engagement, shift, needed] = [
@@ -166,8 +169,10 @@ const RULES: Readonly<Record<string, Make>> = {
       at('frame_shift(shroud)'),
       at('shroud.shroud_lowered'),
     ];
-    return (v, s, p) =>
-      v[s[p + lift]!]! > 0 && v[s[p + turned]!]! === 1 ? met(v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + lowered]!]! - 0.01) : 3;
+    return (v, s, p) => {
+      const left = met(v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + lowered]!]! - 0.01);
+      return there(v[s[p + turned]!]!, v[s[p + lift]!]! > 0 ? left : 3);
+    };
   },
   'bumper-alignment': (at) => {
     const [lift, shift, raised, travel] = [
