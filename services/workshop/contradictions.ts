@@ -61,7 +61,8 @@ const isReadTwice = ({ name, subjects, candidates: [first] }: ValueNode, { assem
 function classAllows({ name, subjects, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
   const { values, bands, library } = world;
   const twin = provider && values.twin(slot);
-  if (twin === undefined || !isOfClass(twin, world)) return undefined;
+  // A size in words is only what is usual on the class, and has no width.
+  if (twin === undefined || !isOfClass(twin, world) || ofClass(twin, world).some(isText)) return undefined;
   // Where what bounds it was read as well, the two are held against each other.
   const bounded = (library.quantities.get(name)?.never ?? []).some((bound) =>
     values.node(values.slot(bound.name, subjects)).candidates.some(isOfVehicle),
@@ -164,14 +165,19 @@ function computedOf(node: ValueNode, world: VehicleWorld): (Told & { readonly is
 }
 
 /** What is computed from the drawing, masses or tyre size of a class is as little a statement as its defaults: the vehicle itself may differ. */
-const isOfClass = (twin: number, { values }: VehicleWorld): boolean => {
-  values.read(twin);
-  return values.givensOf([twin], { folded: true }).some((slot) => {
-    const { name, chosen, signature } = values.node(slot);
-    if (chosen === undefined || chosen === 'computed' || chosen.rank !== 'class-default') return false;
-    return signature?.type.is === 'text' || (chosen.plusMinus > 0 && !name.includes('.'));
-  });
+const isOfClass = (twin: number, world: VehicleWorld): boolean => {
+  world.values.read(twin);
+  return ofClass(twin, world).some((node) => isText(node) || (world.values.toleranceOf(node.slot) > 0 && !node.name.includes('.')));
 };
+
+/** The defaults of a class that it is computed from, be they folded into a model. */
+const ofClass = (twin: number, { values }: VehicleWorld): ValueNode[] =>
+  values
+    .givensOf([twin], { folded: true })
+    .map((slot) => values.node(slot))
+    .filter(({ chosen }) => chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default');
+
+const isText = ({ signature }: ValueNode): boolean => signature?.type.is === 'text';
 
 const restsOnReadings = (slot: number, { values }: VehicleWorld): boolean =>
   values.givensOf([slot], { folded: true }).some((given) => {
