@@ -61,8 +61,8 @@ const isReadTwice = ({ name, subjects, candidates: [first] }: ValueNode, { assem
 function classAllows({ name, subjects, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
   const { values, bands, library } = world;
   const twin = provider && values.twin(slot);
-  // A size in words is only what is usual on the class, and has no width.
-  if (twin === undefined || !isOfClass(twin, world) || ofClass(twin, world).some(isText)) return undefined;
+  // What a part of the class measures by its size in words is only usual, and has no width.
+  if (twin === undefined || name.includes('.') || !isOfClass(twin, world)) return undefined;
   // Where what bounds it was read as well, the two are held against each other.
   const bounded = (library.quantities.get(name)?.never ?? []).some((bound) =>
     values.node(values.slot(bound.name, subjects)).candidates.some(isOfVehicle),
