@@ -1,6 +1,7 @@
 /** An answer for a person at a terminal: the verdict first, then what is wrong and why, the work, and what to measure. */
 
 import type { Answer, AnswerBasis, Finding, Margin, Step, ToMeasure } from '../workshop/index.ts';
+import { isToDo } from '../workshop/verdicts.ts';
 import { alternativeTexts } from './print-alternatives.ts';
 
 const WIDTH = 100;
@@ -53,7 +54,7 @@ function bandText(margin: Margin | null): string[] {
 const lastDecimal = (numbers: readonly number[]): number => 10 ** -Math.max(...numbers.map((x) => String(x).split('.')[1]?.length ?? 0));
 
 export function printAnswer(answer: Answer, title: string, { all = false }: PrintOptions = {}): string {
-  const open = answer.findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const open = answer.findings.filter(isToDo);
   const asBefore = answer.findings.filter(({ verdict, as_before }) => as_before && verdict !== 'clear' && verdict !== 'conflict');
   const clear = answer.findings.filter(({ verdict }) => verdict === 'clear');
   return [
@@ -206,7 +207,7 @@ function stepText({ title, hours, irreversible, skills, verify, prerequisites }:
 
 /** Every caution that a finding not clear or a step carries, once. */
 function cautions({ findings, work: { steps } }: Answer): string {
-  const open = findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const open = findings.filter(isToDo);
   const all = [...new Set([...open, ...steps].flatMap((each) => each.cautions))];
   return all.length === 0 ? '' : `\nMind:\n${all.map((caution) => wrap(`! ${caution}`, '  ')).join('\n')}`;
 }

@@ -1,9 +1,10 @@
 /** Puts a verdict into a short answer: what it is, the contact that decides, what was assumed, the work, what to measure, what to mind. */
 import type { Library } from '../engine/index.ts';
 import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
+import { counts } from '../workshop/verdicts.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
-import { counts, restsOn } from './judge.ts';
+import { restsOn } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
 import { ELECTRICS } from './put-together.ts';
 import type { Question } from './read.ts';

@@ -5,6 +5,7 @@
  */
 import type { CheckRequest } from '../vehicle/index.ts';
 import type { Answer, Finding, Step } from '../workshop/index.ts';
+import { counts } from '../workshop/verdicts.ts';
 import type { Question } from './read.ts';
 
 /** Works that put another part in the place of one, and of which kinds that is. */
@@ -41,9 +42,6 @@ export interface Judged {
   /** A yes that rests on defaults of the class. */
   readonly onClass: boolean;
 }
-
-/** What the planned parts leave as it was counts only where it is a conflict. */
-export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
 export function judge(question: Question, answer: Answer, knows: Knows): Judged {
   const judged = verdictOf(question, answer, knows.swaps);

@@ -23,6 +23,7 @@ import type { System } from './show.ts';
 import { workCallOf, workOf } from './steps.ts';
 import { valueGraph } from './values-out.ts';
 import { readVary } from './vary.ts';
+import { counts } from './verdicts.ts';
 import { searchTurns } from './what-if.ts';
 import { type WhatIf, whatIfAnswer } from './what-if-answer.ts';
 
@@ -173,9 +174,6 @@ function afterWorkOf(job: Job, own: readonly Finding[], system: System): AfterWo
     remaining: [...findings, ...own].map(({ id, verdict, says }) => ({ id, verdict, says })),
   };
 }
-
-/** What the planned parts do not change is no answer to whether they fit, unless it is in conflict already. */
-const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
 function summaryOf(findings: readonly Finding[], verdict: Verdict, afterWork: AfterWork): string {
   const named = (of: Verdict, what: string): string[] => {

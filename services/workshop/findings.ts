@@ -7,9 +7,9 @@ import { resolve } from '../engine/layout.ts';
 import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { LENGTH } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
-import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, SettledBy, Verdict } from './answer.ts';
+import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, OnDefaults, SettledBy, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { decideText, decidingOf, type Listed, settlingText } from './deciding.ts';
+import { type Deciding, decideText, decidingOf, type Listed, settlingText } from './deciding.ts';
 import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { leanOf, onDefaults } from './on-defaults.ts';
@@ -78,7 +78,8 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
   const [first] = group.evaluations;
   const { rule, controlling } = first;
   const all = group.evaluations;
-  const likely = onDefaults(first, world);
+  const deciding = decidingOf(first, world);
+  const likely = onDefaults(first, deciding, world);
   const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [
     ...new Set(all.flatMap(slots).map((slot) => valueId(slot, world))),
   ];
@@ -92,11 +93,11 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),
-    ...toldOf(group, world, system, listed),
+    ...toldOf(group, { deciding, likely, listed }, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
     ...(group.verdict === 'close' && !first.contested && controlling?.atom.op === 'compare' && { leans: leanOf(controlling) }),
-    ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, world, system) }),
+    ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, deciding, world, system) }),
     ...(first.contested && { contested: union((evaluation) => evaluation.contested ?? []) }),
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
@@ -106,8 +107,12 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
   };
 }
 
-function settledBy(evaluation: Evaluation, world: VehicleWorld, system: System): SettledBy {
-  const { readings, remains, leaves, chance } = decidingOf(evaluation, world);
+function settledBy(
+  evaluation: Evaluation,
+  { readings, remains, leaves, chance }: Deciding,
+  world: VehicleWorld,
+  system: System,
+): SettledBy {
   const shown = marginShown(evaluation, world.library, system);
   return {
     readings,
@@ -120,13 +125,20 @@ function settledBy(evaluation: Evaluation, world: VehicleWorld, system: System):
 /** The texts of law that the limits it ranges over are from. */
 const lawOf = ({ subjects }: Evaluation, world: VehicleWorld): Basis[] => subjects.flatMap((subject) => world.partOf(subject)?.basis ?? []);
 
+/** What its doubt is of, and what would take it away. */
+interface Doubts {
+  readonly deciding: Deciding;
+  readonly likely: OnDefaults | undefined;
+  readonly listed: Listed;
+}
+
 /** What a rule says and shows; a fault in that is told, and the verdict stands. */
-function toldOf(group: Grouped, world: VehicleWorld, system: System, listed: Listed): Pick<Finding, 'says' | 'numbers'> {
+function toldOf(group: Grouped, doubts: Doubts, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
   const [first] = group.evaluations;
   if (first.failed !== undefined) return { says: `This rule could not be evaluated, so nothing is known: ${first.failed}`, numbers: [] };
   const missing = group.evaluations.flatMap((evaluation) => evaluation.missing);
   try {
-    return { says: saysOf(group, missing, world, system, listed), numbers: numbersOf(first, world, system) };
+    return { says: saysOf(group, missing, doubts, world, system), numbers: numbersOf(first, world, system) };
   } catch (error) {
     return { says: `This rule could not be told in its own words: ${messageOf(error)}`, numbers: [] };
   }
@@ -152,9 +164,9 @@ function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): Answe
 function saysOf(
   { evaluations, verdict }: Grouped,
   missing: readonly number[],
+  { deciding, likely, listed }: Doubts,
   world: VehicleWorld,
   system: System,
-  listed: Listed,
 ): string {
   const [first] = evaluations;
   const { rule, controlling } = first;
@@ -180,7 +192,6 @@ function saysOf(
         },
       }),
     });
-  const likely = onDefaults(first, world);
   if (first.contested)
     return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
@@ -191,13 +202,17 @@ function saysOf(
   }
   const lean = likely && controlling ? `, ${leanOf(controlling)}` : '';
   const stories = `${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
-  const settling = settlingOf(first, world, system, listed);
+  const settling = settlingOf(first, { deciding, listed }, world, system);
   const rests = likely ? `It rests on defaults of the class; ${settling}` : upperFirst(settling);
   return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${settling === '' ? '' : ` ${rests}`}`;
 }
 
-function settlingOf(evaluation: Evaluation, world: VehicleWorld, system: System, listed: Listed): string {
-  const deciding = decidingOf(evaluation, world);
+function settlingOf(
+  evaluation: Evaluation,
+  { deciding, listed }: Pick<Doubts, 'deciding' | 'listed'>,
+  world: VehicleWorld,
+  system: System,
+): string {
   const shown = marginShown(evaluation, world.library, system);
   if (!shown) return decideText(deciding.readings, listed);
   return settlingText(deciding, (si) => shown.text(si, 'up'), shown.unit.dimension === LENGTH, listed);

@@ -6,17 +6,17 @@ import type { AtomResult, Evaluation } from '../engine/evaluate.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Leaning, OnDefaults } from './answer.ts';
 import { normal } from './chance.ts';
-import { decidingOf, restsOnDefaults } from './deciding.ts';
+import { type Deciding, restsOnDefaults } from './deciding.ts';
 
 /** What part of the doubt defaults must cause for a finding to rest on them. */
 const RESTS = 0.5;
 
-export function onDefaults(evaluation: Evaluation, world: VehicleWorld): OnDefaults | undefined {
+export function onDefaults(evaluation: Evaluation, { readings }: Deciding, world: VehicleWorld): OnDefaults | undefined {
   const { verdict, controlling } = evaluation;
   if (verdict !== 'conflict' && verdict !== 'close') return undefined;
   const share = (controlling?.doubt ?? []).reduce((sum, { slot, share: part }) => sum + (isDefault(slot, world) ? part : 0), 0);
   if (share < RESTS) return undefined;
-  return { share: Math.round(share * 1000) / 1000, decide: decidingOf(evaluation, world).readings };
+  return { share: Math.round(share * 1000) / 1000, decide: readings };
 }
 
 /** A default itself, or a model's error that defaults of a drawing are folded into. */

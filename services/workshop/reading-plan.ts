@@ -166,7 +166,9 @@ function overturningOf(
   isShort: boolean,
 ): Map<Candidate, Grouped[]> {
   const overturning = new Map<Candidate, Grouped[]>();
-  const likely = groups.filter(({ verdict, evaluations: [first] }) => verdict === 'conflict' && onDefaults(first, world));
+  const likely = groups.filter(
+    ({ verdict, evaluations: [first] }) => verdict === 'conflict' && onDefaults(first, decidingOf(first, world), world),
+  );
   const [ending, curable] = [true, false].map((ends) => likely.filter(({ evaluations }) => isPastCure(evaluations, world) === ends));
   const add = (group: Grouped, isWorthIt: (one: Candidate) => boolean): void => {
     const found = decidingOf(group.evaluations[0], world).slots.flatMap((slot) => candidates.at(slot) ?? []);

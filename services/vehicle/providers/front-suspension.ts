@@ -4,7 +4,7 @@ import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../mode
 import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
 import type { BrakeHose, Obstacle } from '../../models/suspension/geometry.ts';
 import { hoseReach, longestWay, wayAt } from '../../models/suspension/hose.ts';
-import { type RideHeight, supportAt } from '../../models/suspension/ride-height.ts';
+import { standsLower } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
@@ -452,10 +452,6 @@ const difference = (a: Trait, b: Trait): Trait => ({
   at: (when) => a.at(when) - b.at(when),
   moving: (fitted, when) => a.moving(fitted, when) - b.moving(fitted, when),
 });
-
-/** By how much a moved drawing would stand elsewhere: what its spring carries too little there, over the wheel rate. */
-const standsLower = ({ linkage, corner, sprungLoad }: Fitted, { travel, wheelRate }: RideHeight): number =>
-  (sprungLoad - supportAt(linkage, corner, travel)) / wheelRate;
 
 const stopAt =
   (stop: StopName, at: (end: End) => number) =>

@@ -5,6 +5,7 @@ import type { Outcome } from '../../models/result.ts';
 import { solvePose } from '../../models/suspension/double-wishbone.ts';
 import type { When } from '../../models/suspension/front-study.ts';
 import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
+import { standsLower } from '../../models/suspension/ride-height.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
@@ -24,6 +25,8 @@ import {
   bodyLeanArm,
   cutBack,
   gapsNear,
+  gaugedGaps,
+  HARDLY,
   isOnTread,
   largestTyreIn,
   liftFor,
@@ -183,6 +186,30 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     return both && contact && { ...both, contact, id: part.group, corner };
   };
 
+  /** The obstacle as it stands, by geometry; undefined with the reason recorded. */
+  const standing = (ask: Ask, obstacle: number) => {
+    const { part, corner } = partAt(obstacle);
+    const shape = shapeOf(ask, part);
+    const known = shape && front(ask);
+    const before = known && stateAt(ask, corner, 'before', known, frameOf(part));
+    return before && { known, before, shape, corner, id: part.group };
+  };
+  /** By how much the gap over the whole travel is less than at ride height; a drawing gives that more surely than either. */
+  const takenByTravel = (ask: Ask, { known, before, id, corner }: NonNullable<ReturnType<typeof standing>>): number => {
+    const ride = known.ride.before;
+    const atRide = (travel: number): GapInputs => ({ ...before.inputs, droop: travel - HARDLY, bump: travel + HARDLY });
+    const gaps = settled(gapsAt(ask, corner, 'before', known, atRide(ride.travel), 'at ride'), ask);
+    if (!gaps) return Number.NaN;
+    const spread = spreadOf([gaps, before.gaps], id, () =>
+      known.spread('before', (fitted) => {
+        const travel = ride.travel + standsLower(fitted, ride);
+        return gaps.follow(id, atRide(travel), fitted.linkage) - before.gaps.follow(id, before.gaps.inputs, fitted.linkage);
+      }),
+    );
+    ask.folds(spread);
+    return Math.max(0, gaps.follow(id, atRide(ride.travel)) - before.gaps.follow(id, before.inputs));
+  };
+
   const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
     provides,
     model: SWEPT,
@@ -194,20 +221,16 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   });
 
   return [
-    {
-      provides: 'tyre_gap',
-      model: SWEPT,
-      compute: (ask, obstacle) => {
-        const { part, corner } = partAt(obstacle);
-        if (!part.shape) return undrawn(ask, obstacle, corner);
-        const shape = shapeOf(ask, part);
-        const known = shape && front(ask);
-        const before = known && stateAt(ask, corner, 'before', known, frameOf(part));
-        if (!before) return Number.NaN;
-        const id = part.group;
+    ...gaugedGaps(world, {
+      isDrawn: (obstacle) => partAt(obstacle).part.shape !== undefined,
+      undrawn: (ask, obstacle) => undrawn(ask, obstacle, partAt(obstacle).corner),
+      drawn: (ask, obstacle) => {
+        const at = standing(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { known, before, id, shape, corner } = at;
         const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
         // What the class has as built is of the place the class has it at.
-        if (!Number.isNaN(built) && !part.shape.stated) {
+        if (!Number.isNaN(built) && !shape.stated) {
           const asBuilt = asBuiltAt(ask, corner, known, before.inputs);
           const gaps = asBuilt && settled(gapsAt(ask, corner, 'before', known, asBuilt), ask);
           return gaps ? built + before.gaps.follow(id, before.inputs) - gaps.follow(id, asBuilt) : Number.NaN;
@@ -218,7 +241,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         ask.folds(stacked([bothWays(shape.plusMinus), spread]));
         return before.gaps.follow(id, before.inputs);
       },
-    },
+      takenByTravel: (ask, obstacle) => {
+        const at = standing(ask, obstacle);
+        return at ? takenByTravel(ask, at) : Number.NaN;
+      },
+    }),
     {
       provides: 'tyre_gap_change',
       model: SWEPT,

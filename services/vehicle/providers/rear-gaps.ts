@@ -22,6 +22,8 @@ import {
   bodyLeanArm,
   cutBack,
   gapsNear,
+  gaugedGaps,
+  HARDLY,
   largestTyreIn,
   liftFor,
   type Near,
@@ -56,8 +58,8 @@ const DRAWING: Readonly<Record<Exclude<keyof BeamAxle, 'block'>, string>> = {
 
 interface Drawn {
   readonly axle: BeamAxle;
-  /** With one number moved by what it may be off, for each, and by how much further it may be at the worst. */
-  readonly moved: readonly { readonly axle: BeamAxle; readonly worst: number }[];
+  /** With one number moved by what it may be off, up and down, for each, and by how much further it may be at the worst. */
+  readonly moved: readonly { readonly axles: readonly BeamAxle[]; readonly worst: number }[];
 }
 
 interface State {
@@ -72,7 +74,7 @@ function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: st
   const rest = at(axle);
   return stacked(
     moved.map((one) => {
-      const rss = Math.abs(at(one.axle) - rest);
+      const rss = Math.max(...one.axles.map((axle) => Math.abs(at(axle) - rest)));
       return { worst: rss * one.worst, rss };
     }),
   );
@@ -93,7 +95,10 @@ function draw(ask: Ask): Drawn | undefined {
   if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
   const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
   const uncertain = entries.filter(({ off }) => off.rss > 0);
-  const moved = uncertain.map(({ key, value, off }) => ({ axle: { ...axle, [key]: value + off.rss }, worst: off.worst / off.rss }));
+  const moved = uncertain.map(({ key, value, off }) => ({
+    axles: [off.rss, -off.rss].map((by) => ({ ...axle, [key]: value + by })),
+    worst: off.worst / off.rss,
+  }));
   return { axle, moved };
 }
 
@@ -199,29 +204,45 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     };
   };
 
-  const standing = (ask: Ask, obstacle: number): number => {
-    const part = partOf(obstacle);
-    const corner = world.placeOf(obstacle);
-    if (part.kind === ARCH) {
-      const gauged = ask.value(`${ARCH}.gap_at_bump`, obstacle);
-      if (!Number.isNaN(gauged)) return gauged;
-    }
-    if (!part.shape || !isDrawn()) return undrawn(ask, obstacle, corner);
-    const drawn = drawing(ask);
-    const state = drawn && stateAt(ask, corner, 'before', drawn.axle, frameOf(part));
-    if (!state) return Number.NaN;
-    const { gaps, inputs } = state;
-    const now = gaps.follow(part.group, inputs);
+  const gaugedAtBump = (ask: Ask, obstacle: number): number =>
+    partOf(obstacle).kind === ARCH ? ask.value(`${ARCH}.gap_at_bump`, obstacle) : Number.NaN;
+  const drawnGap = (ask: Ask, obstacle: number): number => {
+    const at = standsThere(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { drawn, before, id, shape, corner } = at;
+    const { gaps, inputs } = before;
+    const now = gaps.follow(id, inputs);
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
-    if (Number.isNaN(built) || part.shape.stated) {
-      const spread = spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn));
-      ask.folds(stacked([bothWays(part.shape.plusMinus), spread]));
+    if (Number.isNaN(built) || shape.stated) {
+      const spread = spreadOf([gaps], id, () => looseness({ gaps, id }, drawn));
+      ask.folds(stacked([bothWays(shape.plusMinus), spread]));
       return now;
     }
-    const inputsBuilt = asBuiltAt(ask, state);
+    const inputsBuilt = asBuiltAt(ask, before);
     const gapsBuilt = inputsBuilt && settled(gapsAt(ask, corner, 'before', drawn.axle, inputsBuilt), ask);
-    return gapsBuilt ? built + now - gapsBuilt.follow(part.group, inputsBuilt) : Number.NaN;
+    return gapsBuilt ? built + now - gapsBuilt.follow(id, inputsBuilt) : Number.NaN;
+  };
+  /** The obstacle as it stands, by geometry; undefined with the reason recorded. */
+  const standsThere = (ask: Ask, obstacle: number) => {
+    const part = partOf(obstacle);
+    const { shape, group: id } = part;
+    const corner = world.placeOf(obstacle);
+    const drawn = shape && drawing(ask);
+    const before = drawn && stateAt(ask, corner, 'before', drawn.axle, frameOf(part));
+    return before && { drawn, before, shape, corner, id };
+  };
+  /** By how much the gap over all places is less than where it stands; a drawing gives that more surely than either. */
+  const takenByTravel = (ask: Ask, obstacle: number): number => {
+    const at = standsThere(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { drawn, before, id, corner } = at;
+    const { ride } = before.inputs;
+    const inputs = { ...before.inputs, droop: ride - HARDLY, bump: ride + HARDLY };
+    const gaps = settled(gapsAt(ask, corner, 'before', drawn.axle, inputs, 'at ride'), ask);
+    if (!gaps) return Number.NaN;
+    ask.folds(spreadOf([gaps, before.gaps], id, () => looseness({ gaps, from: before.gaps, id }, drawn)));
+    return Math.max(0, gaps.follow(id, inputs) - before.gaps.follow(id, before.inputs));
   };
 
   const change = (ask: Ask, obstacle: number): number => {
@@ -275,7 +296,13 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
         return made ? 1 : Number.NaN;
       },
     },
-    { provides: 'tyre_gap', model: SWEPT, compute: standing },
+    ...gaugedGaps(world, {
+      isDrawn: (obstacle) => partOf(obstacle).shape !== undefined && isDrawn(),
+      gauged: gaugedAtBump,
+      undrawn: (ask, obstacle) => undrawn(ask, obstacle, world.placeOf(obstacle)),
+      drawn: drawnGap,
+      takenByTravel,
+    }),
     { provides: 'tyre_gap_change', model: SWEPT, compute: change },
     {
       provides: 'tyre_gap_largest',
