@@ -1645,6 +1645,8 @@ export interface components {
                     share: number;
                 }[];
             };
+            /** @description Of one that is too close to call: likely met, likely not met (from three chances in four on), as likely met as not. */
+            leans?: string;
             /** @description Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true. */
             settled_by?: {
                 /** @description Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it. */
@@ -1803,6 +1805,8 @@ export interface components {
             decides: boolean;
             /** @description as-it-stands, planned-part, planned-parts-on: what must be on the vehicle when it is read; more may come. */
             state: string;
+            /** @description Conflicts that rest on defaults of the class, which this reading ends if the vehicle is otherwise than its class has it. */
+            could_overturn: string[];
             /** @description What this reading, with those before it, is expected to settle, and how likely. */
             would_settle: {
                 finding: string;

@@ -21,6 +21,7 @@ import {
 } from '../questions/index.ts';
 import type { CheckRequest, RequestFault, VehicleInput } from '../vehicle/index.ts';
 import type { Answer, Finding, ToMeasure } from '../workshop/index.ts';
+import { isToDo } from '../workshop/verdicts.ts';
 import { answerTo } from './answering.ts';
 import type { Lookup } from './catalogue.ts';
 import type { CheckRunner } from './checks.ts';
@@ -180,7 +181,7 @@ const nearestFirst = (measure: readonly ToMeasure[], controlling: Finding | unde
 function findingsOf(answer: Answer | undefined, { controlling }: Judged, { focus = [] }: Question): Finding[] {
   if (!answer) return [];
   const nearness = nearnessIn(answer, focus);
-  const open = answer.findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const open = answer.findings.filter(isToDo);
   const others = open.filter(({ id }) => id !== controlling?.id).sort((a, b) => nearness(a) - nearness(b));
   return [...(controlling ? [controlling] : []), ...others];
 }

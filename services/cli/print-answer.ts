@@ -1,6 +1,7 @@
 /** An answer for a person at a terminal: the verdict first, then what is wrong and why, the work, and what to measure. */
 
 import type { Answer, AnswerBasis, Finding, Margin, Step, ToMeasure } from '../workshop/index.ts';
+import { isToDo } from '../workshop/verdicts.ts';
 import { alternativeTexts } from './print-alternatives.ts';
 
 const WIDTH = 100;
@@ -53,7 +54,7 @@ function bandText(margin: Margin | null): string[] {
 const lastDecimal = (numbers: readonly number[]): number => 10 ** -Math.max(...numbers.map((x) => String(x).split('.')[1]?.length ?? 0));
 
 export function printAnswer(answer: Answer, title: string, { all = false }: PrintOptions = {}): string {
-  const open = answer.findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const open = answer.findings.filter(isToDo);
   const asBefore = answer.findings.filter(({ verdict, as_before }) => as_before && verdict !== 'clear' && verdict !== 'conflict');
   const clear = answer.findings.filter(({ verdict }) => verdict === 'clear');
   return [
@@ -206,7 +207,7 @@ function stepText({ title, hours, irreversible, skills, verify, prerequisites }:
 
 /** Every caution that a finding not clear or a step carries, once. */
 function cautions({ findings, work: { steps } }: Answer): string {
-  const open = findings.filter(({ verdict, as_before }) => verdict === 'conflict' || (verdict !== 'clear' && !as_before));
+  const open = findings.filter(isToDo);
   const all = [...new Set([...open, ...steps].flatMap((each) => each.cautions))];
   return all.length === 0 ? '' : `\nMind:\n${all.map((caution) => wrap(`! ${caution}`, '  ')).join('\n')}`;
 }
@@ -258,10 +259,10 @@ function toMeasure(answer: Answer, all: boolean): string {
 }
 
 function measuringText({ minutes, decide, settles, tells, leaves_open }: Answer['measuring'], count: number): string {
+  const { length } = decide.readings;
+  const which = decide.readings.every((order, i) => order === i + 1) ? `the first ${length}` : decide.readings.join(', ');
   const few =
-    decide.readings.length < count
-      ? `; the first ${decide.readings.length} decide most, in ${decide.minutes} min where those of one position share the way there`
-      : '';
+    length < count && length > 0 ? `; ${which} decide most, in ${decide.minutes} min where those of one position share the way there` : '';
   const whole = `${count} ${count === 1 ? 'reading' : 'readings'}, ${minutes} min${few}`;
   const effects = [
     ...(tells.length > 0 ? [`lets ${tells.length} be told that are not known`] : []),
@@ -298,16 +299,20 @@ const STATES: Readonly<Record<ToMeasure['state'], string>> = {
 };
 
 function measureText(each: ToMeasure, mark: string, titles: ReadonlyMap<string, string>): string {
-  const { title, subject, state, how, tool, suspension, steering, minutes, why, would_settle, would_tell, would_narrow } = each;
+  const { title, subject, state, how, tool, suspension, steering, minutes, why, could_overturn, would_settle, would_tell, would_narrow } =
+    each;
   const position = [suspension, steering].filter(Boolean).join(', ');
   const details = [tool, position, minutes === undefined ? '' : `${minutes} min`].filter((detail) => detail !== '' && detail !== 'none');
   const settles = would_settle.map(({ title: what, chance }) => `${what} (${Math.round(100 * chance)} in 100)`);
   const effect = [
-    would_tell.length === 0 ? '' : ` Lets ${would_tell.length} ${would_tell.length === 1 ? 'finding' : 'findings'} be told.`,
+    // Why it is read may have said so.
+    would_tell.length === 0 || why.includes('be told')
+      ? ''
+      : ` Lets ${would_tell.length} ${would_tell.length === 1 ? 'finding' : 'findings'} be told.`,
     settles.length === 0 ? '' : ` Would settle: ${[...new Set(settles)].join('; ')}.`,
     would_narrow.length === 0 ? '' : ` Would narrow${settles.length === 0 ? ' alone' : ''}: ${namedFew(would_narrow, titles)}.`,
   ].join('');
-  const told = `${mark} ${title} [${subject}], ${STATES[state]}: ${how}${details.length > 0 ? ` (${details.join('; ')})` : ''}. Why: ${why}.${effect}`;
+  const told = `${mark} ${could_overturn.length > 0 ? 'COULD OVERTURN · ' : ''}${title} [${subject}], ${STATES[state]}: ${how}${details.length > 0 ? ` (${details.join('; ')})` : ''}. Why: ${why}.${effect}`;
   return wrap(told, '  ');
 }
 

@@ -104,6 +104,7 @@ export class Bands {
     const low = endOf(probe, singles, nominal, (a, b) => a < b);
     const high = endOf(probe, singles, nominal, (a, b) => a > b);
     probe.rest();
+    probe.ask();
     const rss = rssOf(inputs, singles, nominal, low.value, high.value);
     const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - down), 0);
     const folded = doubt.reduce((sum, { slot, share }) => sum + (share * swing * (this.#values.timesAtWorst(slot) - 1)) / 2, 0);
@@ -218,6 +219,11 @@ class Probe {
     const answer = this.#ask();
     this.#put(i, 0);
     return answer;
+  }
+
+  /** As it now is; what models then leave open of their own is theirs again. */
+  ask(): number {
+    return this.#ask();
   }
 
   rest(): void {

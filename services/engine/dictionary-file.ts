@@ -216,8 +216,12 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     const entry = Fields.of(value, `\`${name}\``, report);
     const signature = entry && readSignature(name, entry, cautions, report);
     const standing = entry && signature && readStanding('default', signature, entry, report);
+    const other = entry?.text('also_said_as');
     entry?.done();
-    if (signature) attributes.set(name, { ...signature, ...(standing !== undefined && { default: standing }) });
+    if (other && !fields.entries('attributes').some(([each]) => String(each) === other.text && each !== name))
+      report.add('RULE_UNKNOWN_NAME', other.span, `there is no other attribute \`${other.text}\` here`, 'name one of the same kind');
+    const said = { ...(standing !== undefined && { default: standing }), ...(other && { alsoSaidAs: `${id}.${other.text}` }) };
+    if (signature) attributes.set(name, { ...signature, ...said });
   }
   const typical = readTypical(fields, 'typical', report);
   // Calls of works are read once there are works.

@@ -31,9 +31,9 @@ describe('two requirements', () => {
   };
   const OR: Readonly<Record<Verdict, readonly Verdict[]>> = {
     clear: ['clear', 'clear', 'clear', 'clear'],
-    close: ['clear', 'close', 'close', 'close'],
+    close: ['clear', 'close', 'close', 'unknown'],
     conflict: ['clear', 'close', 'conflict', 'unknown'],
-    unknown: ['clear', 'close', 'unknown', 'unknown'],
+    unknown: ['clear', 'unknown', 'unknown', 'unknown'],
   };
   const both = (how: string, a: Verdict, b: Verdict) =>
     judged(`h.length >= 100 mm ${how} h.stretch >= 100 mm`, { 'hose.length': LENGTH[a], 'hose.stretch': STRETCH[b] });
@@ -75,6 +75,20 @@ describe('a guard', () => {
     expect(row('unknown')).toEqual(Array(4).fill('unknown'));
     const { missing } = judged('h.length >= 100 mm', { gap: null, 'hose.length': 0.2 }, 'when: gap(h.corner) > 10 mm\n');
     expect(missing).toHaveLength(1);
+  });
+});
+
+describe('what is missing', () => {
+  const when = 'when: gap(h.corner) > 0 mm or route(h) > 10 mm\n';
+  const guarded = (gap: number | readonly [number, number]) =>
+    judged('h.length >= 100 mm', { gap, route: null, 'hose.length': LENGTH.close }, when);
+
+  it('is not hidden by a tolerance that reaches where the guard hangs on it: told, it would be missing all the same', () => {
+    expect(guarded(0.02).verdict).toBe('close');
+    for (const gap of [[0.01, 0.01], 0] as const) {
+      const { verdict, missing } = guarded(gap);
+      expect([verdict, missing.length]).toEqual(['unknown', 1]);
+    }
   });
 });
 

@@ -57,7 +57,9 @@ export interface Evaluation {
 export const VERDICTS: readonly Verdict[] = ['conflict', 'unknown', 'close', 'clear'];
 
 export const worst = (verdicts: readonly Verdict[]): Verdict => VERDICTS.find((verdict) => verdicts.includes(verdict)) ?? 'clear';
-const best = (verdicts: readonly Verdict[]): Verdict => VERDICTS.findLast((verdict) => verdicts.includes(verdict)) ?? 'clear';
+/** What is missing is not hidden by what another part's tolerance leaves open: that one told, it would be missing all the same. */
+const best = (verdicts: readonly Verdict[]): Verdict =>
+  (['clear', 'unknown', 'close', 'conflict'] as const).find((verdict) => verdicts.includes(verdict)) ?? 'clear';
 
 /** Verdicts of all tuples on the nominal values, tolerances aside. Values must have been read since they last changed. */
 export const verdictsOf = ({ compiled, slots, starts }: BoundRule, values: Float64Array, out: Uint8Array): void =>
@@ -133,7 +135,7 @@ function judge({ compiled, slots }: BoundRule, at: number, world: World, frame: 
     };
     return { rests, ask };
   };
-  const applies = compiled.guard ? guardBand(bands, asking(compiled.guard, guards)) : 'yes';
+  const applies = compiled.guard ? guardBand(world, asking(compiled.guard, guards)) : 'yes';
   if (applies === 'no') return { verdict: 'not-applicable', controlling: undefined, atoms: [], missing: [] };
   const atoms = atomsOf(rule.require).map((atom, i) => {
     const asked = asking(compiled.margins[i] as Question, [atom]);
@@ -161,10 +163,11 @@ interface Asking {
   ask(): number;
 }
 
-/** Whether the rule applies, given that what its guard reads has tolerances too. */
-function guardBand(bands: Bands, { rests, ask }: Asking): 'yes' | 'no' | 'unknown' | 'perhaps' {
+/** Whether the rule applies, given that what its guard reads has tolerances too, some of which may reach where it hangs on what is missing. */
+function guardBand({ bands, values }: World, { rests, ask }: Asking): 'yes' | 'no' | 'unknown' | 'perhaps' {
   const { nominal, low, high } = bands.search(rests, ask);
-  if (Number.isNaN(nominal)) return 'unknown';
+  const mayHang = low === Number.NEGATIVE_INFINITY && rests.some((slot) => Number.isNaN(values.read(slot)));
+  if (Number.isNaN(nominal) || mayHang) return 'unknown';
   return low === high ? (nominal === 1 ? 'yes' : 'no') : 'perhaps';
 }
 

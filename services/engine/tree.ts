@@ -345,6 +345,8 @@ export interface Bound {
 
 export interface Attribute extends Signature {
   readonly default?: number | boolean | string;
+  /** The value that says the same otherwise, and that this one is computed from: a better statement of it wins over a worse one of this. */
+  readonly alsoSaidAs?: string;
 }
 
 export interface Kind {

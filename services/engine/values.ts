@@ -38,6 +38,8 @@ export interface Ask extends FormulaAsk<number> {
   folded(name: string, ...subjects: number[]): Folded;
   /** Records how far the model is off for what is folded into it, as `within` does for what it leaves open of its own. */
   folds(off: HalfWidths): void;
+  /** A value that a band moves, by a slope that is the model's own: half-widths at a slope of one leave it out. */
+  sloped(name: string, ...subjects: number[]): number;
   /** Half-widths of a value with nothing moved, for a model that rests on the value itself too; what reads it does not depend on it. */
   halfWidths(name: string, ...subjects: number[]): HalfWidths;
   /** Records values of which any one would do, and none is known: nothing else that was asked for is missed. */
@@ -86,6 +88,8 @@ export interface ValueNode {
   readonly inputs: Set<number>;
   /** Those of the inputs whose tolerance is already within `modelError`. */
   readonly folded: Set<number>;
+  /** Those of the inputs that move it by a slope of their own. */
+  readonly sloped: Set<number>;
   readonly dependents: Set<number>;
   stale: boolean;
   computing: boolean;
@@ -171,6 +175,11 @@ export class Values {
     folded: (name, ...subjects) => this.#fold(this.#computing, this.slot(name, subjects)),
     folds: (off) => {
       this.#computing.modelError = off;
+    },
+    sloped: (name, ...subjects) => {
+      const slot = this.slot(name, subjects);
+      this.#computing.sloped.add(slot);
+      return this.read(slot);
     },
     halfWidths: (name, ...subjects) => this.#rested(this.slot(name, subjects)).off,
     unknown: (reason) => {
@@ -274,6 +283,7 @@ export class Values {
       modelStatement: undefined,
       inputs: new Set(),
       folded: new Set(),
+      sloped: new Set(),
       dependents: new Set(),
       stale: true,
       computing: false,
@@ -439,7 +449,7 @@ export class Values {
 
   /** Half-widths of a value: its own statement's, or of all that is below a computed one, at a slope of one. */
   #offBy(slot: number): HalfWidths {
-    const given = this.givensOf([slot]);
+    const given = this.givensOf([slot], { sloped: false });
     const tools = new Set(given.map((each) => this.sharedBy(each)?.slot));
     return stacked(
       given
@@ -456,7 +466,7 @@ export class Values {
    * The nodes at the bottom of what these slots rest on: stated values, and those that are missing. What a model has
    * folded into its own error is left out unless asked for.
    */
-  givensOf(slots: readonly number[], { folded = false } = {}): number[] {
+  givensOf(slots: readonly number[], { folded = false, sloped = true } = {}): number[] {
     const seen = new Set<number>();
     const found: number[] = [];
     const visit = (slot: number): void => {
@@ -469,7 +479,7 @@ export class Values {
       if (shared) visit(shared.slot);
       if (!resting) return;
       const known = node.chosen === 'computed' && !folded;
-      for (const input of node.inputs) if (!(known && node.folded.has(input))) visit(input);
+      for (const input of node.inputs) if (!(known && node.folded.has(input)) && (sloped || !node.sloped.has(input))) visit(input);
     };
     for (const slot of slots) visit(slot);
     return found;

@@ -1,9 +1,10 @@
 /** Puts a verdict into a short answer: what it is, the contact that decides, what was assumed, the work, what to measure, what to mind. */
 import type { Library } from '../engine/index.ts';
 import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
+import { counts } from '../workshop/verdicts.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
-import { counts, restsOn } from './judge.ts';
+import { restsOn } from './judge.ts';
 import type { Lexicon } from './lexicon.ts';
 import { ELECTRICS } from './put-together.ts';
 import type { Question } from './read.ts';
@@ -44,9 +45,12 @@ const GIVES_WAY = [
   'names',
   'contact',
   'asked',
+  'reading',
   'law',
   'missed',
   'names',
+  'measure',
+  'reading',
   'head',
 ];
 
@@ -86,6 +90,7 @@ export function compose(composing: Composing): Fitted {
     { id: 'law', variants: lawOf(composing) },
     { id: 'asked', variants: askedOf(composing) },
     { id: 'contact', variants: contactOf(judged) },
+    { id: 'reading', variants: readingOf(judged) },
     { id: 'assumed', variants: assumedOf(composing) },
     { id: 'work', variants: workOf(composing) },
     { id: 'measure', variants: measureOf(judged, answer) },
@@ -109,7 +114,8 @@ const marked = ({ id, variants }: Segment): Segment => ({
 });
 
 /** `Can't tell yet: …` without what comes behind. */
-const shortened = (head: string): string[] => (head.startsWith(SHORTEST_HEAD.replace('.', ':')) ? [head, SHORTEST_HEAD] : [head]);
+const shortened = (head: string): string[] =>
+  [':', ','].some((sign) => head.startsWith(SHORTEST_HEAD.replace('.', sign))) ? [head, SHORTEST_HEAD] : [head];
 
 const LAW_SAYS = { conflict: 'not met', unknown: 'not known', close: 'not settled', clear: 'met' } as const;
 
@@ -144,7 +150,10 @@ function lawOf(composing: Composing): string[] {
 
 const WOULD = { yes: 'it would be clear as it is', yes_with_work: 'it would be clear after work', no: 'it would be a no' } as const;
 
-function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judged, { vehicle, assumptions, reading }: Question): string {
+function headOf(
+  { verdict, why, otherwise, onClass, instead, controlling, likelyNo }: Judged,
+  { vehicle, assumptions, reading }: Question,
+): string {
   const known = reading.understood.find(({ as }) => as === 'vehicle');
   const electric = assumptions.some(({ brief }) => brief === ELECTRICS);
   switch (verdict) {
@@ -158,6 +167,7 @@ function headOf({ verdict, why, otherwise, onClass, instead, controlling }: Judg
       return `No${controlling?.basis.length && controlling.basis.every(({ kind }) => kind === 'common-practice') ? ', by common practice' : ''}${vehicle === 'class' ? ', not on that class' : controlling?.on_defaults ? ', if it stands as its class does' : ''}: no stated work clears it${instead.length > 0 ? ' with the part asked about' : ''}.`;
     default:
       if (why === 'nothing-read' && known) return `Can't tell yet: the ${known.says} is known, and nothing was said that goes on it.`;
+      if (likelyNo && controlling) return `Can't tell yet, likely no: ${lowerFirst(controlling.title)} is likely not met.`;
       return `Can't tell yet: ${REASONS[why ?? 'not-measured']}${otherwise ? `; ${ELSE[why ?? 'not-measured']} ${WOULD[otherwise]}` : ''}.`;
   }
 }
@@ -196,6 +206,17 @@ function contactOf({ controlling: finding, byWork }: Judged): string[] {
     `Decides: ${finding.rule.replaceAll('-', ' ')}: ${marginOf(finding)}.`,
     '',
   ];
+}
+
+/** What the reading that the question gives comes to, where it is not what decides or says which way that leans. */
+function readingOf({ withReading, controlling }: Judged): string[] {
+  if (!withReading) return [''];
+  const { finding, said } = withReading;
+  const leans = finding.leans ? `, ${finding.leans}` : '';
+  const [subject] = finding.parts.map(({ name }) => lowerFirst(name));
+  if (finding.id === controlling?.id) return [`That is with your reading of ${said}${leans}.`, `With your ${said}${leans}.`];
+  const told = `${marginOf(finding)}${leans}`;
+  return [`With your reading of ${said}, ${lowerFirst(finding.title)}: ${told}.`, `With your ${said} (${subject}): ${told}.`];
 }
 
 /** What was asked about first, by itself: whoever asks about a winch or a load is told of that, whatever else decides. */
@@ -303,18 +324,22 @@ function namedIn({ findings }: Answer, subject: string): string {
 /** What would settle what decides; the list's own order goes on behind it. */
 /** Of a no nothing is measured: it would be one whatever is read. */
 function measureOf({ verdict, controlling }: Judged, answer: Answer | undefined): string[] {
-  const measure: readonly Pick<ToMeasure, 'title' | 'subject'>[] = answer?.measure ?? [];
-  if (!answer || verdict === 'no' || measure.length === 0) return [''];
+  if (!answer || verdict === 'no' || answer.measure.length === 0) return [''];
+  // A planned part's own number is chosen; what can be read on the vehicle before that is named first where the finding wants both.
+  const isAtHand = ({ findings, state }: ToMeasure): number =>
+    Number(controlling !== undefined && state === 'as-it-stands' && controlling.missing.length > 0 && findings.includes(controlling.id));
+  const measure: readonly Pick<ToMeasure, 'title' | 'subject'>[] = [...answer.measure].sort((a, b) => isAtHand(b) - isAtHand(a));
   const decides = answer.measure.some(({ findings }) => controlling !== undefined && findings.includes(controlling.id));
-  // None of the few that are planned is of it: then what causes most of its doubt.
-  const [most] = decides ? [] : (controlling?.doubt ?? []);
-  const doubted = most && answer.values[most.id];
+  // None of the few that are planned is of it: then what it lacks, or what causes most of its doubt.
+  const [most] = decides ? [] : [...(controlling?.missing ?? []), ...(controlling?.doubt ?? []).map(({ id }) => id)];
+  const doubted = most === undefined ? undefined : answer.values[most];
   const all = doubted ? [{ title: doubted.title, subject: namedIn(answer, doubted.subject) }, ...measure] : measure;
   const named = (most: number): string =>
     unique(all.map(({ title, subject }) => `${lowerFirst(title)}, ${subject}`))
       .slice(0, most)
       .join('; ');
-  return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, ''];
+  const [first] = all;
+  return [`Measure: ${named(2)}.`, `Measure: ${named(1)}.`, `Measure first: ${lowerFirst(first?.title ?? '')}.`, ''];
 }
 
 function missedOf({ reading }: Question): string[] {

@@ -5,6 +5,7 @@
  */
 import type { CheckRequest } from '../vehicle/index.ts';
 import type { Answer, Finding, Step } from '../workshop/index.ts';
+import { counts } from '../workshop/verdicts.ts';
 import type { Question } from './read.ts';
 
 /** Works that put another part in the place of one, and of which kinds that is. */
@@ -32,19 +33,36 @@ export interface Judged {
   readonly controlling?: Finding;
   /** Of what was asked about first: of the findings on that part itself, or on the load, the worst. It is told whatever else decides. */
   readonly own?: Finding;
+  /** What a reading of the question itself comes to: the worst of the findings that rest on it, and the reading in words. */
+  readonly withReading?: { readonly finding: Finding; readonly said: string };
+  /** Nothing is certain, and what decides is likely not met with no stated work to clear it. */
+  readonly likelyNo?: true;
   /** Another part than one asked about cures the deciding conflict. */
   readonly instead: readonly Step[];
   /** A yes that rests on defaults of the class. */
   readonly onClass: boolean;
 }
 
-/** What the planned parts leave as it was counts only where it is a conflict. */
-export const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
-
 export function judge(question: Question, answer: Answer, knows: Knows): Judged {
   const judged = verdictOf(question, answer, knows.swaps);
   const own = ownOf(question, answer, knows);
-  return own && own.rule !== judged.controlling?.rule ? { ...judged, own } : judged;
+  const withReading = readingOf(question, answer, judged.controlling);
+  return { ...judged, ...(own && own.rule !== judged.controlling?.rule && { own }), ...(withReading && { withReading }) };
+}
+
+/** What a reading that stands in the text is noted as. */
+export const OF_QUESTION = 'as the question says';
+
+/** Whoever gives a reading is told what it comes to, though something else decides. */
+function readingOf({ build }: Question, answer: Answer, controlling: Finding | undefined): Judged['withReading'] {
+  const given = build?.vehicle.measured?.findLast(({ note, quantity }) => note === OF_QUESTION && quantity !== 'cut_back');
+  if (given?.of === undefined) return undefined;
+  const { quantity, of, value } = given;
+  const isOn = ({ parts }: Finding): boolean => parts.some(({ id }) => id === of || id.split('@')[0] === of);
+  const isFrom = (finding: Finding): boolean => restsOn(finding, answer, (_, id) => placeless(id) === `${quantity}(${of})`) ?? false;
+  const resting = answer.findings.filter((finding) => isOn(finding) && finding.margin !== null && isFrom(finding));
+  const finding = resting.find(({ id }) => id === controlling?.id) ?? worstFirst(resting)[0];
+  return finding && { finding, said: typeof value === 'string' ? value : '' };
 }
 
 /** Of a part what is open of it, else what it has least to spare; of a load what its ratings have. */
@@ -78,8 +96,9 @@ function verdictOf(question: Question, answer: Answer, swaps: Swaps): Judged {
   const broken = brokenByWork(answer);
   if (broken && !isSizedByDoubt(answer)) return { ...refusal(broken, [], question, answer), byWork: true };
   if (broken) return { verdict: 'cant_tell', why: 'work-breaks', controlling: broken, byWork: true, instead: [], onClass };
-  const controlling = controllingOf(answer, nearness);
-  const common = { ...(controlling && { controlling }), instead: [], onClass };
+  const leaning = likelyNoOf(answer, nearness);
+  const controlling = leaning ?? controllingOf(answer, nearness);
+  const common = { ...(controlling && { controlling }), ...(leaning && { likelyNo: true as const }), instead: [], onClass };
   const would = answer.verdict === 'clear' ? 'yes' : answer.after_work.verdict === 'clear' ? 'yes_with_work' : undefined;
   const why = OPEN[question.vehicle];
   if (would === undefined) return { verdict: 'cant_tell', why, ...common };
@@ -245,6 +264,24 @@ function controllingOf({ findings, after_work }: Answer, nearness: Nearness): Fi
     least(nearest(clear))
   );
 }
+
+/** What is likely not met, and no stated work goes far enough for: that leans to a no whatever else is unknown. */
+function likelyNoOf({ findings, after_work }: Answer, nearness: Nearness): Finding | undefined {
+  const left = new Set(after_work.remaining.map(({ id }) => id));
+  const leaning = findings.filter(
+    (finding) =>
+      counts(finding) &&
+      finding.verdict === 'close' &&
+      finding.leans === 'likely not met' &&
+      (finding.hazard === 'safety' || finding.hazard === 'damage') &&
+      finding.work.every(isCutShort) &&
+      left.has(finding.id),
+  );
+  return leaning.sort((a, b) => nearness(a) - nearness(b) || share(a) - share(b))[0];
+}
+
+/** It goes less far than the nominal values ask for: as far as such work goes. */
+const isCutShort = ({ amounts }: Finding['work'][number]): boolean => Object.values(amounts).some(({ value, nominal }) => value < nominal);
 
 /** Of a bare class nothing is known but its defaults. */
 export const isBareClass = (vehicle: CheckRequest['vehicle']): boolean =>

@@ -33,7 +33,15 @@ export function buildOf(
   const jurisdictions = [...new Set([...(asked.jurisdictions ?? []), ...pieces.flatMap(({ puts }) => puts?.jurisdictions ?? [])])];
   if (notes.asksLaw && jurisdictions.length === 0)
     notes.assume('law was not looked at: no place was named whose text is there', true, 'law not looked at');
-  if (parts.some((part) => isElectric(part, notes, library)))
+  const electric = parts.filter((part) => isElectric(part, notes, library));
+  const isStored = (part: PartInput): boolean => isKind(library, kindOf(part, notes), 'second_battery');
+  if (electric.length > 0 && electric.every(isStored))
+    notes.assume(
+      'of a second battery the alternator and the size of its cables are not checked',
+      true,
+      'alternator and cables not checked',
+    );
+  else if (electric.length > 0)
     notes.assume('of what is electrical the mass is checked, not battery, alternator and wiring', true, ELECTRICS);
   const use = { ...(topSpeed !== undefined && { top_speed: topSpeed }), ...(jurisdictions.length > 0 && { jurisdictions }) };
   return {
@@ -50,9 +58,11 @@ export function buildOf(
 export const ELECTRICS = 'electrics not checked';
 const ELECTRIC = ['electric_accessory', 'second_battery'] as const;
 
+const kindOf = (part: PartInput, notes: Notes): string => (part.from === 'inline' ? part.kind : (notes.kinds.get(part.part) ?? ''));
+
 /** A winch is asked for its pull; what else draws or stores is asked for what it does to the supply. */
 const isElectric = (part: PartInput, notes: Notes, library: Library): boolean => {
-  const kind = part.from === 'inline' ? part.kind : (notes.kinds.get(part.part) ?? '');
+  const kind = kindOf(part, notes);
   return kind !== 'winch' && library.kinds.has(kind) && ELECTRIC.some((of) => isKind(library, kind, of));
 };
 

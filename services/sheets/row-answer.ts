@@ -1,14 +1,12 @@
 /** The cells that an answer comes to, and what a fault comes to. */
 import type { Answer, Finding } from '../workshop/answer.ts';
+import { counts } from '../workshop/verdicts.ts';
 import { OURS } from './headings.ts';
 import type { RowFault } from './row-request.ts';
 import type { AddedCell } from './table.ts';
 
 const VERDICTS = ['conflict', 'unknown', 'close', 'clear'];
 const HAZARDS = ['safety', 'damage', 'legal', 'comfort'];
-
-/** What the planned parts do not change counts only as a conflict, as in the verdict. */
-const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
 /**
  * The finding that the verdict hangs on: of the worst verdict, one that has a margin before one that is a matter of yes or no, then

@@ -3,13 +3,15 @@
  * are read, pairs are put at their corners, and everything said about anything is kept with its rank and origin.
  * Pure. Every fault of the request is found at once, each under its pointer.
  */
+
+import { nearest } from '../engine/diagnostics.ts';
 import { coordinatesOf, isPoint } from '../engine/dictionary-file.ts';
 import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape, Signature } from '../engine/tree.ts';
 import type { Candidate } from '../engine/values.ts';
 import { type Agreed, NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
 import { helpByKind } from './kind-words.ts';
-import { asItStands, attributesOf, exclusiveKind, isKind } from './library-view.ts';
+import { asItStands, attributesOf, exclusiveKind, isKind, meantBy, type NamedAttribute } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
 import { type ReadValue, readValue } from './read-value.ts';
@@ -493,7 +495,7 @@ class Assembler {
       return faults.add(
         'ATTRIBUTE_UNKNOWN',
         `a ${this.#library.kinds.get(kind)?.title.toLowerCase()} has no \`${name}\``,
-        suggestFrom(name, known.keys(), `/v1/kinds/${kind}`),
+        helpWith(name, kind, known),
       );
     this.#sayAll(
       found.leaf,
@@ -811,6 +813,14 @@ const isSuperseded = (one: Said, all: readonly Said[]): boolean =>
   one.rank === 'measured' && all.some((other) => other.rank === 'measured' && (other.date ?? '') > (one.date ?? ''));
 
 /** Of several statements of one rank, what is said of fewer things, later, or more narrowly stands; never what was written first. */
+/** What is spelt nearly so, else what is meant so, else all there is. */
+function helpWith(name: string, kind: string, known: ReadonlyMap<string, NamedAttribute>): string {
+  const meant = nearest(name, known.keys()) === undefined ? meantBy(name, known) : undefined;
+  return meant === undefined
+    ? suggestFrom(name, known.keys(), `/v1/kinds/${kind}`)
+    : `did you mean \`${meant}\` (${known.get(meant)?.attribute.title.toLowerCase()})? /v1/kinds/${kind} has all of them`;
+}
+
 function nearestFirst(a: Said, b: Said): number {
   const [dateA, dateB] = [a.date ?? '', b.date ?? ''];
   return (

@@ -10,6 +10,7 @@ const { texts } = makeRuleSet(checker.library);
 const FRONT = subjectOf('front');
 
 interface Asked {
+  readonly class?: string;
   readonly values?: Record<string, unknown>;
   readonly measured?: readonly unknown[];
   readonly parts?: readonly unknown[];
@@ -29,9 +30,9 @@ const LIFT = {
   attributes: { height_added: '60 mm ± 3', droop_added: '22 mm ± 2', collapsed_length: '430 mm ± 2' },
 };
 
-function worldOf({ values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
+function worldOf({ class: of = 'midsize_independent_front', values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
   const request = {
-    vehicle: { from: 'inline', class: 'midsize_independent_front', ...(values && { values }), ...(measured && { measured }) },
+    vehicle: { from: 'inline', class: of, ...(values && { values }), ...(measured && { measured }) },
     parts,
   } as unknown as CheckRequest;
   const assembled = assemble(request, demoCatalogue, checker.library);
@@ -52,6 +53,7 @@ function worldOf({ values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
     of: (name: string, id: string) => world.values.read(slot(name, part(id))),
     band: (name: string, id: string) => world.bands.of(slot(name, part(id))),
     bandOf: (name: string) => world.bands.of(slot(name, FRONT)),
+    doubted: (name: string) => world.bands.of(slot(name, FRONT)).doubt.map((each) => world.values.node(each.slot).name),
   };
 }
 
@@ -242,6 +244,37 @@ describe('the front corner of a vehicle', () => {
     expect(long.axle('droop_added')).toBeGreaterThan(0.02);
     // What hangs nothing lower says exactly so.
     expect(worldOf({ parts: [THIRTY_THREES] }).axle('droop_added')).toBe(0);
+  });
+
+  const HANGING = ['full_droop', 'upper_joint_left', 'lower_joint_left', 'shaft_inner_left', 'shaft_outer_left', 'anti_roll_link_left'];
+  const lift = (attributes: Record<string, string>) => [{ ...LIFT, attributes: { height_added: '60 mm', ...attributes } }];
+  const thick = (kind: string, thickness: string) => [{ from: 'inline', kind, at: 'front', attributes: { thickness } }];
+  it.each([
+    ['how far a lift lets the wheel hang', 'droop_added', '32 mm ± 32', ['0 mm', '64 mm'], [...HANGING, 'droop_left', 'hose_span'], lift],
+    ['how long it is', 'extended_length', '575 mm ± 12', ['563 mm', '587 mm'], HANGING, lift],
+    ['how high it lifts', 'height_added', '50 mm ± 15', ['35 mm', '65 mm'], ['front_rise', 'bump_stop_gap', 'shaft_angle_at_ride'], lift],
+    ['a spacer', 'thickness', '20 mm ± 10', ['10 mm', '30 mm'], ['front_rise', 'lower_joint_left', 'damper_left_at_stop'], undefined],
+  ] as const)('%s is an input: its tolerance holds what either end of it comes to', (_, attribute, open, ends, names, made) => {
+    const other = attribute === 'height_added' ? { droop_added: '20 mm' } : {};
+    const with_ = (value: string, of?: string) =>
+      worldOf({ ...(of && { class: of }), parts: made ? made({ ...other, [attribute]: value }) : thick('coilover_spacer', value) });
+    for (const of of ['midsize_independent_front', 'fullsize_independent_front']) {
+      const wide = with_(open, of);
+      for (const name of names) {
+        const { low, high } = wide.bandOf(name);
+        expect(
+          wide.doubted(name).some((doubted) => doubted.endsWith(`.${attribute}`)),
+          `${of} ${name}`,
+        ).toBe(true);
+        for (const end of ends) {
+          const pinned = with_(end, of).bandOf(name);
+          // A drawing leaves a little more or less open from one place to the next.
+          const share = 0.06 * (pinned.high - pinned.low);
+          expect(low, `${of} ${name} at ${end}`).toBeLessThanOrEqual(pinned.low + share);
+          expect(high, `${of} ${name} at ${end}`).toBeGreaterThanOrEqual(pinned.high - share);
+        }
+      }
+    }
   });
 
   it('a reading is of the vehicle as it stands, and leaves what parts change of it to them', () => {

@@ -1,7 +1,8 @@
 /**
  * The front corner of a vehicle as the suspension's models want it: one drawing of numbers from values and parts, and
  * the study made of it. Nobody reads a hardpoint with a tape, so the drawing's tolerances are folded into what the
- * study answers; what people do read (gaps, lock, tyre, wheel) stays an input of its own.
+ * study answers; what people do read (gaps, lock, tyre, wheel) stays an input of its own. So does what is stated of the
+ * parts (how far a lift lets the wheel hang, a spacer's thickness): the front is studied at both ends of each.
  */
 import { LRUCache } from 'lru-cache';
 import type { Shape } from '../engine/tree.ts';
@@ -32,10 +33,10 @@ import type { VehicleWorld } from './world.ts';
 
 const GRAVITY = 9.80665;
 
-/** SI. */
-interface Known {
+/** SI; how far the drawing leaves it open is worked out when it is asked for. */
+export interface Known {
   readonly value: number;
-  readonly off: HalfWidths;
+  readonly off: () => HalfWidths;
 }
 
 /** Two states of one front and what parts make of the one to be the other. */
@@ -46,8 +47,9 @@ export interface Compared extends FrontStudy {
   readonly stated: Stated;
 }
 
-/** What another coil-over may leave unsaid. */
+/** What another coil-over may leave unsaid, of the fitted or of the planned vehicle. */
 interface Stated {
+  readonly of: 'fitted' | 'planned';
   readonly collapsed: boolean;
   readonly coilBind: boolean;
 }
@@ -72,6 +74,80 @@ export interface FrontCase extends Compared {
   readonly camNeeded: () => Known;
   /** How far back and out another upper ball joint brings the angles back with the cams as they were. */
   readonly jointNeeded: () => { readonly back: number; readonly out: number } | undefined;
+  /** What is stated of its parts and leaves something open. */
+  readonly inputs: readonly PartInput[];
+}
+
+/** A number stated of a part, and the same front with it at either end of its tolerance. */
+interface PartInput {
+  readonly name: string;
+  readonly subject: number;
+  readonly value: number;
+  readonly halfWidth: number;
+  readonly down: () => Outcome<FrontCase>;
+  readonly up: () => Outcome<FrontCase>;
+}
+
+/** A number of the case as what is stated of its parts then is: by how much it lies elsewhere, and how far the drawing leaves it open there. */
+interface Moved {
+  readonly by: number;
+  readonly off: HalfWidths;
+}
+
+/** Of one number of the case: what either end of an input makes of it. */
+interface Leverage {
+  readonly input: PartInput;
+  readonly ends: readonly [Moved, Moved];
+}
+
+/** Taken by less than this part of what the drawing leaves open, it is left as open as it was. */
+const HARDLY = 0.25;
+
+/** Less than that is nothing: metres, radians. */
+const NOTHING = 1e-9;
+
+/**
+ * What a number of the case is with what is stated of its parts moved: each by itself, in a straight line from what it is to
+ * either end. Ends are asked with nothing else moved, once for each `key`; what does not move the number is no input of it.
+ * The drawing may leave more open at an end than in the middle, and is asked there too.
+ */
+export class MovedByParts {
+  readonly #known = new Map<string, readonly Leverage[]>();
+
+  at(ask: Ask, front: FrontCase, key: string, off: HalfWidths, of: (end: FrontCase) => number, offAt = (_: FrontCase) => off): Moved {
+    let all = this.#known.get(key);
+    if (!all) {
+      all = front.inputs.flatMap((input) => leverageOf(input, of(front), off, of, offAt));
+      this.#known.set(key, all);
+    }
+    let moved: Moved = { by: 0, off };
+    for (const { input, ends } of all) {
+      const part = (ask.sloped(input.name, input.subject) - input.value) / input.halfWidth;
+      if (part === 0) continue;
+      const [share, end] = [Math.abs(part), ends[part < 0 ? 0 : 1]];
+      const wider = { worst: share * end.off.worst, rss: share * end.off.rss };
+      moved = {
+        by: moved.by + share * end.by,
+        off: { worst: moved.off.worst + (wider.worst || 0), rss: moved.off.rss + (wider.rss || 0) },
+      };
+    }
+    return moved;
+  }
+}
+
+function leverageOf(
+  input: PartInput,
+  nominal: number,
+  off: HalfWidths,
+  of: (end: FrontCase) => number,
+  offAt: (end: FrontCase) => HalfWidths,
+): Leverage[] {
+  const ends = [input.down(), input.up()].map((end): Moved => {
+    const by = end.ok ? of(end.value) - nominal : Number.NaN;
+    const there = end.ok && Math.abs(by) > HARDLY * off.rss ? offAt(end.value) : off;
+    return { by, off: { worst: Math.max(0, there.worst - off.worst), rss: Math.max(0, there.rss - off.rss) } };
+  }) as [Moved, Moved];
+  return ends.every(({ by }) => Math.abs(by) <= NOTHING) ? [] : [{ input, ends }];
 }
 
 const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
@@ -113,20 +189,29 @@ export function frontOf(world: VehicleWorld): Front {
 }
 
 function caseOf(drawing: Drawing, building: Building): Outcome<FrontCase> {
-  const key = [
-    building.key,
-    ...drawing.numbers,
-    '|',
-    ...textsOf(drawing.halfWidths),
-    '|',
-    ...drawing.toBuilt,
-    ...textsOfPins(drawing.pins),
-  ].join(' ');
+  const { numbers, halfWidths, pins, toBuilt, stated, missing } = drawing;
+  if (missing !== undefined) return { ok: false, reason: `\`${missing}\` of the front suspension is not known` };
+  const open = stated.flatMap(({ place, subject, halfWidth }) => [place, subject, halfWidth]);
+  const key = [building.key, ...numbers, '|', ...textsOf(halfWidths), '|', ...toBuilt, '|', ...open, ...textsOfPins(pins)].join(' ');
   const known = studies.get(key);
   if (known) return known;
-  const made = make(key, drawing, building);
+  const centre = make(key, drawing, building);
+  const made = centre.ok ? found({ ...centre.value, inputs: stated.map((one) => inputOf(one, key, drawing, building)) }) : centre;
   studies.set(key, made);
   return made;
+}
+
+function inputOf({ place, name, subject, halfWidth }: StatedOfPart, key: string, drawing: Drawing, building: Building): PartInput {
+  const value = at(drawing.numbers, place);
+  const end = (by: number): (() => Outcome<FrontCase>) => {
+    let made: Outcome<FrontCase> | undefined;
+    return () => {
+      const numbers = drawing.numbers.map((n, i) => (i === place ? n + by : n));
+      made ??= make(`${key} ${place} ${by}`, { ...drawing.drawn(), numbers }, building);
+      return made;
+    };
+  };
+  return { name, subject, value, halfWidth, down: end(-halfWidth), up: end(halfWidth) };
 }
 
 /** The left corner's; the right one is its mirror. */
@@ -134,14 +219,29 @@ export function obstacleOf(id: string, { radius, lines, patches }: Shape, frame:
   return { id, frame, side: 'both', radius, flexible: false, lines, patches };
 }
 
+/** A drawing's numbers, with what each may be off, and by how much the class has each otherwise. */
+interface Drawn {
+  readonly numbers: readonly number[];
+  readonly halfWidths: readonly HalfWidths[];
+  readonly pins: readonly Pin[];
+  readonly toBuilt: readonly number[];
+}
+
+/** A number of the drawing that is a part's, and what its statement leaves open. */
+interface StatedOfPart extends Asked {
+  readonly place: number;
+  readonly halfWidth: number;
+}
+
 /** Numbers asked for in order; each is known by its place, so that it can be moved. */
-class Drawing {
+class Drawing implements Drawn {
   readonly numbers: number[] = [];
+  /** Of a part's number none: it is an input of its own. */
   readonly halfWidths: HalfWidths[] = [];
-  /** By how much the class has each otherwise. */
   readonly toBuilt: number[] = [];
   /** None where nothing was made to agree with readings. */
   readonly pins: Pin[] = [];
+  readonly stated: StatedOfPart[] = [];
   /** The first thing missing. */
   missing: string | undefined;
   readonly #ask: Ask;
@@ -189,6 +289,26 @@ class Drawing {
     return { was: loose / halfWidth, pinned: pinned.map((p) => p / halfWidth) };
   }
 
+  /** A part's number: a band moves it. */
+  readPart(name: string, subject = FRONT): number {
+    const place = this.read(name, subject);
+    const { worst: halfWidth } = this.halfWidths[place] as HalfWidths;
+    this.halfWidths[place] = bothWays(0);
+    if (halfWidth > 0) this.stated.push({ name, subject, place, halfWidth });
+    return place;
+  }
+
+  needPart(name: string, subject = FRONT): number {
+    const place = this.readPart(name, subject);
+    if (Number.isNaN(this.numbers[place])) this.#miss([{ name, subject }]);
+    return place;
+  }
+
+  drawn(): Drawn {
+    const { numbers, halfWidths, pins, toBuilt } = this;
+    return { numbers, halfWidths, pins, toBuilt };
+  }
+
   /** A number that is no part of the drawing. */
   folded(name: string, subject = FRONT): number {
     return this.#ask.folded(name, subject).value;
@@ -230,17 +350,17 @@ function describe(drawing: Drawing, structure: Structure): Building {
   const fittedParts = liftParts(drawing, structure.fitted);
   // All before is of the front as it stands, all that follows of what is planned.
   const standing = drawing.numbers.length;
-  const loadChange = drawing.need('axle_load_change');
+  const loadChange = drawing.need('sprung_load_change');
   const plannedParts = liftParts(drawing, structure.planned);
   const worked = {
-    stop: drawing.read('bump_stop_extended'),
-    diff: drawing.read('diff_lowered'),
-    back: drawing.read('upper_joint_moved_back'),
-    out: drawing.read('upper_joint_moved_out'),
-    swing: drawing.read('upper_joint_swing_gained'),
-    droop: drawing.read('droop_gained'),
+    stop: drawing.readPart('bump_stop_extended'),
+    diff: drawing.readPart('diff_lowered'),
+    back: drawing.readPart('upper_joint_moved_back'),
+    out: drawing.readPart('upper_joint_moved_out'),
+    swing: drawing.readPart('upper_joint_swing_gained'),
+    droop: drawing.readPart('droop_gained'),
   };
-  const casterAdded = drawing.read('caster_added');
+  const casterAdded = drawing.readPart('caster_added');
   const carried = (n: Numbers, when: When): number =>
     ((at(n, load) + (when === 'after' ? at(n, loadChange) : 0)) / 2 - at(n, unsprung)) * GRAVITY;
   const asItStands = (n: Numbers, factory: FrontCorner, linkage: Outcome<Linkage>): Described => ({
@@ -262,7 +382,7 @@ function describe(drawing: Drawing, structure: Structure): Building {
   return {
     key: [fittedParts.key, plannedParts.key, laden].join('/'),
     standing: { numbers: standing, key: [fittedParts.key, laden].join('/') },
-    stated: { fitted: fittedParts.stated, planned: plannedParts.stated },
+    stated: { fitted: { of: 'fitted', ...fittedParts.stated }, planned: { of: 'planned', ...plannedParts.stated } },
     camThrow,
     casterAdded,
     build: (n) => {
@@ -302,16 +422,16 @@ function swinging(corner: FrontCorner, by: number): FrontCorner {
 /** Parts that lift the front, of the fitted or of the planned vehicle. */
 function liftParts(drawing: Drawing, parts: (kind: string, subject: number) => readonly Part[]) {
   const values = (kind: string, attribute: string): readonly number[] =>
-    parts(kind, FRONT).map(({ subject }) => drawing.need(`${kind}.${attribute}`, subject));
+    parts(kind, FRONT).map(({ subject }) => drawing.needPart(`${kind}.${attribute}`, subject));
   const [unit] = parts('front_coilover', FRONT);
   const coilOver = unit && {
-    height: drawing.read('suspension_lift.height_added', unit.subject),
-    droop: drawing.read('suspension_lift.droop_added', unit.subject),
-    extended: drawing.read('front_coilover.extended_length', unit.subject),
-    collapsed: drawing.read('front_coilover.collapsed_length', unit.subject),
-    rate: drawing.read('front_coilover.spring_rate', unit.subject),
-    force: drawing.read('front_coilover.force_extended', unit.subject),
-    bind: drawing.read('front_coilover.coil_bind_length', unit.subject),
+    height: drawing.readPart('suspension_lift.height_added', unit.subject),
+    droop: drawing.readPart('suspension_lift.droop_added', unit.subject),
+    extended: drawing.readPart('front_coilover.extended_length', unit.subject),
+    collapsed: drawing.readPart('front_coilover.collapsed_length', unit.subject),
+    rate: drawing.readPart('front_coilover.spring_rate', unit.subject),
+    force: drawing.readPart('front_coilover.force_extended', unit.subject),
+    bind: drawing.readPart('front_coilover.coil_bind_length', unit.subject),
   };
   // Two ways to say how high and how low it goes; one of each must be there.
   if (coilOver) {
@@ -465,8 +585,7 @@ function spinAxis(camber: number, toe: number): Vec3 {
   return [Math.cos(camber) * Math.sin(toe), Math.cos(camber) * Math.cos(toe), -Math.sin(camber)];
 }
 
-function make(key: string, drawing: Drawing, building: Building): Outcome<FrontCase> {
-  if (drawing.missing !== undefined) return { ok: false, reason: `\`${drawing.missing}\` of the front suspension is not known` };
+function make(key: string, drawing: Drawn, building: Building): Outcome<FrontCase> {
   const { numbers, halfWidths, pins } = drawing;
   const { build, camThrow, casterAdded, stated } = building;
   const parts = studyFront(build, numbers, halfWidths, corners, pins);
@@ -487,9 +606,9 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
   const alignment = aligned(cams(at(numbers, camThrow)));
   if (!alignment.ok) return alignment;
   const cam = (targets?: AlignmentTargets): number => furthest(aligned(cams(FURTHEST_CAM), targets));
-  const [camber, caster] = (['camber', 'caster'] as const).map((angle) =>
-    unaligned.spread('change', (fitted, when) => angles(fitted, ride.value[when].travel)?.[angle] ?? Number.NaN),
-  ) as [HalfWidths, HalfWidths];
+  const spread = (angle: 'camber' | 'caster') => (): HalfWidths =>
+    unaligned.spread('change', (fitted, when) => angles(fitted, ride.value[when].travel)?.[angle] ?? Number.NaN);
+  const [camber, caster] = [spread('camber'), spread('caster')];
   const { change } = alignment.value;
   const study = studyFront(
     (n) => {
@@ -514,10 +633,11 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
     // What is searched for itself is searched when it is asked for.
     camNeeded: () => {
       const value = cam();
-      const off = stacked([
-        each(camber, (by) => cam({ ...was, camber: was.camber + by }) - value),
-        each(caster, (by) => cam({ ...was, caster: was.caster + by }) - value),
-      ]);
+      const off = (): HalfWidths =>
+        stacked([
+          each(camber(), (by) => cam({ ...was, camber: was.camber + by }) - value),
+          each(caster(), (by) => cam({ ...was, caster: was.caster + by }) - value),
+        ]);
       return { value, off };
     },
     jointNeeded: () => {
@@ -525,6 +645,7 @@ function make(key: string, drawing: Drawing, building: Building): Outcome<FrontC
       return joint.ok && joint.value.withinRange ? { back: joint.value.settings[0], out: joint.value.settings[1] } : undefined;
     },
     stated: stated.planned,
+    inputs: [],
   });
 }
 
@@ -539,7 +660,7 @@ const each = ({ worst, rss }: HalfWidths, of: (by: number) => number): HalfWidth
   rss: Math.abs(of(rss)),
 });
 
-function sinceBuiltOf(drawing: Drawing, { since, standing: { numbers: count, key }, stated }: Building): Outcome<Compared> {
+function sinceBuiltOf(drawing: Drawn, { since, standing: { numbers: count, key }, stated }: Building): Outcome<Compared> {
   const [numbers, toBuilt] = [drawing.numbers.slice(0, count), drawing.toBuilt.slice(0, count)];
   const halfWidths = drawing.halfWidths.slice(0, count);
   const pins = drawing.pins.slice(0, count);

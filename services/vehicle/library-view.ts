@@ -33,6 +33,17 @@ export function attributesOf(library: Library, kind: string): ReadonlyMap<string
   return found;
 }
 
+/** The attribute that has most of the typed words in its title, its meaning or the kind that declares it, as `lift` is of a suspension lift. */
+export function meantBy(typed: string, known: ReadonlyMap<string, NamedAttribute>): string | undefined {
+  const words = typed.toLowerCase().match(/[a-z]{3,}/g) ?? [];
+  const scored = [...known].map(([name, { leaf, attribute }]) => {
+    const said: readonly string[] = `${leaf.split('.')[0]} ${attribute.title} ${attribute.meaning}`.toLowerCase().match(/[a-z]+/g) ?? [];
+    return { name, score: words.filter((word) => said.includes(word)).length };
+  });
+  const most = Math.max(...scored.map(({ score }) => score));
+  return most > 0 ? scored.find(({ score }) => score === most)?.name : undefined;
+}
+
 /** The kind of which a place holds one at most, if the given kind is of such a one. */
 export const exclusiveKind = (library: Library, kind: string): string | undefined =>
   lineage(library, kind).findLast(({ onePerPlace }) => onePerPlace)?.id;

@@ -57,9 +57,9 @@ describe('a part that nobody placed', () => {
       part('spare_carrier', { mass: '100 kg' }),
     ];
     const short = worldOf('solid_axle_short', { parts });
-    // In front 54 kg more of bumper than the factory's 18, and a winch; behind 100 kg more than its 20, and the carrier: 58.7 kg off the front.
-    const gains = 54 + 36 + (54 * 600 + 36 * 620) / 2420;
-    expect(short.front()).toBeCloseTo(gains - (100 * 620 + 100 * 800) / 2420, 6);
+    // In front 50 kg more of bumper than the factory's 22, and a winch; behind 98 kg more than its 22, and the carrier: 58.2 kg off the front.
+    const gains = 50 + 36 + (50 * 600 + 36 * 620) / 2420;
+    expect(short.front()).toBeCloseTo(gains - (98 * 620 + 100 * 800) / 2420, 6);
   });
 
   it('is placed by a reading from the rear axle, which wins over what is worse than a reading', () => {

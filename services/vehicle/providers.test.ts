@@ -63,7 +63,7 @@ const REQUEST: CheckRequest = {
       id: 'coilovers',
       kind: 'front_coilover',
       at: 'front',
-      attributes: { droop_added: '22 mm ± 0', rated_extra_mass: '60 kg ± 0', mass: '10 kg ± 0' },
+      attributes: { droop_added: '22 mm ± 0', rated_extra_mass: '45 kg ± 0', mass: '10 kg ± 0' },
     },
     { from: 'inline', id: 'winch', kind: 'winch', attributes: { mass: '40 kg ± 0', behind_front_axle: '-800 mm ± 0' } },
     { from: 'inline', id: 'lift', kind: 'body_lift', attributes: { height: '25 mm ± 0', mass: '0 kg ± 0' } },
@@ -89,6 +89,9 @@ const BY_HAND: readonly (readonly [name: string, of: string | undefined, value: 
   ['axle_load_as_fitted', 'rear', 975],
   ['axle_load_change', 'front', 70],
   ['axle_load_change', 'rear', 0],
+  // Of them the springs carry no tyres.
+  ['sprung_load_change', 'front', 60],
+  ['sprung_load_change', 'rear', -10],
   ['axle_load', 'front', 1195],
   ['gross_mass', undefined, 2170],
   ['mass_added', undefined, 70],
@@ -97,7 +100,7 @@ const BY_HAND: readonly (readonly [name: string, of: string | undefined, value: 
   ['part.behind_front_axle', 'tyres@front-left', 0],
   ['tyre_load', 'front-left', 597.5],
   ['load_drop', 'front', (25 * G) / 60_000],
-  ['ride_height_drop', 'front', ((70 - 60) * G) / 60_000],
+  ['ride_height_drop', 'front', ((60 - 45) * G) / 60_000],
   // Load index 112 is 1120 kg; a passenger tyre carries 1/1.10 of it on a truck. Index 121 is 1450 kg, and a truck tyre's.
   ['tyre.load_index', 'old-tyres@front-left', 112],
   ['tyre.load_capacity', 'old-tyres@front-left', 1120],

@@ -177,8 +177,9 @@ function candidatesOf(
   const signature = signatureOf(library, name);
   const typical = typicalOf(assembly, library, name, subjects) ?? signature?.typical;
   if (typical) said.push({ value: typical.value, plusMinus: typical.plusMinus, rank: 'typical' });
-  const other = SAID_OTHERWISE.get(name);
+  const other = signature && 'alsoSaidAs' in signature ? (signature.alsoSaidAs as string | undefined) : undefined;
   if (other !== undefined) {
+    // A better statement of the same thing said otherwise wins: from it this one is computed.
     const best = values.node(values.slot(other, subjects)).candidates[0];
     if (best) said.splice(0, said.length, ...said.filter(({ rank }) => RANKS.indexOf(rank) <= RANKS.indexOf(best.rank)));
   }
@@ -188,15 +189,11 @@ function candidatesOf(
   return said;
 }
 
-/** What is computed of another statement of the same thing: a better one of that wins over a worse one of this. */
-const SAID_OTHERWISE: ReadonlyMap<string, string> = new Map([
-  ['part.behind_front_axle', 'part.behind_rear_axle'],
-  ['wheel.offset', 'wheel.backspacing'],
-]);
-
 /** The values that are computed of this one, where it says them otherwise. */
-export const otherwiseOf = (_library: Library, name: string): string[] =>
-  [...SAID_OTHERWISE].filter(([, other]) => other === name).map(([each]) => each);
+export const otherwiseOf = ({ kinds }: Library, name: string): string[] =>
+  [...kinds.values()].flatMap(({ id, attributes }) =>
+    [...attributes].flatMap(([each, { alsoSaidAs }]) => (alsoSaidAs === name ? [`${id}.${each}`] : [])),
+  );
 
 /** Where a value that stands from the beginning comes from. */
 const STANDING = 'as it is until somebody says otherwise or work changes it';

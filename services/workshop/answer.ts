@@ -112,6 +112,8 @@ export interface DecidingReading {
   readonly share: number;
 }
 
+export type Leaning = 'likely met' | 'likely not met' | 'as likely met as not';
+
 /** What would settle a finding that is too close to call. */
 export interface SettledBy {
   /** Readings that take most of the doubt, the largest share first; none where no tool takes any. */
@@ -190,6 +192,8 @@ export interface Finding {
   /** Which inputs cause the doubt, the largest share first; shares are of the whole band. */
   readonly doubt: readonly { readonly id: string; readonly share: number }[];
   readonly on_defaults?: OnDefaults;
+  /** Of one that is too close to call: which way it leans, from three chances in four on. */
+  readonly leans?: Leaning;
   /** Of one that is too close to call. */
   readonly settled_by?: SettledBy;
   /** Ids of values it rests on whose statements cannot all be true. */
@@ -329,6 +333,8 @@ export interface ToMeasure {
   readonly decides: boolean;
   /** What must be on the vehicle when it is read. */
   readonly state: 'as-it-stands' | 'planned-part' | 'planned-parts-on';
+  /** Conflicts that rest on defaults of the class, which this reading ends if the vehicle is otherwise than its class. */
+  readonly could_overturn: readonly string[];
   /** Findings that this reading, with those before it, is expected to settle, and how likely. */
   readonly would_settle: readonly { readonly finding: string; readonly title: string; readonly chance: number }[];
   /** Findings that are not known, and can be told with this reading. */

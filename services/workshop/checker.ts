@@ -23,6 +23,7 @@ import type { System } from './show.ts';
 import { workCallOf, workOf } from './steps.ts';
 import { valueGraph } from './values-out.ts';
 import { readVary } from './vary.ts';
+import { counts } from './verdicts.ts';
 import { searchTurns } from './what-if.ts';
 import { type WhatIf, whatIfAnswer } from './what-if-answer.ts';
 
@@ -77,9 +78,12 @@ function answerFor(
   const reads = new Set(before.flatMap((evaluation) => evaluation.reads));
   const own = ownFindings(before, world, system);
   const cures = request.alternatives ? new Cures(rules, assembly, job, system) : undefined;
+  const plan = planMeasuring(groups, rules, world, { system, most: request.most_readings, fitted: request.fit_to_readings });
+  // A list that was cut short is asked for by who wants no more of it.
+  const listed = request.most_readings === undefined ? new Set(plan.measure.flatMap(({ ids }) => ids)) : undefined;
   const told = groups.map((group): Finding => {
     const alternatives = cures?.of(group);
-    return { ...findingOf(group, world, system, workCallsOf(group, job, system)), ...(alternatives && { alternatives }) };
+    return { ...findingOf(group, world, system, workCallsOf(group, job, system), listed), ...(alternatives && { alternatives }) };
   });
   const findings = sortByVerdict([...told, ...own]);
   const verdict = worst(findings.filter(counts).map((finding) => finding.verdict));
@@ -107,7 +111,7 @@ function answerFor(
     findings,
     work: workOf(job, system),
     after_work: afterWork,
-    ...planMeasuring(groups, rules, world, { system, most: request.most_readings, fitted: request.fit_to_readings }),
+    ...plan,
     assumptions: [...assembly.assumptions, ...assumed(reads, world)],
     values: valueGraph([...shown, ...also], world, system),
     versions: versionsOf(rules, catalogue),
@@ -170,9 +174,6 @@ function afterWorkOf(job: Job, own: readonly Finding[], system: System): AfterWo
     remaining: [...findings, ...own].map(({ id, verdict, says }) => ({ id, verdict, says })),
   };
 }
-
-/** What the planned parts do not change is no answer to whether they fit, unless it is in conflict already. */
-const counts = ({ verdict, as_before }: Finding): boolean => verdict === 'clear' || verdict === 'conflict' || !as_before;
 
 function summaryOf(findings: readonly Finding[], verdict: Verdict, afterWork: AfterWork): string {
   const named = (of: Verdict, what: string): string[] => {

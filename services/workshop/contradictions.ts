@@ -17,8 +17,8 @@ export interface Told {
 export interface Disagreement {
   readonly slot: number;
   readonly pair: readonly [Told, Told];
-  /** Both are readings, or rest on readings: neither wins. */
-  readonly isOfReadings: boolean;
+  /** Neither wins: both are readings, or rest on readings, or one that was taken once is none that the class allows. */
+  readonly leavesOpen: boolean;
 }
 
 export function disagreementAt(slot: number, world: VehicleWorld): Disagreement | undefined {
@@ -27,15 +27,50 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   if (slot <= SLOT.yes || node.signature?.type.is !== 'number' || isDoneByWork(node)) return undefined;
   const told: (Told & { readonly isRead: boolean })[] = node.candidates
     .filter(({ rank }) => SPEAKS.has(rank))
-    .map((candidate) => ({ candidate, from: candidate.rank, isRead: candidate.rank === 'measured' }));
+    .map((candidate) => ({ candidate, from: candidate.rank, isRead: isOfVehicle(candidate) }));
   const computed = told.length > 0 ? computedOf(node, world) : undefined;
   if (computed) told.push(computed);
   const [first, ...others] = told;
-  const other = others.find(
-    ({ candidate }) =>
-      first && Math.abs(candidate.value - first.candidate.value) > (candidate.plusMinus + first.candidate.plusMinus) * (1 + 1e-9),
+  const other = others.find((one) => first && areApart(first, one));
+  if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
+  const ofClass = first?.isRead && !isReadTwice(node, world) ? classAllows(node, world) : undefined;
+  return first && ofClass && areApart(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+}
+
+const areApart = (one: Told, other: Told): boolean => areFar(one.candidate, other.candidate);
+
+/** Further from each other than both tolerances. */
+export const areFar = (one: Told['candidate'], other: Told['candidate']): boolean =>
+  Math.abs(other.value - one.value) > (other.plusMinus + one.plusMinus) * (1 + 1e-9);
+
+/** A second reading that agrees stands against any default: the vehicle itself may differ from all others of its class. */
+const isReadTwice = ({ name, subjects, candidates: [first] }: ValueNode, { assembly: { readings } }: VehicleWorld): boolean =>
+  readings.filter(
+    ({ name: of, subjects: at, said }) =>
+      of === name &&
+      said !== undefined &&
+      at.some((each) => each.join() === subjects.join()) &&
+      first !== undefined &&
+      !areFar(first, said),
+  ).length > 1;
+
+/**
+ * What is computed of a class's figures with all of them at their worst, which is as wide as all vehicles of it are. A figure of its own that
+ * somebody reads otherwise is just that, a plate or a tape straight on the thing; a gap or a load outside is more often one of another place, or in another unit, than a vehicle unlike its class.
+ */
+function classAllows({ name, subjects, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
+  const { values, bands, library } = world;
+  const twin = provider && values.twin(slot);
+  // What a part of the class measures by its size in words is only usual, and has no width.
+  if (twin === undefined || name.includes('.') || !isOfClass(twin, world)) return undefined;
+  // Where what bounds it was read as well, the two are held against each other.
+  const bounded = (library.quantities.get(name)?.never ?? []).some((bound) =>
+    values.node(values.slot(bound.name, subjects)).candidates.some(isOfVehicle),
   );
-  return first && other && { slot, pair: [first, other], isOfReadings: first.isRead && other.isRead };
+  if (bounded) return undefined;
+  const { nominal, low, high, folded } = bands.of(twin);
+  const plusMinus = Math.max(high - nominal, nominal - low) + folded;
+  return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'class' } : undefined;
 }
 
 /** A value, and what it cannot pass, such as the least gap over all travel and the gap standing. */
@@ -63,7 +98,7 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
   if (known) return known;
   const found = new Map<number, readonly number[]>();
   const read = saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured'));
-  for (const slot of read) if (disagreementAt(slot, world)?.isOfReadings) found.set(slot, [slot]);
+  for (const slot of read) if (disagreementAt(slot, world)?.leavesOpen) found.set(slot, [slot]);
   for (const { slot, others } of passedBounds(world)) {
     const all = [slot, ...others];
     for (const one of all) found.set(one, [...new Set([...(found.get(one) ?? []), ...all])]);
@@ -76,7 +111,7 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
 export const doubtedReadings = (world: VehicleWorld): number[] =>
   saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured')).filter((slot) => {
     const found = disagreementAt(slot, world);
-    return found !== undefined && !found.isOfReadings && found.pair[0].from === 'measured';
+    return found !== undefined && !found.leavesOpen && found.pair[0].from === 'measured';
   });
 
 function saidSlots({ assembly, values }: VehicleWorld, which: (said: readonly Said[], name: string) => boolean): number[] {
@@ -111,6 +146,8 @@ export function spoken(node: ValueNode): Candidate | undefined {
   return isDoneByWork(node) ? undefined : first;
 }
 
+const isOfVehicle = ({ rank }: Candidate): boolean => rank === 'measured';
+
 /** Defaults are no statements, and what work made of a value is not held against what was said before. */
 const SPEAKS: ReadonlySet<Candidate['rank']> = new Set(['measured', 'catalogue', 'stated']);
 const isDoneByWork = ({ chosen }: ValueNode): boolean => chosen !== 'computed' && chosen?.rank === 'work';
@@ -127,14 +164,20 @@ function computedOf(node: ValueNode, world: VehicleWorld): (Told & { readonly is
     : undefined;
 }
 
-/** What is computed from the drawing or masses of a class is as little a statement as its defaults: the vehicle itself may differ. */
-const isOfClass = (twin: number, { values }: VehicleWorld): boolean => {
-  values.read(twin);
-  return values.givensOf([twin], { folded: true }).some((slot) => {
-    const { name, chosen } = values.node(slot);
-    return chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default' && chosen.plusMinus > 0 && !name.includes('.');
-  });
+/** What is computed from the drawing, masses or tyre size of a class is as little a statement as its defaults: the vehicle itself may differ. */
+const isOfClass = (twin: number, world: VehicleWorld): boolean => {
+  world.values.read(twin);
+  return ofClass(twin, world).some((node) => isText(node) || (world.values.toleranceOf(node.slot) > 0 && !node.name.includes('.')));
 };
+
+/** The defaults of a class that it is computed from, be they folded into a model. */
+const ofClass = (twin: number, { values }: VehicleWorld): ValueNode[] =>
+  values
+    .givensOf([twin], { folded: true })
+    .map((slot) => values.node(slot))
+    .filter(({ chosen }) => chosen !== undefined && chosen !== 'computed' && chosen.rank === 'class-default');
+
+const isText = ({ signature }: ValueNode): boolean => signature?.type.is === 'text';
 
 const restsOnReadings = (slot: number, { values }: VehicleWorld): boolean =>
   values.givensOf([slot], { folded: true }).some((given) => {

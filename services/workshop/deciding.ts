@@ -13,6 +13,8 @@ import { valueId } from './values-out.ts';
 export interface Deciding {
   /** The largest share of the doubt first. */
   readonly readings: readonly DecidingReading[];
+  /** Of each of them what it is a reading of. */
+  readonly slots: readonly number[];
   /** What most of that is of which is left. */
   readonly remains: readonly Remaining[];
   /** Half-width that is left of the margin, SI. */
@@ -44,7 +46,8 @@ export function decidingOf({ controlling, reads }: Evaluation, world: VehicleWor
   const told = controlling
     ? leaving(controlling, whole > 0 ? left / whole : 1, squares > 0 ? Math.sqrt(squaresLeft / squares) : 1)
     : NOTHING;
-  return { readings: named(byReading, world), remains: remains(remaining, left, world), ...told };
+  const needed = neededOf(byReading);
+  return { readings: named(needed, world), slots: needed.map(([slot]) => slot), remains: remains(remaining, left, world), ...told };
 }
 
 /** The most of what is left: what is read as exactly as its tool reads, and what nobody reads. */
@@ -71,16 +74,18 @@ function leaving({ low, high, rss }: AtomResult, part: number, rootPart: number)
   return { leaves, chance: chanceSettled((low + high) / 2, { worst, rss: root }, { worst: leaves, rss: root * rootPart }) };
 }
 
-function named(byReading: ReadonlyMap<number, number>, world: VehicleWorld): DecidingReading[] {
+function neededOf(byReading: ReadonlyMap<number, number>): (readonly [number, number])[] {
   const ranked = [...byReading].sort(([a, x], [b, y]) => y - x || a - b).filter(([, share]) => share >= LEAST_NAMED);
   let told = 0;
-  const needed = ranked.filter(([, share], i) => {
+  return ranked.filter(([, share], i) => {
     const isNeeded = i < MOST_NAMED && told < ENOUGH;
     told += share;
     return isNeeded;
   });
-  return needed.map(([slot, share]) => ({ ...nameOf(slot, world), share: rounded(share) }));
 }
+
+const named = (needed: readonly (readonly [number, number])[], world: VehicleWorld): DecidingReading[] =>
+  needed.map(([slot, share]) => ({ ...nameOf(slot, world), share: rounded(share) }));
 
 function nameOf(slot: number, world: VehicleWorld) {
   const { name, subjects, signature } = world.values.node(slot);
@@ -134,26 +139,39 @@ const COUNTED: Readonly<Record<number, string>> = { 1: 'this reading', 2: 'these
 /** What readings must cause of the doubt together to be said to decide. */
 const DECIDES = 0.5;
 
-/** The readings in words; nothing where none is known that would help. */
-export function decideText(decide: readonly DecidingReading[], mayStayOpen = false): string {
+/** The ids of what is on the list of what to measure; absent where the list was cut short, or there is none. */
+export type Listed = ReadonlySet<string> | undefined;
+
+/** The readings in words; nothing where none is known that would help. Those decide that are asked for: others would. */
+export function decideText(decide: readonly DecidingReading[], listed?: Listed, mayStayOpen = false): string {
   if (decide.length === 0) return '';
   const readings = decide.map(
     ({ title, subject, share }) => `${lowerFirst(title)} of ${subject} (${Math.round(100 * share)} % of the doubt)`,
   );
   const s = decide.length === 1 ? 's' : '';
   const together = decide.reduce((sum, { share }) => sum + share, 0);
-  const verb = mayStayOpen ? `narrow${s} it` : together >= DECIDES ? `decide${s}` : `narrow${s} it, and none decides`;
+  const verb = mayStayOpen
+    ? `narrow${s} it`
+    : together >= DECIDES
+      ? areListed(decide, listed)
+        ? `decide${s}`
+        : 'would settle it'
+      : `narrow${s} it, and none decides`;
   return `${COUNTED[decide.length]} ${verb}: ${joinWords(readings)}`;
 }
+
+const areListed = (decide: readonly DecidingReading[], listed: Listed): boolean =>
+  listed === undefined || decide.every(({ id }) => listed.has(id));
 
 /** What settles one that is too close to call, and what is to be done where readings do not. */
 export function settlingText(
   { readings, remains: open, leaves, chance }: Deciding,
   amount: (si: number) => string,
   canBeSeen: boolean,
+  listed?: Listed,
 ): string {
   const mayStayOpen = chance < LIKELY;
-  const first = decideText(readings, mayStayOpen);
+  const first = decideText(readings, listed, mayStayOpen);
   if (!mayStayOpen) return first;
   const taken = `${canBeSeen ? 'until it is fitted and looked at, ' : ''}take the worse end as true`;
   const width = Number.isFinite(leaves) ? `± ${amount(leaves)}` : 'too much';

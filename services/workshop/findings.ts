@@ -7,9 +7,9 @@ import { resolve } from '../engine/layout.ts';
 import type { Basis, Library, Num, Rule } from '../engine/tree.ts';
 import { LENGTH } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
-import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, SettledBy, Verdict } from './answer.ts';
+import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, OnDefaults, SettledBy, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { decideText, decidingOf, settlingText } from './deciding.ts';
+import { type Deciding, decideText, decidingOf, type Listed, settlingText } from './deciding.ts';
 import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
 import { leanOf, onDefaults } from './on-defaults.ts';
@@ -74,11 +74,12 @@ const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 
 export const groupId = ({ evaluations }: Grouped, world: VehicleWorld): string =>
   evaluations.map((evaluation) => evaluationId(evaluation, world)).join('+');
 
-export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[]): Finding {
+export function findingOf(group: Grouped, world: VehicleWorld, system: System, work: readonly AnswerWorkCall[], listed?: Listed): Finding {
   const [first] = group.evaluations;
   const { rule, controlling } = first;
   const all = group.evaluations;
-  const likely = onDefaults(first, world);
+  const deciding = decidingOf(first, world);
+  const likely = onDefaults(first, deciding, world);
   const union = (slots: (evaluation: Evaluation) => readonly number[]): string[] => [
     ...new Set(all.flatMap(slots).map((slot) => valueId(slot, world))),
   ];
@@ -92,10 +93,11 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
     margin: controlling ? marginOf(controlling, rule, world.library, system) : null,
     subject: subjectText(all, world),
     parts: partsOf(all, world),
-    ...toldOf(group, world, system),
+    ...toldOf(group, { deciding, likely, listed }, world, system),
     doubt: (controlling?.doubt ?? []).map(({ slot, share }) => ({ id: valueId(slot, world), share: Math.round(share * 1000) / 1000 })),
     ...(likely && { on_defaults: likely }),
-    ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, world, system) }),
+    ...(group.verdict === 'close' && !first.contested && controlling?.atom.op === 'compare' && { leans: leanOf(controlling) }),
+    ...(group.verdict === 'close' && !first.contested && { settled_by: settledBy(first, deciding, world, system) }),
     ...(first.contested && { contested: union((evaluation) => evaluation.contested ?? []) }),
     missing: union((evaluation) => evaluation.missing),
     ...anyOfIds(choicesOf(all, world), world),
@@ -105,8 +107,12 @@ export function findingOf(group: Grouped, world: VehicleWorld, system: System, w
   };
 }
 
-function settledBy(evaluation: Evaluation, world: VehicleWorld, system: System): SettledBy {
-  const { readings, remains, leaves, chance } = decidingOf(evaluation, world);
+function settledBy(
+  evaluation: Evaluation,
+  { readings, remains, leaves, chance }: Deciding,
+  world: VehicleWorld,
+  system: System,
+): SettledBy {
   const shown = marginShown(evaluation, world.library, system);
   return {
     readings,
@@ -119,13 +125,20 @@ function settledBy(evaluation: Evaluation, world: VehicleWorld, system: System):
 /** The texts of law that the limits it ranges over are from. */
 const lawOf = ({ subjects }: Evaluation, world: VehicleWorld): Basis[] => subjects.flatMap((subject) => world.partOf(subject)?.basis ?? []);
 
+/** What its doubt is of, and what would take it away. */
+interface Doubts {
+  readonly deciding: Deciding;
+  readonly likely: OnDefaults | undefined;
+  readonly listed: Listed;
+}
+
 /** What a rule says and shows; a fault in that is told, and the verdict stands. */
-function toldOf(group: Grouped, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
+function toldOf(group: Grouped, doubts: Doubts, world: VehicleWorld, system: System): Pick<Finding, 'says' | 'numbers'> {
   const [first] = group.evaluations;
   if (first.failed !== undefined) return { says: `This rule could not be evaluated, so nothing is known: ${first.failed}`, numbers: [] };
   const missing = group.evaluations.flatMap((evaluation) => evaluation.missing);
   try {
-    return { says: saysOf(group, missing, world, system), numbers: numbersOf(first, world, system) };
+    return { says: saysOf(group, missing, doubts, world, system), numbers: numbersOf(first, world, system) };
   } catch (error) {
     return { says: `This rule could not be told in its own words: ${messageOf(error)}`, numbers: [] };
   }
@@ -148,7 +161,13 @@ function partsOf(evaluations: readonly Evaluation[], world: VehicleWorld): Answe
 }
 
 /** A finding that is met says its margin; one that is not says what the rule says, and a close one both stories. */
-function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], world: VehicleWorld, system: System): string {
+function saysOf(
+  { evaluations, verdict }: Grouped,
+  missing: readonly number[],
+  { deciding, likely, listed }: Doubts,
+  world: VehicleWorld,
+  system: System,
+): string {
   const [first] = evaluations;
   const { rule, controlling } = first;
   if (verdict === 'unknown') return `Cannot be told yet. Not known: ${missingText(missing, choicesOf(evaluations, world), world)}`;
@@ -173,27 +192,30 @@ function saysOf({ evaluations, verdict }: Grouped, missing: readonly number[], w
         },
       }),
     });
-  const likely = onDefaults(first, world);
   if (first.contested)
     return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
-    const decided = likely && decideText(likely.decide);
+    const decided = likely && decideText(likely.decide, listed);
     const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
     const cure = rule.work.length > 0 && isPastCure(evaluations, world) ? `. ${PAST_CURE}` : '';
     return `${likely ? 'Likely: ' : ''}${told()}${cure}${after}`;
   }
   const lean = likely && controlling ? `, ${leanOf(controlling)}` : '';
   const stories = `${atWorst(controlling, world, told)}. ${betterEnd(controlling, rule, world, system)}`;
-  const settling = settlingOf(first, world, system);
+  const settling = settlingOf(first, { deciding, listed }, world, system);
   const rests = likely ? `It rests on defaults of the class; ${settling}` : upperFirst(settling);
   return `Too close to call${lean}. At the worse end of the tolerances: ${stories}${settling === '' ? '' : ` ${rests}`}`;
 }
 
-function settlingOf(evaluation: Evaluation, world: VehicleWorld, system: System): string {
-  const deciding = decidingOf(evaluation, world);
+function settlingOf(
+  evaluation: Evaluation,
+  { deciding, listed }: Pick<Doubts, 'deciding' | 'listed'>,
+  world: VehicleWorld,
+  system: System,
+): string {
   const shown = marginShown(evaluation, world.library, system);
-  if (!shown) return decideText(deciding.readings);
-  return settlingText(deciding, (si) => shown.text(si, 'up'), shown.unit.dimension === LENGTH);
+  if (!shown) return decideText(deciding.readings, listed);
+  return settlingText(deciding, (si) => shown.text(si, 'up'), shown.unit.dimension === LENGTH, listed);
 }
 
 /** How its margin is shown; nothing, where what it requires is not a matter of more or less. */
@@ -220,7 +242,8 @@ function contestedText(contested: readonly number[], world: VehicleWorld, system
 
 const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';
 
-const isPastCure = (evaluations: readonly Evaluation[], world: VehicleWorld): boolean =>
+/** No stated work goes far enough to cure it, or none is stated. */
+export const isPastCure = (evaluations: readonly Evaluation[], world: VehicleWorld): boolean =>
   evaluations.every(({ rule, subjects }) => rule.work.every((call) => isBeyondReach(call, rule.scope, subjects, world)));
 
 /** Tells the worse story with the numbers it has there. */

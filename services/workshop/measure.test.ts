@@ -54,7 +54,7 @@ describe('the list of what to measure', () => {
   });
 
   it('begins with what lets an unknown be told, before anything that is only too close', () => {
-    const tells = bold.measure.map(({ would_tell }) => would_tell.length > 0);
+    const tells = bold.measure.filter(({ could_overturn }) => could_overturn.length === 0).map(({ would_tell }) => would_tell.length > 0);
     expect(tells[0]).toBe(true);
     expect(tells.lastIndexOf(true)).toBe(tells.filter(Boolean).length - 1);
   });
@@ -90,6 +90,80 @@ describe('the list of what to measure', () => {
       expect(write_down.quantity).toBe(quantity);
       expect(ids[0]?.includes('(')).toBe(write_down.of !== undefined);
     }
+  });
+});
+
+describe('a body lift of which nobody said how high', () => {
+  const { findings, measure } = answer({
+    vehicle: { from: 'inline', class: 'midsize_independent_front' },
+    parts: [{ from: 'inline', id: 'raise', kind: 'body_lift' }],
+    load: { occupants: 1 },
+    most_readings: 12,
+  });
+
+  it('leaves the tyre at what stands on the frame or turns with the wheel as it was', () => {
+    const rules = ['ball-joint-gap', 'knuckle-gap', 'upper-arm-gap', 'cab-mount-gap', 'rear-spring-gap', 'spring-clamp-gap'];
+    const frame = findings.filter(({ rule, verdict }) => rules.includes(rule) && verdict !== 'clear');
+    expect(frame.map(({ rule }) => rule)).toContain('ball-joint-gap');
+    for (const { id, verdict, as_before } of frame) expect([id, verdict, as_before]).toEqual([id, 'close', true]);
+  });
+
+  it('is not known at what is on the body', () => {
+    const wanting = findings.filter(({ verdict, as_before }) => verdict === 'unknown' && !as_before).map(({ rule }) => rule);
+    expect(wanting).toEqual(expect.arrayContaining(['steering-shaft-engagement', 'top-liner-gap', 'wing-lip-gap', 'bumper-alignment']));
+    expect(wanting).not.toContain('ball-joint-gap');
+  });
+
+  it('asks for the height, and beside it for what can be read before that is chosen', () => {
+    expect(measure[0]?.quantity).toBe('body_lift.height');
+    const beside = measure.filter(({ why }) => /cannot be told yet will hang on it too/.test(why));
+    expect(beside.map(({ subject }) => subject)).toEqual(expect.arrayContaining(['Steering shaft', 'Fuel filler hose', 'Ground strap']));
+    for (const { state, would_narrow } of beside) expect([state, would_narrow.length > 0]).toEqual(['as-it-stands', true]);
+  });
+});
+
+describe('a conflict that rests on defaults of the class', () => {
+  const given = answer({
+    vehicle: { from: 'inline', class: 'midsize_independent_front' },
+    parts: [{ from: 'inline', id: 'tall', kind: 'tyre', at: 'all', replaces: 'fitted', attributes: { designation: '35x12.50R17' } }],
+    load: { occupants: 1 },
+  });
+  const likely = given.findings.filter(({ verdict, on_defaults }) => verdict === 'conflict' && on_defaults);
+  const { measure, measuring } = given;
+
+  it('has what decides it first on the list, said to be able to overturn it', () => {
+    expect(likely.map(({ rule }) => rule)).toContain('cab-mount-gap');
+    const overturning = measure.filter(({ could_overturn }) => could_overturn.length > 0);
+    expect(overturning.map(({ order }) => order)).toEqual(overturning.map((_, i) => i + 1));
+    for (const { id, on_defaults } of likely.filter(({ hazard }) => hazard !== 'comfort'))
+      for (const reading of on_defaults?.decide ?? []) {
+        const found = overturning.find(({ ids }) => ids.includes(reading.id));
+        expect([reading.id, found?.could_overturn]).toEqual([reading.id, expect.arrayContaining([id])]);
+        expect([found?.how, found?.write_down.quantity].every(Boolean)).toBe(true);
+        expect(found?.why).toMatch(/could overturn/);
+      }
+  });
+
+  it('is the verdict whatever else is read, and the others say so', () => {
+    const others = measure.filter(({ could_overturn }) => could_overturn.length === 0);
+    expect(others.length).toBeGreaterThan(5);
+    for (const { why } of others) expect(why).toMatch(/the verdict stays conflict|will hang on it too|both cannot be true/);
+  });
+
+  it('leaves nothing among the few that decide which ends, tells and settles nothing, alone or with a later one of them', () => {
+    const few = measure.filter(({ decides }) => decides);
+    expect(few.map(({ order }) => order)).toEqual(measuring.decide.readings);
+    few.forEach(({ would_settle, would_tell, could_overturn, would_narrow }, i) => {
+      const later = new Set(few.slice(i + 1).flatMap(({ would_settle: settles }) => settles.map(({ finding }) => finding)));
+      const does = would_settle.length + would_tell.length + could_overturn.length;
+      expect(does > 0 || would_narrow.some((id) => later.has(id))).toBe(true);
+    });
+  });
+
+  it('no finding says that a reading decides which is not on the list', () => {
+    const listed = new Set(measure.flatMap(({ ids }) => ids));
+    for (const { says, on_defaults, settled_by } of given.findings.filter(({ says: text }) => /readings? decides?:/.test(text)))
+      for (const { id } of on_defaults?.decide ?? settled_by?.readings ?? []) expect([says, listed.has(id)]).toEqual([says, true]);
   });
 });
 
@@ -186,8 +260,8 @@ describe('what is expected of readings', () => {
   });
 
   it('is honest about how often: no chance is above one, none is listed that does nothing', () => {
-    for (const { would_settle, would_narrow, would_tell } of [...bare.measure, ...bold.measure]) {
-      expect(would_settle.length + would_narrow.length + would_tell.length).toBeGreaterThan(0);
+    for (const { would_settle, would_narrow, would_tell, could_overturn } of [...bare.measure, ...bold.measure]) {
+      expect(would_settle.length + would_narrow.length + would_tell.length + could_overturn.length).toBeGreaterThan(0);
       for (const { chance } of would_settle) expect(chance > 0.49 && chance <= 1).toBe(true);
     }
   });

@@ -30,6 +30,7 @@ export interface MeasuringAsked {
   readonly fitted?: boolean | undefined;
 }
 
+/** Of all findings; what the planned parts leave as it was asks for no reading. */
 export function planMeasuring(all: readonly Grouped[], rules: RuleSet, world: VehicleWorld, asked: MeasuringAsked): MeasurePlan {
   const { system, most } = asked;
   const groups = all.filter(({ asBefore }) => !asBefore);
@@ -37,22 +38,36 @@ export function planMeasuring(all: readonly Grouped[], rules: RuleSet, world: Ve
   const taken = most === undefined ? takenReadings(all, rules, world, asked) : [];
   const plan = planReadings(groups, rules, world, most);
   const few = decidingFew(plan.readings);
-  const measure = plan.readings.map((reading, i) => describe(reading, i, i < few, world, system));
+  const isConflict = all.some(({ verdict }) => verdict === 'conflict');
+  const measure = plan.readings.map((reading, i) => describe(reading, i, { decides: few.includes(i), isConflict, world, system }));
   return { measure, measuring: byPosition(plan, few, taken, world, system) };
 }
 
 const gainOf = ({ effects }: PlannedReading): number => effects.reduce((sum, { before, after }) => sum + Math.max(0, after - before), 0);
 
-function decidingFew(readings: readonly PlannedReading[]): number {
+/** Their places in the list: those of the first few that overturn, tell or settle something, by themselves or with a later one of them. */
+function decidingFew(readings: readonly PlannedReading[]): readonly number[] {
   const total = readings.reduce((sum, reading) => sum + gainOf(reading), 0);
+  const most = Math.min(MOST_DECIDING, readings.length);
+  const overturning = readings.filter(({ overturns }) => overturns.length > 0).length;
   let [sum, few] = [0, 0];
-  while (few < Math.min(MOST_DECIDING, readings.length) && sum < DECIDES * total) sum += gainOf(readings[few++] as PlannedReading);
-  return few;
+  while (few < most && (few < overturning || sum < DECIDES * total)) sum += gainOf(readings[few++] as PlannedReading);
+  const first = readings.slice(0, few);
+  const settled = (reading: PlannedReading): OpenFinding[] => turnedBy(reading).map(({ finding }) => finding);
+  const does = (reading: PlannedReading, i: number): boolean => {
+    if (reading.overturns.length > 0 || reading.isMissing || turnedBy(reading).length > 0) return true;
+    const later = new Set(first.slice(i + 1).flatMap(settled));
+    return reading.effects.some(({ finding }) => later.has(finding));
+  };
+  return first.flatMap((reading, i) => (does(reading, i) ? [i] : []));
 }
+
+/** What a reading tips from open to settled or told. */
+const turnedBy = ({ effects }: PlannedReading): Effect[] => effects.filter(({ before, after }) => before < LIKELY && after >= LIKELY);
 
 function byPosition(
   { readings, findings }: ReadingPlan,
-  few: number,
+  few: readonly number[],
   taken: readonly TakenReading[],
   world: VehicleWorld,
   system: System,
@@ -81,12 +96,12 @@ function byPosition(
     };
   });
   const named = (which: (finding: OpenFinding) => boolean): string[] => findings.filter(which).map(({ group }) => groupId(group, world));
-  const deciding = readings.slice(0, few);
+  const deciding = few.map((i) => readings[i] as PlannedReading);
   const setups = [...new Map(deciding.map((reading) => [groupIdOf(reading), reading.position.minutes])).values()];
   return {
     minutes: groups.reduce((sum, { minutes }) => sum + minutes, 0),
     decide: {
-      readings: deciding.map((_, i) => i + 1),
+      readings: few.map((i) => i + 1),
       minutes: whole(deciding.reduce((sum, { minutes }) => sum + minutes, 0) + setups.reduce((sum, minutes) => sum + minutes, 0)),
     },
     groups,
@@ -131,8 +146,18 @@ function titleOf(title: string, end: string, later: boolean, count: number): str
   return `${named}${later ? ', with the planned parts on' : ''}: ${count === 1 ? 'this one' : `these ${count}`}`;
 }
 
-function describe(reading: PlannedReading, i: number, decides: boolean, world: VehicleWorld, system: System): ToMeasure {
-  const { slots, signature, effects, minutes, later, isMissing, accuracy: fine } = reading;
+/** What is told of a reading besides itself. */
+interface Telling {
+  readonly decides: boolean;
+  /** Something is in conflict already: no reading that only tells or settles the rest changes the verdict. */
+  readonly isConflict: boolean;
+  readonly world: VehicleWorld;
+  readonly system: System;
+}
+
+function describe(reading: PlannedReading, i: number, telling: Telling): ToMeasure {
+  const { slots, signature, effects, overturns, minutes, later, isMissing, accuracy: fine } = reading;
+  const { decides, world, system } = telling;
   const { name } = world.values.node(slots[0] as number);
   const subjects = slots.flatMap((slot) => world.values.node(slot).subjects);
   const { measure } = signature;
@@ -140,8 +165,9 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
   const accuracy = measure?.accuracy !== undefined ? shown?.amount(fine, 0, 'up') : undefined;
   // What is read again for its own sake tells which of two statements was wrong.
   const agrees = isMissing && effects.length === 0 ? slots.map((slot) => `statements-agree:${valueId(slot, world)}`) : [];
-  const ids = [...agrees, ...effects.map(({ finding }) => groupId(finding.group, world))];
-  const turned = effects.filter(({ before, after }) => before < LIKELY && after >= LIKELY);
+  const ending = overturns.map((group) => groupId(group, world));
+  const ids = [...agrees, ...ending, ...effects.map(({ finding }) => groupId(finding.group, world))];
+  const turned = turnedBy(reading);
   const [told, settled] = [true, false].map((unknown) => turned.filter(({ finding }) => finding.isUnknown === unknown)) as [
     Effect[],
     Effect[],
@@ -157,8 +183,9 @@ function describe(reading: PlannedReading, i: number, decides: boolean, world: V
     group: groupIdOf(reading),
     decides,
     state: later ? 'planned-parts-on' : isPlanned(subjects, world) ? 'planned-part' : 'as-it-stands',
-    why: whyOf(slots, isMissing, world, system),
+    why: whyOf(reading, telling),
     findings: ids,
+    could_overturn: ending,
     would_settle: settled.map(({ finding, after }) => ({
       finding: groupId(finding.group, world),
       title: finding.group.evaluations[0].rule.title,
@@ -195,14 +222,34 @@ export function ofText(slots: readonly number[], world: VehicleWorld): string | 
   return subjects.length > 1 ? (world.partOf(only)?.group ?? world.idOf(only)) : world.idOf(only);
 }
 
-function whyOf(slots: readonly number[], isMissing: boolean, world: VehicleWorld, system: System): string {
+function whyOf(reading: PlannedReading, telling: Telling): string {
+  const { world } = telling;
   const { outdated } = world.assembly;
-  const said = slots.map((slot) => world.values.node(slot)).map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
+  const said = reading.slots
+    .map((slot) => world.values.node(slot))
+    .map(({ name, subjects }) => outdated.get(`${name}|${subjects.join(',')}`));
   const dropped = said.find((why) => why !== undefined);
+  return joinWords([reasonOf(reading, telling), ...(dropped === undefined ? [] : [dropped])]);
+}
+
+function reasonOf(reading: PlannedReading, { isConflict, world, system }: Telling): string {
+  const { slots, isMissing, overturns, effects } = reading;
+  const [first] = overturns;
+  if (first) {
+    const more = overturns.length > 1 ? ` and ${overturns.length - 1} more` : '';
+    return `the conflict "${lowerFirst(first.evaluations[0].rule.title)}"${more} rests on what its class has for it: read otherwise, it could overturn that`;
+  }
   const isKnown = slots.some((slot) => !Number.isNaN(world.values.read(slot)));
-  const missing = isKnown ? contradictionOf(slots, world, system) : 'it is not known, and the verdict hangs on it';
-  const plain = isMissing ? missing : 'its tolerance leaves the verdict open';
-  return joinWords([plain, ...(dropped === undefined ? [] : [dropped])]);
+  if (isMissing && isKnown) return contradictionOf(slots, world, system);
+  const open = [...new Set(effects.map(({ finding }) => finding))];
+  const counted = (n: number): string => `${n} finding${n === 1 ? '' : 's'}`;
+  if (isMissing && !isConflict) return 'it is not known, and the verdict hangs on it';
+  if (isMissing) return `it is not known: read, it lets ${counted(turnedBy(reading).length)} be told; the verdict stays conflict`;
+  const wanting = open.filter(({ isUnknown }) => isUnknown).length;
+  if (wanting === open.length && wanting > 0) return `${counted(wanting)} that cannot be told yet will hang on it too`;
+  return isConflict
+    ? `its tolerance leaves ${counted(open.length)} open; the verdict stays conflict`
+    : 'its tolerance leaves the verdict open';
 }
 
 /** The values that contradict each other, and where each is from: two of one thing, or of things that bound each other. */

@@ -28,6 +28,8 @@ export function unfilledFindings(world: VehicleWorld): Finding[] {
   });
 }
 
+const OUT_OF_CLASS =
+  'no vehicle of this class is taken to have that: it may be of another place, in another unit, or taken at another height or lock. Read it once more, and send both: two readings that agree stand';
 const UNSETTLED = 'What rests on them is not settled until they are read again';
 
 /** Statements about one value that cannot all be true, among the values that rules read and those they rest on. */
@@ -36,7 +38,7 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
     const node = world.values.node(slot);
     const found = disagreementAt(slot, world);
     if (!found || node.signature?.type.is !== 'number') return [];
-    const { pair, isOfReadings } = found;
+    const { pair, leavesOpen } = found;
     const shown = show(node.signature.unit, node.signature.type.dimension, system);
     const told = pair.map(({ candidate, from }) => `${shown.text(candidate.value)} (${from}, ± ${shown.text(candidate.plusMinus)})`);
     const subject = nameSubjects(node.subjects, world) || 'the vehicle';
@@ -50,7 +52,7 @@ export function disagreementFindings(slots: Iterable<number>, world: VehicleWorl
         verdict: 'close' as const,
         subject,
         parts: [],
-        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; one of the two is wrong, or is of another part. ${isOfReadings ? UNSETTLED : 'The one named first here is used'}`,
+        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; ${found.pair[1].from === 'class' ? OUT_OF_CLASS : 'one of the two is wrong, or is of another part'}. ${leavesOpen ? UNSETTLED : 'The one named first here is used'}`,
         numbers: [
           {
             name: node.name,

@@ -10,7 +10,9 @@ import type { ValueNode } from '../engine/values.ts';
 import { asItStands } from '../vehicle/library-view.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import { doubtedReadings } from './contradictions.ts';
-import type { Grouped } from './findings.ts';
+import { decidingOf } from './deciding.ts';
+import { type Grouped, isPastCure } from './findings.ts';
+import { onDefaults } from './on-defaults.ts';
 import { bestSet, LIKELY, standOf } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
 import { OpenFinding, type Reading, Trial } from './trial-readings.ts';
@@ -34,6 +36,8 @@ export interface PlannedReading extends Reading {
   /** Not known at all so far, and a finding cannot be told without it. */
   readonly isMissing: boolean;
   readonly effects: readonly Effect[];
+  /** Conflicts that rest on defaults of the class, of whose doubt this is among what decides: read otherwise than the class has it, it ends them. */
+  readonly overturns: readonly Grouped[];
 }
 
 export interface ReadingPlan {
@@ -45,6 +49,8 @@ const LEAST_SHARE = 0.03;
 /** A reading that takes less of a band, and raises no chance by more, does nothing. */
 const LEAST_EFFECT = 0.025;
 const USUAL_MINUTES = 10;
+/** What may turn out to be of no matter is asked for only where it takes no longer. */
+const QUICK = 15;
 /** What of a reading's minutes remains where its position is taken already, at least. */
 const LEAST_OWN = 0.25;
 
@@ -58,38 +64,120 @@ export function planReadings(
   const findings = openGroups(groups).map((group) => new OpenFinding(group, world));
   const candidates = new Candidates(world);
   for (const finding of findings) candidates.of(finding);
-  const trial = new Trial(rules, world);
-  const again = doubtedReadings(world).flatMap((slot) => candidates.again(slot) ?? []);
-  const readings: PlannedReading[] = [...new Set(again)].slice(0, most).map((one) => ({ ...one, isMissing: true, effects: [] }));
-  const stands = new Set<string>();
-  for (const one of again) stands.add(standOf(one));
-  const left = new Set(candidates.all.filter((one) => !again.includes(one)));
+  const again = [...new Set(doubtedReadings(world).flatMap((slot) => candidates.at(slot) ?? []))];
+  const overturning = overturningOf(groups, candidates, world, Number.isFinite(most));
+  const plan = new Plan(findings, new Trial(rules, world), most);
+  for (const one of again) plan.put({ ...one, isMissing: true, effects: [], overturns: [] });
+  for (const [one, overturns] of overturning) if (!again.includes(one)) plan.take(one, overturns);
+  const left = new Set(candidates.all.filter((one) => !again.includes(one) && !overturning.has(one)));
   for (const later of [false, true]) {
-    while (readings.length < most) {
-      const best = bestOf([...left], findings, later, stands);
-      if (!best) break;
+    while (!plan.isFull) {
+      const best = bestOf([...left], findings, later, plan.stands);
+      if (!best?.tells.size) plan.takeBeside(left);
+      if (!best || plan.isFull) break;
       left.delete(best);
-      const before = new Map(findings.map((finding) => [finding, { chance: finding.chance, worst: finding.left.worst }]));
-      trial.lay(best, findings);
-      const effects = findings
-        .map((finding): Effect & { readonly was: number } => {
-          const { chance, worst } = before.get(finding) as { chance: number; worst: number };
-          return { finding, before: chance, after: finding.chance, was: worst };
-        })
-        .filter(
-          ({ finding, before: chance, after, was }) =>
-            after > chance + LEAST_EFFECT ||
-            finding.left.worst < was * (1 - LEAST_EFFECT) ||
-            (finding.isUnknown && best.tells.has(finding)),
-        );
-      const worth = best.later ? effects.some(({ before: was, after }) => was < LIKELY && after >= LIKELY) : effects.length > 0;
-      if (!worth) continue;
-      stands.add(standOf(best));
-      readings.push({ ...best, isMissing: best.tells.size > 0, effects });
+      plan.take(best);
     }
   }
-  trial.end();
-  return { readings, findings };
+  plan.end();
+  return { readings: plan.readings, findings };
+}
+
+/** The list as it grows, each reading laid over the values before the next is chosen. */
+class Plan {
+  readonly readings: PlannedReading[] = [];
+  readonly stands = new Set<string>();
+  readonly #findings: readonly OpenFinding[];
+  readonly #trial: Trial;
+  readonly #most: number;
+
+  constructor(findings: readonly OpenFinding[], trial: Trial, most: number) {
+    this.#findings = findings;
+    this.#trial = trial;
+    this.#most = most;
+  }
+
+  get isFull(): boolean {
+    return this.readings.length >= this.#most;
+  }
+
+  put(reading: PlannedReading): void {
+    if (this.isFull) return;
+    this.readings.push(reading);
+    this.stands.add(standOf(reading));
+  }
+
+  /** Only what does something is put on the list: with the planned parts on, what settles; before, what narrows too. */
+  take(one: Candidate, overturns: readonly Grouped[] = []): void {
+    const effects = this.#effectsOf(one);
+    const settles = effects.some(({ before, after }) => before < LIKELY && after >= LIKELY);
+    if (overturns.length > 0 || (one.later ? settles : effects.length > 0))
+      this.put({ ...one, isMissing: one.tells.size > 0, effects, overturns });
+  }
+
+  /** What goes into a margin beside a planned part's own number that nobody has given: it can be read before that is chosen. */
+  takeBeside(left: Set<Candidate>): void {
+    const told = this.#findings.filter(({ isUnknown, missing }) => isUnknown && missing.size === 0);
+    const beside = [...left].filter(({ beside: of }) => told.some((finding) => of.has(finding)));
+    for (const one of beside.sort(safetyThenCheap)) {
+      left.delete(one);
+      const effects = this.#effectsOf(one);
+      const also = told.filter((finding) => one.beside.has(finding)).map((finding) => ({ finding, before: 1, after: 1 }));
+      this.put({
+        ...one,
+        isMissing: false,
+        effects: [...also, ...effects.filter(({ finding }) => !one.beside.has(finding))],
+        overturns: [],
+      });
+    }
+  }
+
+  end(): void {
+    this.#trial.end();
+  }
+
+  #effectsOf(one: Candidate): Effect[] {
+    const before = this.#findings.map((finding) => ({ finding, chance: finding.chance, worst: finding.left.worst }));
+    this.#trial.lay(one, this.#findings);
+    return before
+      .filter(
+        ({ finding, chance, worst }) =>
+          finding.chance > chance + LEAST_EFFECT ||
+          finding.left.worst < worst * (1 - LEAST_EFFECT) ||
+          (finding.isUnknown && one.tells.has(finding)),
+      )
+      .map(({ finding, chance }) => ({ finding, before: chance, after: finding.chance }));
+  }
+}
+
+const safetyThenCheap = (a: Candidate, b: Candidate): number =>
+  Number([...b.beside].some(isSafety)) - Number([...a.beside].some(isSafety)) || a.minutes - b.minutes || firstOf(a) - firstOf(b);
+
+const firstOf = ({ slots }: Reading): number => slots[0] as number;
+
+/**
+ * What decides conflicts that rest on defaults of the class: first of those that no work cures, since they end the build, then of those whose
+ * work it saves, but for comfort alone and for what is read only with the planned parts on.
+ */
+function overturningOf(
+  groups: readonly Grouped[],
+  candidates: Candidates,
+  world: VehicleWorld,
+  isShort: boolean,
+): Map<Candidate, Grouped[]> {
+  const overturning = new Map<Candidate, Grouped[]>();
+  const likely = groups.filter(
+    ({ verdict, evaluations: [first] }) => verdict === 'conflict' && onDefaults(first, decidingOf(first, world), world),
+  );
+  const [ending, curable] = [true, false].map((ends) => likely.filter(({ evaluations }) => isPastCure(evaluations, world) === ends));
+  const add = (group: Grouped, isWorthIt: (one: Candidate) => boolean): void => {
+    const found = decidingOf(group.evaluations[0], world).slots.flatMap((slot) => candidates.at(slot) ?? []);
+    for (const one of found.filter(isWorthIt)) overturning.set(one, [...(overturning.get(one) ?? []), group]);
+  };
+  for (const group of ending ?? []) add(group, () => true);
+  // A list of a few has no room for what work cures.
+  for (const group of isShort ? [] : (curable ?? [])) add(group, ({ later }) => !later && group.evaluations[0].rule.hazard !== 'comfort');
+  return overturning;
 }
 
 /** All that could be read of what is open, in no order. */
@@ -101,11 +189,13 @@ export function candidateReadings(groups: readonly Grouped[], world: VehicleWorl
 
 const openGroups = (groups: readonly Grouped[]): Grouped[] => groups.filter(({ verdict }) => verdict === 'unknown' || verdict === 'close');
 
-export interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects'> {
+export interface Candidate extends Omit<PlannedReading, 'isMissing' | 'effects' | 'overturns'> {
   /** Findings that cannot be told without it. */
   readonly tells: Set<OpenFinding>;
   /** Findings whose doubt it takes away, with what of it a perfect reading would. */
   readonly reaches: Set<OpenFinding>;
+  /** Findings that want a planned part's own number, and that this goes into as well. */
+  readonly beside: Set<OpenFinding>;
   /** All it would stand in for. */
   readonly below: ReadonlySet<number>;
   /** What part of its own doubt is left by a reading of usual accuracy. */
@@ -158,10 +248,28 @@ class Candidates {
       for (const group of finding.group.evaluations.flatMap(({ reads }) => reads.flatMap((slot) => values.choicesOf(slot))))
         for (const other of group.slice(1)) finding.missing.delete(other);
       finding.missing = new Set([...finding.missing].map((slot) => this.#missing(slot, finding)));
+      this.#besides(finding);
       return;
     }
     for (const { slot, share } of finding.now.controlling?.doubt ?? [])
       if (share >= LEAST_SHARE) for (const at of this.#above(slot, finding)) this.#add(at)?.reaches.add(finding);
+  }
+
+  /** Where only numbers of planned parts are missing, which are chosen, not found: what else the rule asks for, and that the class stands in for. */
+  #besides(finding: OpenFinding): void {
+    const { values, library } = this.#world;
+    const isChosen = (slot: number): boolean => {
+      const { subjects, signature } = values.node(slot);
+      return signature?.type.is === 'number' && subjects.some((subject) => this.#world.partOf(subject)?.state === 'planned');
+    };
+    if (finding.missing.size === 0 || ![...finding.missing].every(isChosen)) return;
+    for (const slot of finding.group.evaluations.flatMap(({ reads }) => reads)) {
+      const { chosen, signature, name } = values.node(slot);
+      if (!signature?.measure || signature.measure.with || asItStands(library, name) !== name) continue;
+      const isDefault = chosen !== undefined && chosen !== 'computed' && (chosen.rank === 'class-default' || chosen.rank === 'typical');
+      if ((signature.measure.minutes ?? USUAL_MINUTES) > QUICK) continue;
+      if (isDefault && values.toleranceOf(slot) > (signature.measure.accuracy ?? 0)) this.#add(slot)?.beside.add(finding);
+    }
   }
 
   /** What is read for a missing value, told as missing from now on. */
@@ -187,14 +295,14 @@ class Candidates {
     return this.#world.values.node(slot).signature;
   }
 
-  /** What was read and is worth reading again. */
-  again(slot: number): Candidate | undefined {
+  /** What is read of a value, whatever it would settle. */
+  at(slot: number): Candidate | undefined {
     return this.#add(slot);
   }
 
   #add(slot: number): Candidate | undefined {
     const { name, signature } = this.#world.values.node(slot);
-    if (!signature || !this.#canBeGiven(name, signature)) return undefined;
+    if (!signature || !this.#canBeGiven(name, signature) || asItStands(this.#world.library, name) !== name) return undefined;
     const slots = this.#alike(slot);
     const known = this.#byKey.get(slots.join()) ?? this.#make(slot, slots, signature);
     this.#byKey.set(slots.join(), known);
@@ -224,6 +332,7 @@ class Candidates {
       later: measure?.with !== undefined,
       tells: new Set(),
       reaches: new Set(),
+      beside: new Set(),
       below: values.below([slot]),
       kept: open > 0 ? Math.min(1, accuracy / open) : 1,
     };

@@ -62,7 +62,7 @@ one_per_place: yes
 frame: chassis
 attributes:
   rim_width: { title: Rim width, unit: in, meaning: between the flanges }
-  offset: { title: Offset, unit: mm, meaning: of the face }
+  offset: { title: Offset, unit: mm, meaning: of the face, also_said_as: backspacing }
   backspacing: { title: Backspacing, unit: in, meaning: from the face inward }
 `;
   const library = smallLibrary([...RULES, SHAFT, { id: 'offset', body: 'for: { wheel: wheel }\nrequire: "wheel.offset >= 0 mm"' }], {

@@ -13,6 +13,7 @@ import type { RuleSet } from './rule-set.ts';
 import { Trial } from './trial-readings.ts';
 import { type UnusedAsked, unusedReading, whyUnused } from './unused-readings.ts';
 import { valueId } from './values-out.ts';
+import { isSettled } from './verdicts.ts';
 
 interface Read {
   readonly slots: Set<number>;
@@ -66,8 +67,6 @@ function takenOf({ slots, resting }: Read, trial: Trial, world: VehicleWorld): T
     open: ids(all.filter(([{ verdict }]) => !isSettled(verdict))),
   };
 }
-
-const isSettled = (verdict: Evaluation['verdict']): boolean => verdict === 'clear' || verdict === 'conflict';
 
 /** What there is of a value besides its reading: NaN where there is nothing. */
 function besides(slot: number, world: VehicleWorld): Candidate {

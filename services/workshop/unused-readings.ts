@@ -2,10 +2,10 @@
  * Readings on which no finding rests that was asked for: nobody who took one should have to guess why. Another reading may
  * count in its place, what rests on it may stand as before, or nothing of the check may ask for it.
  */
-import type { Candidate } from '../engine/values.ts';
 import type { GivenReading } from '../vehicle/assembly.ts';
 import { otherwiseOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { TakenReading } from './answer.ts';
+import { areFar } from './contradictions.ts';
 import { lowerFirst, nameSubjects } from './describe.ts';
 import type { Grouped } from './findings.ts';
 import { type System, show } from './show.ts';
@@ -73,15 +73,12 @@ function otherCounts({ said }: GivenReading, slots: readonly number[], { values 
   const shown = type?.is === 'number' ? show(unit, type.dimension, system) : undefined;
   const value = shown ? `: ${shown.text(other.value)}${other.plusMinus > 0 ? ` ± ${shown.text(other.plusMinus, 'up')}` : ''}` : '';
   const when = other.date === undefined ? '' : `, of ${other.date}`;
-  const apart = shown !== undefined && said !== undefined && areApart(said, other);
+  const apart = shown !== undefined && said !== undefined && areFar(said, other);
   if (other.rank !== 'measured') return `what was done since counts${value}`;
   if ((other.date ?? '') > (said?.date ?? ''))
     return `a later reading counts${value}${when}${apart ? '. They lie further apart than both tolerances: if nothing was changed between them, read it again' : ''}`;
   return `another reading counts${value}${when}${apart ? '. Both cannot be true: read it again' : ''}`;
 }
-
-const areApart = (one: Candidate, other: Candidate): boolean =>
-  Math.abs(one.value - other.value) > (one.plusMinus + other.plusMinus) * (1 + 1e-9);
 
 /** Where what is computed of it was said itself, and as well. */
 function saidOtherwise(slots: readonly number[], { values, library }: VehicleWorld): string | undefined {

@@ -12,6 +12,7 @@ import { LAW_REACHES, unreachedLimits } from './law-reach.ts';
 import { disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { evaluateAll, evaluateRule, type RuleSet } from './rule-set.ts';
 import { Standing } from './standing.ts';
+import { isSettled } from './verdicts.ts';
 
 /** What a point says of one rule on one tuple of parts. */
 export interface Told {
@@ -129,7 +130,7 @@ function told(evaluation: ReturnType<typeof evaluateAll>[number], world: Vehicle
   const { rule, verdict, controlling, subjects } = evaluation;
   if (verdict === 'not-applicable') return [];
   const { low = Number.NaN, high = Number.NaN } = controlling ?? {};
-  const counts = verdict === 'clear' || verdict === 'conflict' || !standing.same(evaluation, world);
+  const counts = isSettled(verdict) || !standing.same(evaluation, world);
   const named = { id: evaluationId(evaluation, world), rule: rule.id, title: rule.title, hazard: rule.hazard, subjects };
   return [{ ...named, verdict, low, high, counts }];
 }

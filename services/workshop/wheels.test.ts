@@ -90,7 +90,14 @@ describe('a spacer that the wheel’s nuts reach through', () => {
 describe('a tyre for another rim diameter than the wheels have', () => {
   // 17 in are 431.8 mm; the middle of the widths the tyre is approved for, to the half inch rims come in.
   const given = answer({
-    vehicle: { from: 'inline', class: 'solid_axle_short' },
+    vehicle: {
+      from: 'inline',
+      class: 'solid_axle_short',
+      measured: [
+        { quantity: 'rim_diameter', of: 'factory-wheels', value: '16 in ± 0' },
+        { quantity: 'rim_width', of: 'factory-wheels', value: '7.5 in ± 0' },
+      ],
+    },
     parts: [{ from: 'inline', kind: 'tyre', id: 'new', at: 'all', replaces: 'fitted', attributes: { designation: '35x12.50R17 121Q E' } }],
     units: 'us',
   });

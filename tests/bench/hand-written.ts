@@ -36,6 +36,9 @@ const gap =
     return (v, s, p) => met(v[s[p + after]!]! - v[s[p + loss]!]! - air);
   };
 
+/** Of a thing that may not be there: 3 where it is not, not known where nobody has looked, unless it does not apply anyway. */
+const there = (seen: number, answer: number): number => (seen === 0 || answer === 3 ? 3 : seen === 1 ? answer : Number.NaN);
+
 const slack: Make = (at) => {
   const [lift, own, shift] = [at('body_lift_total'), at('part.slack'), at('frame_shift(part)')];
   return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + own]!]! - v[s[p + shift]!]!) : 3);
@@ -104,8 +107,8 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => (v[s[p + droop]!]! < v[s[p + before]!]! - 0.003 ? met(v[s[p + length]!]! - v[s[p + furthest]!]!) : 3);
   },
   'tyre-fits-rim': (at) => {
-    const [a, b] = [at('tyre.rim_diameter'), at('wheel.rim_diameter')];
-    return (v, s, p) => met(0.002 - Math.abs(v[s[p + a]!]! - v[s[p + b]!]!));
+    const [asBuilt, a, b] = [at('mounted_as_built(tyre)'), at('tyre.rim_diameter'), at('wheel.rim_diameter')];
+    return (v, s, p) => (v[s[p + asBuilt]!]! === 1 ? 3 : met(0.002 - Math.abs(v[s[p + a]!]! - v[s[p + b]!]!)));
   },
   'tyre-load': atLeast('tyre_rating(tyre)', 'tyre_load(tyre.corner)'),
   'tyre-pressure': atLeast('tyre_pressure(tyre.axle)', 'pressure_needed(tyre)'),
@@ -145,7 +148,10 @@ const RULES: Readonly<Record<string, Make>> = {
   'fuel-filler-slack': slack,
   'ground-strap-slack': slack,
   'body-brake-line-slack': slack,
-  'shift-linkage-slack': slack,
+  'shift-linkage-slack': (at) => {
+    const [lever, whole] = [at('part.moves_by_lever'), slack(at)];
+    return (v, s, p) => there(v[s[p + lever]!]!, whole(v, s, p));
+  },
   'steering-shaft-engagement': (at) => {
     const [lift, engagement, shift, needed] = [
       at('body_lift_total'),
@@ -156,13 +162,17 @@ const RULES: Readonly<Record<string, Make>> = {
     return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + engagement]!]! - v[s[p + shift]!]! - v[s[p + needed]!]!) : 3);
   },
   'fan-shroud-clearance': (at) => {
-    const [lift, gap, shift, lowered] = [
+    const [lift, turned, gap, shift, lowered] = [
       at('body_lift_total'),
+      at('shroud.turned_by_engine'),
       at('shroud.gap_below'),
       at('frame_shift(shroud)'),
       at('shroud.shroud_lowered'),
     ];
-    return (v, s, p) => (v[s[p + lift]!]! > 0 ? met(v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + lowered]!]! - 0.01) : 3);
+    return (v, s, p) => {
+      const left = met(v[s[p + gap]!]! - v[s[p + shift]!]! + v[s[p + lowered]!]! - 0.01);
+      return there(v[s[p + turned]!]!, v[s[p + lift]!]! > 0 ? left : 3);
+    };
   },
   'bumper-alignment': (at) => {
     const [lift, shift, raised, travel] = [
@@ -210,9 +220,16 @@ const RULES: Readonly<Record<string, Make>> = {
   },
   'gross-mass': atLeast('gross_mass_rating', 'gross_mass'),
   'tyre-suits-rim-width': (at) => {
-    const [width, narrowest, widest] = [at('wheel.rim_width'), at('tyre.narrowest_rim'), at('tyre.widest_rim')];
+    const [asBuilt, width, narrowest, widest] = [
+      at('mounted_as_built(tyre)'),
+      at('wheel.rim_width'),
+      at('tyre.narrowest_rim'),
+      at('tyre.widest_rim'),
+    ];
     // Exactly on the line is met: a difference of the last bits is none.
-    return (v, s, p) => met(Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!) + 1e-9);
+    const room = (v: Float64Array, s: Int32Array, p: number): number =>
+      Math.min(v[s[p + width]!]! - v[s[p + narrowest]!]!, v[s[p + widest]!]! - v[s[p + width]!]!);
+    return (v, s, p) => (v[s[p + asBuilt]!]! === 1 ? 3 : met(room(v, s, p) + 1e-9));
   },
   'tyre-overinflated': atLeast('tyre.greatest_pressure', 'tyre_pressure(tyre.axle)'),
   'roof-rating': (at) => {

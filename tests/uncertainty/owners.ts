@@ -24,7 +24,7 @@ import { random } from '../faults/random.ts';
 const rules = makeRuleSet(checker.library);
 
 export type Order = 'as asked' | 'at random';
-type ToRead = Omit<PlannedReading, 'isMissing' | 'effects'>;
+type ToRead = Omit<PlannedReading, 'isMissing' | 'effects' | 'overturns'>;
 
 export interface Owner {
   readonly readings: number;

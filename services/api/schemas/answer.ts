@@ -146,6 +146,10 @@ export const Finding = z
       })
       .optional()
       .describe('It rests on defaults of the class: likely so, until those readings are taken.'),
+    leans: z
+      .string()
+      .optional()
+      .describe('Of one that is too close to call: likely met, likely not met (from three chances in four on), as likely met as not.'),
     settled_by: z
       .object({
         readings: z
@@ -256,6 +260,9 @@ export const ToMeasure = z
     group: id.describe('The position it is read in, by its id in `measuring.groups`.'),
     decides: z.boolean().describe('One of the few that decide most.'),
     state: text.describe('as-it-stands, planned-part, planned-parts-on: what must be on the vehicle when it is read; more may come.'),
+    could_overturn: z
+      .array(id)
+      .describe('Conflicts that rest on defaults of the class, which this reading ends if the vehicle is otherwise than its class has it.'),
     would_settle: z
       .array(z.object({ finding: id, title: text, chance: z.number() }))
       .describe('What this reading, with those before it, is expected to settle, and how likely.'),

@@ -8,7 +8,12 @@ import { type Build, type Moving, studyFront } from './front-study.ts';
 const { corner } = readClassGeometry();
 
 /** Answers that are a sum of the drawing's numbers, before and after: what each does is known. */
-function study(before: readonly number[], after: readonly number[], halfWidths: readonly HalfWidths[]) {
+function study(
+  before: readonly number[],
+  after: readonly number[],
+  halfWidths: readonly HalfWidths[],
+  bent: (load: number) => number = (load) => load,
+) {
   // The numbers ride on the load that the springs carry, and move nothing else; each state has its own.
   const sum = (terms: readonly number[], n: readonly number[]): number => terms.reduce((all, term, i) => all + term * (n[i] as number), 0);
   const build: Build = (n) => [
@@ -21,7 +26,7 @@ function study(before: readonly number[], after: readonly number[], halfWidths: 
     halfWidths,
   );
   if (!made.ok) throw new Error(made.reason);
-  const load: Moving = ({ sprungLoad }) => sprungLoad;
+  const load: Moving = ({ sprungLoad }) => bent(sprungLoad);
   return made.value.spreads(load);
 }
 
@@ -44,6 +49,19 @@ describe('what a drawing leaves open', () => {
   it('keeps both half-widths of a number that is itself computed', () => {
     const of = study([2, 1], [2, 1], [{ worst: 3, rss: 1 }, bothWays(4)]);
     expect(of('before')).toEqual({ worst: expect.closeTo(10, 9), rss: expect.closeTo(Math.hypot(2, 4), 9) });
+  });
+
+  it('is what the further way does of an answer that bends, whichever way that is', () => {
+    // The least of two: it falls by all of the load where that is less, and stays where it is more.
+    const least = (load: number): number => Math.min(load, 5000);
+    for (const sign of [1, -1])
+      expect(study([3 * sign], [3 * sign], [bothWays(1)], least)('before')).toEqual({
+        worst: expect.closeTo(3, 9),
+        rss: expect.closeTo(3, 9),
+      });
+    // A gap in a band of answers: what has none one way is as far off as the other way.
+    const none = (load: number): number => (load > 5000 ? Number.NaN : load);
+    expect(study([2], [2], [bothWays(1)], none)('after').rss).toBeCloseTo(2, 9);
   });
 
   it('is nothing of what goes with an answer that is known', () => {

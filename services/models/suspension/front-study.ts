@@ -3,8 +3,8 @@
  * leaves open.
  *
  * A drawing is a row of numbers with half-widths (hardpoints, lengths, rates). A class of vehicle knows them roughly,
- * a bench-measured truck well; nobody answers for them one by one. So each is moved by its half-width on its own and
- * the effects are added as a tolerance stack-up does (textbook, memory), both ways: as they are, which is the worst that all of them can do
+ * a bench-measured truck well; nobody answers for them one by one. So each is moved by its half-width on its own, up and down, and
+ * the further ways are added as a tolerance stack-up does (textbook, memory), both ways: as they are, which is the worst that all of them can do
  * together, and by root sum of squares, as independent and small. Both to first order.
  * What a reading pins down (a gap, a lock angle) is not folded in here: it is an input of its own.
  *
@@ -140,11 +140,7 @@ export function studyFront(
     const one = (fitted: Fitted, when: When): number =>
       fitted.bench === ends[when].bench && fitted.sprungLoad === ends[when].sprungLoad ? nominal[when] : answer(fitted, when);
     const of = (pair: Pair): Answers => ({ before: one(pair.before, 'before'), after: one(pair.after, 'after') });
-    return moved.map(({ one, other, worst, pin }) => ({
-      ...offBy(nominal, one && of(one), () => other() && of(other() as Pair)),
-      worst,
-      pin,
-    }));
+    return moved.map(({ up, down, worst, pin }) => ({ sides: sides(nominal, up && of(up), down && of(down)), worst, pin }));
   };
   const spreads: FrontStudy['spreads'] = (answer) => {
     let all: readonly Off[] | undefined;
@@ -170,17 +166,26 @@ interface Answers {
   readonly after: number;
 }
 
-interface Off extends Answers {
+/** A number moved up, and down with the sign turned: alike where the answer is straight in it. */
+interface Off {
+  readonly sides: readonly [Answers, Answers];
   /** By how much further the number may be moved than it was. */
   readonly worst: number;
   readonly pin: Pin;
 }
 
-type By = (off: Off) => number;
+/** The further way of the two, with its sign: a bend, as of the least over both ends of travel, is felt one way only. */
+function further({ sides: [up, down] }: Off, by: By): number {
+  const [one, other] = [by(up), by(down)];
+  return Math.abs(one) >= Math.abs(other) ? one : other;
+}
+
+type By = (off: Answers) => number;
 
 const added = (offs: readonly Off[], by: By): HalfWidths => {
-  const worst = offs.reduce((sum, off) => sum + Math.abs(by(off)) * off.worst, 0);
-  return { worst, rss: Number.isFinite(worst) ? leftTogether(offs.map((off) => ({ by: by(off), pin: off.pin }))).left : worst };
+  const worst = offs.reduce((sum, off) => sum + Math.abs(further(off, by)) * off.worst, 0);
+  const together = (): number => leftTogether(offs.map((off) => ({ by: further(off, by), pin: off.pin }))).left;
+  return { worst, rss: Number.isFinite(worst) ? together() : worst };
 };
 
 /**
@@ -190,10 +195,9 @@ const added = (offs: readonly Off[], by: By): HalfWidths => {
  *   Σ c u = Σ (c − along b) u + along Σ b u.
  *
  * By root sum of squares `along` is that of the linear regression of the one on the other; the worst case takes the one that leaves least,
- * which is then all it can be (a linear programme's dual).
+ * which is then all it can be (a linear programme's dual). Both are found for slopes midway between the two sides, and hold for either.
  */
 function changeSpread(offs: readonly Off[], pinned: HalfWidths): HalfWidths {
-  const change = ({ before, after }: Off): number => after - before;
   const free = added(offs, change);
   const before = added(offs, (off) => off.before);
   if (!Number.isFinite(before.worst + free.worst)) return free;
@@ -202,22 +206,38 @@ function changeSpread(offs: readonly Off[], pinned: HalfWidths): HalfWidths {
     const by = Math.abs(along);
     return { worst: rest.worst + (by && by * pinned.worst), rss: Math.hypot(rest.rss, by && by * pinned.rss) };
   };
-  const regression = alongBefore(offs, change);
-  const worst = left(leastAlong(offs, change, pinned.worst)).worst;
-  return { worst, rss: Math.min(worst, pinned.rss < before.rss ? left(regression).rss : free.rss) };
+  const midway = offs.map(({ sides: [up, down], worst, pin }) => ({
+    worst,
+    pin,
+    before: (up.before + down.before) / 2,
+    change: (change(up) + change(down)) / 2,
+  }));
+  const regression = alongBefore(midway);
+  const worst = Math.min(free.worst, left(leastAlong(midway, pinned.worst)).worst);
+  return { worst, rss: Math.min(worst, pinned.rss < before.rss && Number.isFinite(regression) ? left(regression).rss : free.rss) };
+}
+
+const change = ({ before, after }: Answers): number => after - before;
+
+/** An effect midway between those of the two ways. */
+interface Midway {
+  readonly before: number;
+  readonly change: number;
+  readonly worst: number;
+  readonly pin: Pin;
 }
 
 /** How the difference goes with the answer before: Σ b c / Σ b², with numbers that agree with readings as they go together. */
-function alongBefore(offs: readonly Off[], change: By): number {
-  const left = (by: By): number => added(offs, by).rss ** 2;
-  const both = left((off) => off.before + change(off)) - left((off) => off.before - change(off));
+function alongBefore(offs: readonly Midway[]): number {
+  const left = (by: (off: Midway) => number): number => leftTogether(offs.map((off) => ({ by: by(off), pin: off.pin }))).left ** 2;
+  const both = left((off) => off.before + off.change) - left((off) => off.before - off.change);
   return both / 4 / left((off) => off.before);
 }
 
 /** Where Σ w |c − along b| + |along| pinned is least: at a weighted median of the ratios c / b, and of none at the weight of what it is pinned to. */
-function leastAlong(offs: readonly Off[], change: (off: Off) => number, pinned: number): number {
+function leastAlong(offs: readonly Midway[], pinned: number): number {
   const turns = offs.flatMap((off) =>
-    off.before === 0 ? [] : [{ along: change(off) / off.before, weight: off.worst * Math.abs(off.before) }],
+    off.before === 0 ? [] : [{ along: off.change / off.before, weight: off.worst * Math.abs(off.before) }],
   );
   const all = [...turns, { along: 0, weight: pinned }].sort((a, b) => a.along - b.along);
   const half = all.reduce((sum, { weight }) => sum + weight, 0) / 2;
@@ -232,22 +252,24 @@ function leastAlong(offs: readonly Off[], change: (off: Off) => number, pinned: 
 type Pair = { readonly before: Fitted; readonly after: Fitted };
 
 interface Moved {
-  readonly one: Pair | undefined;
+  readonly up: Pair | undefined;
+  readonly down: Pair | undefined;
   readonly worst: number;
   readonly pin: Pin;
-  /** Moved the other way, for what has no answer one way. */
-  readonly other: () => Pair | undefined;
 }
 
-function offBy(nominal: Answers, one: Answers | undefined, other: () => Answers | undefined): Answers {
-  const off = ({ before, after }: Answers): Answers => ({ before: before - nominal.before, after: after - nominal.after });
-  if (one && !Number.isNaN(one.before + one.after)) return off(one);
-  const opposite = other();
-  const open = { before: Number.POSITIVE_INFINITY, after: Number.POSITIVE_INFINITY };
-  if (!opposite || Number.isNaN(opposite.before + opposite.after)) return open;
-  const { before, after } = off(opposite);
-  return { before: -before, after: -after };
+/** What has no answer one way is taken for as far off as the other way; what has none either way is open. */
+function sides(nominal: Answers, up: Answers | undefined, down: Answers | undefined): Off['sides'] {
+  const off = (answers: Answers | undefined, way: 1 | -1): Answers | undefined =>
+    answers && !Number.isNaN(answers.before + answers.after)
+      ? { before: way * (answers.before - nominal.before), after: way * (answers.after - nominal.after) }
+      : undefined;
+  const [one, other] = [off(up, 1), off(down, -1)];
+  const known = one ?? other ?? OPEN;
+  return [one ?? known, other ?? known];
 }
+
+const OPEN: Answers = { before: Number.POSITIVE_INFINITY, after: Number.POSITIVE_INFINITY };
 
 function movedDrawings(
   build: Build,
@@ -261,15 +283,9 @@ function movedDrawings(
     const [a, b] = [corners.ready(before), corners.ready(after)];
     return a.ok && b.ok ? { before: a.value, after: b.value } : undefined;
   };
-  return halfWidths.flatMap(({ worst, rss: width }, i) => {
-    if (!(width > 0)) return [];
-    let other: { readonly pair: Pair | undefined } | undefined;
-    const opposite = (): Pair | undefined => {
-      other ??= { pair: at(i, -width) };
-      return other.pair;
-    };
-    return [{ one: at(i, width), other: opposite, worst: worst / width, pin: pins[i] ?? LOOSE }];
-  });
+  return halfWidths.flatMap(({ worst, rss: width }, i) =>
+    width > 0 ? [{ up: at(i, width), down: at(i, -width), worst: worst / width, pin: pins[i] ?? LOOSE }] : [],
+  );
 }
 
 function endOf(described: Described, corners: Corners): Outcome<End> {

@@ -50,6 +50,12 @@ export function supportAt(linkage: Linkage, corner: FrontCorner, travel: number)
   return state ? state.force * state.ratio : Number.POSITIVE_INFINITY;
 }
 
+/** By how much further up the wheel of another corner stands than where this one's does, to first order: what its spring carries too little there, over the wheel rate. Metres. */
+export const standsLower = (
+  { linkage, corner, sprungLoad }: { readonly linkage: Linkage; readonly corner: FrontCorner; readonly sprungLoad: number },
+  { travel, wheelRate }: RideHeight,
+): number => (sprungLoad - supportAt(linkage, corner, travel)) / wheelRate;
+
 function springAt(linkage: Linkage, corner: FrontCorner, travel: number): { force: number; ratio: number; length: number } | undefined {
   const pose = solvePose(linkage, travel);
   if (!pose.ok) return undefined;

@@ -4,7 +4,7 @@ import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../mode
 import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
 import type { BrakeHose, Obstacle } from '../../models/suspension/geometry.ts';
 import { hoseReach, longestWay, wayAt } from '../../models/suspension/hose.ts';
-import { type RideHeight, supportAt } from '../../models/suspension/ride-height.ts';
+import { standsLower } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
@@ -12,8 +12,7 @@ import { addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { rollCentreHeight, type WheelAngles, wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import { bothWays, type HalfWidths, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
-import type { Compared, FrontCase } from '../front-corner.ts';
-import { type AskFront, obstacleOf } from '../front-corner.ts';
+import { type AskFront, type Compared, type FrontCase, type Known, MovedByParts, obstacleOf } from '../front-corner.ts';
 import { isKind } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
@@ -31,20 +30,31 @@ const BUMP_STEER_TRAVEL = 0.05;
 
 /** What geometry says of the front suspension, apart from what the tyre can touch. */
 export function frontProviders(world: VehicleWorld, front: AskFront): Provider[] {
+  const parts = new MovedByParts();
   /** A number of the front's case; a half-width beside it is the drawing's. */
   const from = (provides: string, model: string, give: (front: FrontCase, ask: Ask) => Known | number): Provider => {
     // A case never changes while a world lives, and a band asks again and again.
-    let given: Known | undefined;
+    let given: { readonly value: number; readonly off?: HalfWidths } | undefined;
+    const numberOf = (answer: Known | number): number => (typeof answer === 'number' ? answer : answer.value);
     return {
       provides,
       model,
       compute: (ask) => {
         const known = front(ask);
-        const answer = given ?? (known ? give(known, ask) : Number.NaN);
-        if (typeof answer === 'number') return answer;
-        given = answer;
-        ask.folds(answer.off);
-        return answer.value;
+        if (!known) return Number.NaN;
+        if (!given) {
+          const answer = give(known, ask);
+          given = typeof answer === 'number' ? { value: answer } : { value: answer.value, off: answer.off() };
+        }
+        if (Number.isNaN(given.value)) return given.value;
+        const off = given.off ?? EXACT;
+        const offAt = (end: FrontCase): HalfWidths => {
+          const answer = give(end, ask);
+          return typeof answer === 'number' ? off : answer.off();
+        };
+        const moved = parts.at(ask, known, provides, off, (end) => numberOf(give(end, ask)), offAt);
+        if (given.off) ask.folds(moved.off);
+        return given.value + moved.by;
       },
     };
   };
@@ -145,12 +155,26 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       const now = of && trait(known, ask);
       return of && now && { ...of, ...numbersOf(now) };
     };
-    const carried = (ask: Ask, base: string, known: Compared, axle: number): number => {
-      const of = asked(ask, known);
+    /** The same with what is stated of the parts moved; what the drawing leaves open of it is folded in. */
+    const moved = (
+      ask: Ask,
+      key: string,
+      front: FrontCase,
+      in_: (front: FrontCase) => Compared,
+      when: 'before' | 'change',
+      pinned?: HalfWidths,
+    ): number => {
+      const of = asked(ask, in_(front));
       if (!of) return Number.NaN;
-      ask.folds(of.spread('change', ask.halfWidths(base, axle)));
-      return of.change + ask.value(base, axle);
+      const rest = keyed ? atRest(ask) : ask;
+      const at = (end: FrontCase): Studied | undefined => studied(nameIn(rest), trait, in_(end), rest);
+      const offAt = (end: FrontCase): HalfWidths => at(end)?.spread(when, pinned) ?? UNKNOWN;
+      const { by, off } = parts.at(ask, front, key, of.spread(when, pinned), (end) => at(end)?.[when] ?? Number.NaN, offAt);
+      ask.folds(off);
+      return of[when] + by;
     };
+    const carried = (ask: Ask, base: string, front: FrontCase, in_: (front: FrontCase) => Compared, axle: number): number =>
+      moved(ask, `${name} from ${base}`, front, in_, 'change', ask.halfWidths(base, axle)) + ask.value(base, axle);
     return [
       {
         provides: `${name}_fitted`,
@@ -159,11 +183,8 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           const known = front(ask);
           if (!known) return Number.NaN;
           if (!keyed && !Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
-            return carried(ask, `${name}_as_built`, known.sinceBuilt, axle as number);
-          const of = asked(ask, known);
-          if (!of) return Number.NaN;
-          ask.folds(of.spread('before'));
-          return of.before;
+            return carried(ask, `${name}_as_built`, known, SINCE_BUILT, axle as number);
+          return moved(ask, `${name}_fitted`, known, AS_STUDIED, 'before');
         },
       },
       {
@@ -171,7 +192,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         model,
         compute: (ask, axle) => {
           const known = front(ask);
-          return known ? carried(ask, `${name}_fitted`, planned(known), axle as number) : Number.NaN;
+          return known ? carried(ask, `${name}_fitted`, known, planned, axle as number) : Number.NaN;
         },
       },
     ];
@@ -184,8 +205,20 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const pose = solvePose(linkage, known.ride[when].travel - LOWERED);
         return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
       });
-      return { value: trait.at('before'), off: known.spread('before', trait.moving) };
+      return { value: trait.at('before'), off: () => known.spread('before', trait.moving) };
     });
+
+  /** Only the coil-overs themselves can tell it: what is read of others before they are on says nothing of them. */
+  const unstated = (attribute: string, { stated }: Compared, ask: Ask): undefined => {
+    const name = `front_coilover.${attribute}`;
+    ask.lacks(structure[stated.of]('front_coilover', FRONT).map(({ subject }) => ({ name, subject })));
+    return void ask.unknown(`\`${attribute}\` of the coil-overs is not stated`);
+  };
+  const hubBelow = (known: FrontCase, ask: Ask): Studied | undefined => {
+    const stands = standing(known);
+    const trait = () => seen(known, (fitted, when) => stands.moving(fitted, when) + heightOfHub(fitted, known.ride[when].travel));
+    return studied('hub_to_arch', trait, known, ask);
+  };
 
   return [
     // Cams hardly move the ends: what parts do to them is asked with nothing adjusted, so that what leaves them alone does so exactly.
@@ -195,7 +228,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...both('full_bump', 'double wishbone in closed form; the bump stop solid', endOf('bump'), { planned: ({ unaligned }) => unaligned }),
     from('front_rise', 'spring force times motion ratio holds the sprung load', ({ ride, spread }) => ({
       value: ride.before.travel - ride.after.travel,
-      off: spread('change', (fitted, when) => standsLower(fitted, ride[when])),
+      off: () => spread('change', (fitted, when) => standsLower(fitted, ride[when])),
     })),
     ...both('droop_left', 'ride height less full droop', (known) => difference(standing(known), endOf('droop')(known))),
     ...both('bump_stop_gap', 'travel from ride height to where the stop is touched', (known) =>
@@ -205,7 +238,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     from('caster_change', 'wheel angles at ride height, nothing adjusted', ({ casterChange }) => casterChange),
     from('wheel_forward', 'what bringing camber, caster and toe to what is set moves the wheel', ({ wheelForward }) => ({
       value: wheelForward,
-      off: bothWays(0),
+      off: () => bothWays(0),
     })),
     from('cam_needed', 'settings that bring camber, caster and toe back', ({ camNeeded }) => camNeeded()),
     from(
@@ -231,16 +264,11 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const lip = known && lipAbove(structure.fitted('wing_lip', subjectOf('front-left'))[0], known.before.corner.hardpoints.wheelCentre);
         if (!known) return Number.NaN;
         if (!lip) return ask.unknown('where the lip of the arch is, nobody has drawn');
-        const stands = standing(known);
-        const of = studied(
-          'hub_to_arch',
-          () => seen(known, (fitted, when) => stands.moving(fitted, when) + heightOfHub(fitted, known.ride[when].travel)),
-          known,
-          ask,
-        );
+        const of = hubBelow(known, ask);
         if (!of) return Number.NaN;
-        ask.folds(stacked([bothWays(lip.plusMinus), of.spread('before')]));
-        return lip.height - of.before + ask.value('body_lift_fitted');
+        const moved = parts.at(ask, known, 'hub_to_arch', of.spread('before'), (end) => hubBelow(end, ask)?.before ?? Number.NaN);
+        ask.folds(stacked([bothWays(lip.plusMinus), moved.off]));
+        return lip.height - of.before - moved.by + ask.value('body_lift_fitted');
       },
     },
     ...both('inclination_at_ride', ALIGNED, (known) => atRide(known, ({ inclination }) => inclination)),
@@ -288,12 +316,10 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ),
     ...both('anti_roll_link_left', 'angle of the link from in line with the bar’s arm', stopAt('anti_roll_link', hanging)),
     ...both('damper_left_at_stop', 'stroke left where the bump stop is solid', (known, ask) =>
-      known.stated.collapsed
-        ? stopAt('damper_collapsed', solidAt)(known)
-        : void ask.unknown('`collapsed_length` of the coil-overs is not stated'),
+      known.stated.collapsed ? stopAt('damper_collapsed', solidAt)(known) : unstated('collapsed_length', known, ask),
     ),
     ...both('coil_bind_left', 'length of the coil-over where the bump stop is solid, less that at which its coils touch', (known, ask) =>
-      known.stated.coilBind ? stopAt('coil_bind', solidAt)(known) : void ask.unknown('`coil_bind_length` of the coil-overs is not stated'),
+      known.stated.coilBind ? stopAt('coil_bind', solidAt)(known) : unstated('coil_bind_length', known, ask),
     ),
     ...(['droop', 'bump'] as const).flatMap((way) => stopsOf(way)),
     ...both('spring_to_arm_gap', 'coil spring as a cylinder against the upper arm, over travel', (known, ask) =>
@@ -308,7 +334,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
         const lock = steeringLock(linkage, corner.steering);
         return lock.ok ? lock.value.inner : Number.NaN;
       });
-      return { value: trait.at('before'), off: known.spread('before', trait.moving) };
+      return { value: trait.at('before'), off: () => known.spread('before', trait.moving) };
     }),
   ];
 }
@@ -351,6 +377,11 @@ function numbersOf(trait: Trait): Pick<Studied, 'before' | 'change'> {
   return { before, change: trait.at('after') - before };
 }
 
+const SINCE_BUILT = ({ sinceBuilt }: FrontCase): Compared => sinceBuilt;
+const AS_STUDIED = (front: FrontCase): Compared => front;
+const EXACT = bothWays(0);
+const UNKNOWN = bothWays(Number.POSITIVE_INFINITY);
+
 const ALIGNED = 'wheel angles at ride height, aligned as far as the cams go';
 
 /** Share of its radius at which a tyre stands under its load; common practice, no source. */
@@ -377,11 +408,6 @@ function rollCentre(linkage: Linkage, travel: number, { radius, outward }: Stand
 
 const NO_SHAPE = 'the shape of the planned upper arms is not known: give their `spring_gap_gained`, or gauge coil to arm with them on';
 const NO_JOINT = 'no place of the joint within 50 mm brings the angles back';
-
-interface Known {
-  readonly value: number;
-  readonly off: HalfWidths;
-}
 
 /** One number of the front before and after, and how a moved drawing moves it, to first order. */
 interface Trait {
@@ -426,10 +452,6 @@ const difference = (a: Trait, b: Trait): Trait => ({
   at: (when) => a.at(when) - b.at(when),
   moving: (fitted, when) => a.moving(fitted, when) - b.moving(fitted, when),
 });
-
-/** By how much a moved drawing would stand elsewhere: what its spring carries too little there, over the wheel rate. */
-const standsLower = ({ linkage, corner, sprungLoad }: Fitted, { travel, wheelRate }: RideHeight): number =>
-  (sprungLoad - supportAt(linkage, corner, travel)) / wheelRate;
 
 const stopAt =
   (stop: StopName, at: (end: End) => number) =>

@@ -5,13 +5,14 @@ import type { Outcome } from '../../models/result.ts';
 import { solvePose } from '../../models/suspension/double-wishbone.ts';
 import type { When } from '../../models/suspension/front-study.ts';
 import type { FrameName, Obstacle } from '../../models/suspension/geometry.ts';
+import { standsLower } from '../../models/suspension/ride-height.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
 import type { Contact } from '../../models/suspension/swept-tyre.ts';
 import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/suspension/tyre-gaps.ts';
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { bothWays, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
-import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
+import { type AskFront, type FrontCase, MovedByParts, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
@@ -24,9 +25,13 @@ import {
   bodyLeanArm,
   cutBack,
   gapsNear,
+  gaugedGaps,
+  HARDLY,
   isOnTread,
   largestTyreIn,
+  liftFor,
   type Near,
+  numbering,
   type Placed,
   partOfTyre,
   placedFrom,
@@ -67,6 +72,8 @@ function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }
 /** Gaps round a front tyre: by geometry where the drawing is known, and always from what is there now. */
 export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const spreadOf = spreadsOfDrawing<TyreGaps>();
+  const parts = new MovedByParts();
+  const numbered = numbering<TyreGaps>();
   const { library } = world;
   const { fitted, planned } = structureOf(world);
   const frameOf = (part: Part): FrameName => part.on ?? ((library.kinds.get(part.kind)?.frame ?? 'chassis') as FrameName);
@@ -94,8 +101,8 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     return found;
   };
 
-  /** What a gap depends on besides the linkage, before and after; undefined with the reason recorded. */
-  const inputsAt = (ask: Ask, corner: number, when: When): GapInputs | undefined => {
+  /** What the gap to a part of that frame depends on besides the linkage, before and after; undefined with the reason recorded. */
+  const inputsAt = (ask: Ask, corner: number, when: When, frame: FrameName): GapInputs | undefined => {
     const { axle, tyres, wheel, spacers: fittedSpacers } = partsOf(corner);
     const tyre = tyres[when];
     if (!tyre) return void ask.unknown('no tyre is known there');
@@ -107,7 +114,7 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     // The drawing has the wheel centre of the design's wheel; what is on it may stand elsewhere already.
     const now = ask.folded('design_wheel_offset', axle).value - ask.value('wheel.offset', wheel.subject) + spacers;
     const outwardShift = when === 'after' ? now + ask.value('wheel_outward_shift', corner) : now;
-    const bodyLift = ask.value(when === 'after' ? 'body_lift_total' : 'body_lift_fitted');
+    const bodyLift = liftFor(frame, ask.value(when === 'after' ? 'body_lift_total' : 'body_lift_fitted'));
     const droop = ask.value(when === 'after' ? 'full_droop' : 'full_droop_fitted', axle);
     const bump = ask.value(when === 'after' ? 'full_bump' : 'full_bump_fitted', axle);
     const shoulder = Math.min(ask.folded('tyre_shoulder_radius', axle).value, width / 2);
@@ -148,16 +155,16 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     readonly before: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
     readonly after: { readonly gaps: TyreGaps; readonly inputs: GapInputs };
   }
-  const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase) => {
-    const inputs = inputsAt(ask, corner, when);
+  const stateAt = (ask: Ask, corner: number, when: When, known: FrontCase, frame: FrameName) => {
+    const inputs = inputsAt(ask, corner, when, frame);
     const gaps = inputs && settled(gapsAt(ask, corner, when, known, inputs), ask);
     return inputs && gaps && { inputs, gaps };
   };
-  const bothAt = (ask: Ask, corner: number): Both | undefined => {
+  const bothAt = (ask: Ask, corner: number, frame: FrameName): Both | undefined => {
     const known = front(ask);
     if (!known) return undefined;
-    const before = stateAt(ask, corner, 'before', known);
-    const after = stateAt(ask, corner, 'after', known);
+    const before = stateAt(ask, corner, 'before', known, frame);
+    const after = stateAt(ask, corner, 'after', known, frame);
     return before && after && { known, before, after };
   };
   const partAt = (obstacle: number): { part: Part; corner: number } => ({
@@ -174,9 +181,33 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   const swept = (ask: Ask, obstacle: number) => {
     const { part, corner } = partAt(obstacle);
     const shape = shapeOf(ask, part);
-    const both = shape && bothAt(ask, corner);
+    const both = shape && bothAt(ask, corner, frameOf(part));
     const contact = both?.after.gaps.contacts.get(part.group);
     return both && contact && { ...both, contact, id: part.group, corner };
+  };
+
+  /** The obstacle as it stands, by geometry; undefined with the reason recorded. */
+  const standing = (ask: Ask, obstacle: number) => {
+    const { part, corner } = partAt(obstacle);
+    const shape = shapeOf(ask, part);
+    const known = shape && front(ask);
+    const before = known && stateAt(ask, corner, 'before', known, frameOf(part));
+    return before && { known, before, shape, corner, id: part.group };
+  };
+  /** By how much the gap over the whole travel is less than at ride height; a drawing gives that more surely than either. */
+  const takenByTravel = (ask: Ask, { known, before, id, corner }: NonNullable<ReturnType<typeof standing>>): number => {
+    const ride = known.ride.before;
+    const atRide = (travel: number): GapInputs => ({ ...before.inputs, droop: travel - HARDLY, bump: travel + HARDLY });
+    const gaps = settled(gapsAt(ask, corner, 'before', known, atRide(ride.travel), 'at ride'), ask);
+    if (!gaps) return Number.NaN;
+    const spread = spreadOf([gaps, before.gaps], id, () =>
+      known.spread('before', (fitted) => {
+        const travel = ride.travel + standsLower(fitted, ride);
+        return gaps.follow(id, atRide(travel), fitted.linkage) - before.gaps.follow(id, before.gaps.inputs, fitted.linkage);
+      }),
+    );
+    ask.folds(spread);
+    return Math.max(0, gaps.follow(id, atRide(ride.travel)) - before.gaps.follow(id, before.inputs));
   };
 
   const contact = (provides: string, give: (contact: Contact, ask: Ask) => number): Provider => ({
@@ -190,20 +221,16 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
   });
 
   return [
-    {
-      provides: 'tyre_gap',
-      model: SWEPT,
-      compute: (ask, obstacle) => {
-        const { part, corner } = partAt(obstacle);
-        if (!part.shape) return undrawn(ask, obstacle, corner);
-        const shape = shapeOf(ask, part);
-        const known = shape && front(ask);
-        const before = known && stateAt(ask, corner, 'before', known);
-        if (!before) return Number.NaN;
-        const id = part.group;
+    ...gaugedGaps(world, {
+      isDrawn: (obstacle) => partAt(obstacle).part.shape !== undefined,
+      undrawn: (ask, obstacle) => undrawn(ask, obstacle, partAt(obstacle).corner),
+      drawn: (ask, obstacle) => {
+        const at = standing(ask, obstacle);
+        if (!at) return Number.NaN;
+        const { known, before, id, shape, corner } = at;
         const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
         // What the class has as built is of the place the class has it at.
-        if (!Number.isNaN(built) && !part.shape.stated) {
+        if (!Number.isNaN(built) && !shape.stated) {
           const asBuilt = asBuiltAt(ask, corner, known, before.inputs);
           const gaps = asBuilt && settled(gapsAt(ask, corner, 'before', known, asBuilt), ask);
           return gaps ? built + before.gaps.follow(id, before.inputs) - gaps.follow(id, asBuilt) : Number.NaN;
@@ -214,7 +241,11 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         ask.folds(stacked([bothWays(shape.plusMinus), spread]));
         return before.gaps.follow(id, before.inputs);
       },
-    },
+      takenByTravel: (ask, obstacle) => {
+        const at = standing(ask, obstacle);
+        return at ? takenByTravel(ask, at) : Number.NaN;
+      },
+    }),
     {
       provides: 'tyre_gap_change',
       model: SWEPT,
@@ -227,8 +258,14 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
         const spread = spreadOf([after.gaps, before.gaps], id, () =>
           known.spread('change', ({ linkage }, when) => gap[when].gaps.follow(id, gap[when].gaps.inputs, linkage)),
         );
-        ask.folds(spread);
-        return after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
+        // What parts raise it by is aligned again, which carries the wheel elsewhere; how far it then travels is among its inputs.
+        const key = `${id} ${numbered(after.gaps)} ${numbered(before.gaps)}`;
+        const carried = (end: FrontCase): number =>
+          after.gaps.follow(id, after.gaps.inputs, end.after.linkage) - before.gaps.follow(id, before.gaps.inputs, end.before.linkage);
+        const change = after.gaps.follow(id, after.inputs) - before.gaps.follow(id, before.inputs);
+        const { by, off } = parts.at(ask, known, key, spread, carried);
+        ask.folds(off);
+        return change + by;
       },
     },
     {

@@ -18,6 +18,7 @@ import { gapProviders } from './gaps.ts';
 import { heightProviders } from './heights.ts';
 import { instrumentProviders } from './instruments.ts';
 import { loadProviders } from './loads.ts';
+import { massProviders } from './masses.ts';
 import { rearAxleProviders } from './rear-axle.ts';
 import { rearGapProviders } from './rear-gaps.ts';
 import { tyreProviders } from './tyres.ts';
@@ -29,6 +30,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
     ...[
       tyreProviders,
       wheelProviders,
+      massProviders,
       loadProviders,
       frameProviders,
       brakeProviders,

@@ -10,6 +10,8 @@ import { structureOf } from './structure.ts';
 
 /** By how much a side may carry more than half (common practice, no source: driver, tank and battery sit to one side). */
 const SIDES_DIFFER = 0.04;
+/** Frames that stand on the wheels and not on the springs. */
+const UNSPRUNG: ReadonlySet<string> = new Set(['knuckle', 'front_axle', 'rear_axle']);
 const MOMENTS = 'axle loads by moments about the axles';
 
 export function loadProviders(world: VehicleWorld): Provider[] {
@@ -25,6 +27,7 @@ export function loadProviders(world: VehicleWorld): Provider[] {
     ask.sum(electric(parts).map(({ subject }) => ask.value('electric_accessory.current', subject)));
   const electric = (parts: readonly Part[]): readonly Part[] =>
     parts.filter(({ kind }) => isKind(world.library, kind, 'electric_accessory'));
+  const isSprung = ({ kind }: Part): boolean => !UNSPRUNG.has(world.library.kinds.get(kind)?.frame ?? 'chassis');
   const total = <N>(ask: FormulaAsk<N>, parts: readonly Part[], axle: number): N => ask.sum(parts.map((part) => share(ask, part, axle)));
   const both = <N>(ask: FormulaAsk<N>, name: string): N => ask.sum(AXLES.map((axle) => ask.value(name, subjectOf(axle))));
 
@@ -49,6 +52,11 @@ export function loadProviders(world: VehicleWorld): Provider[] {
       provides: 'axle_load_change',
       model: MOMENTS,
       ...formula((ask, axle) => ask.minus(total(ask, added, axle), total(ask, removed, axle))),
+    },
+    {
+      provides: 'sprung_load_change',
+      model: `${MOMENTS}, of what the springs carry`,
+      ...formula((ask, axle) => ask.minus(total(ask, added.filter(isSprung), axle), total(ask, removed.filter(isSprung), axle))),
     },
     {
       provides: 'axle_load_as_fitted',
@@ -125,7 +133,7 @@ export function loadProviders(world: VehicleWorld): Provider[] {
           ask.sum([ask.value('spring_support_added', axle), ...rated(after, before)]),
           ask.sum(rated(before, after)),
         );
-        return sagIn(ask, ask.minus(ask.value('axle_load_change', axle), support), ask.value('spring_wheel_rate', axle));
+        return sagIn(ask, ask.minus(ask.value('sprung_load_change', axle), support), ask.value('spring_wheel_rate', axle));
       }),
     },
   ];

@@ -22,7 +22,10 @@ import {
   bodyLeanArm,
   cutBack,
   gapsNear,
+  gaugedGaps,
+  HARDLY,
   largestTyreIn,
+  liftFor,
   type Near,
   type Placed,
   partOfTyre,
@@ -55,8 +58,8 @@ const DRAWING: Readonly<Record<Exclude<keyof BeamAxle, 'block'>, string>> = {
 
 interface Drawn {
   readonly axle: BeamAxle;
-  /** With one number moved by what it may be off, for each, and by how much further it may be at the worst. */
-  readonly moved: readonly { readonly axle: BeamAxle; readonly worst: number }[];
+  /** With one number moved by what it may be off, up and down, for each, and by how much further it may be at the worst. */
+  readonly moved: readonly { readonly axles: readonly BeamAxle[]; readonly worst: number }[];
 }
 
 interface State {
@@ -71,7 +74,7 @@ function looseness({ gaps, from, id }: { gaps: AxleGaps; from?: AxleGaps; id: st
   const rest = at(axle);
   return stacked(
     moved.map((one) => {
-      const rss = Math.abs(at(one.axle) - rest);
+      const rss = Math.max(...one.axles.map((axle) => Math.abs(at(axle) - rest)));
       return { worst: rss * one.worst, rss };
     }),
   );
@@ -92,7 +95,10 @@ function draw(ask: Ask): Drawn | undefined {
   if (missing) return void ask.unknown(`\`${missing.name}\` of the rear axle is not known`);
   const axle = Object.fromEntries(entries.map(({ key, value }) => [key, value])) as unknown as BeamAxle;
   const uncertain = entries.filter(({ off }) => off.rss > 0);
-  const moved = uncertain.map(({ key, value, off }) => ({ axle: { ...axle, [key]: value + off.rss }, worst: off.worst / off.rss }));
+  const moved = uncertain.map(({ key, value, off }) => ({
+    axles: [off.rss, -off.rss].map((by) => ({ ...axle, [key]: value + by })),
+    worst: off.worst / off.rss,
+  }));
   return { axle, moved };
 }
 
@@ -128,7 +134,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   /** Travel at which it stands now, from design height. */
   const standsAt = (ask: Ask): number => -ask.folded('raised_before', REAR).value;
 
-  const inputsAt = (ask: Ask, corner: number, when: When): AxleInputs | undefined => {
+  const inputsAt = (ask: Ask, corner: number, when: When, frame: AxleFrame): AxleInputs | undefined => {
     const after = when === 'after';
     const [tyre, wheel] = [(after ? planned : fitted)('tyre', corner)[0], fitted('wheel', corner)[0]];
     if (!tyre || !wheel) return void ask.unknown('no tyre and wheel are known there');
@@ -144,7 +150,7 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
       tyre: tyreShape(diameter, width, ask.folded('tyre_shoulder_radius', REAR).value),
       outwardShift: after ? standsOut + ask.value('wheel_outward_shift', corner) : standsOut,
       offCentre: ask.value('axle_off_centre', REAR) * (PLACES[corner] === 'rear-left' ? 1 : -1),
-      bodyLift: ask.value(after ? 'body_lift_total' : 'body_lift_fitted'),
+      bodyLift: liftFor(frame, ask.value(after ? 'body_lift_total' : 'body_lift_fitted')),
       bump,
       droop,
       ride: Math.min(bump, Math.max(droop, standsAt(ask) - (after ? ask.folded('ride_height_change', REAR).value : 0))),
@@ -168,8 +174,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
   const near = gapsNear<AxleInputs, AxleGaps>(areNear);
   const gapsAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, inputs: AxleInputs, of: Near = when): Outcome<AxleGaps> =>
     near(of, corner, inputs, () => searched(axle, drawnAt(ask, corner, axle, standsAt(ask)), inputs));
-  const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle): State | undefined => {
-    const inputs = inputsAt(ask, corner, when);
+  const stateAt = (ask: Ask, corner: number, when: When, axle: BeamAxle, frame: AxleFrame): State | undefined => {
+    const inputs = inputsAt(ask, corner, when, frame);
     const gaps = inputs && settled(gapsAt(ask, corner, when, axle, inputs), ask);
     return inputs && gaps && { gaps, inputs };
   };
@@ -179,8 +185,8 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     if (!part.shape) return void ask.unknown('its place is not known; gauge the gap');
     const corner = world.placeOf(obstacle);
     const drawn = drawing(ask);
-    const before = drawn && stateAt(ask, corner, 'before', drawn.axle);
-    const after = before && stateAt(ask, corner, 'after', drawn.axle);
+    const before = drawn && stateAt(ask, corner, 'before', drawn.axle, frameOf(part));
+    const after = before && stateAt(ask, corner, 'after', drawn.axle, frameOf(part));
     const contact = after?.gaps.contacts.get(part.group);
     return drawn && before && after && contact && { drawn, before, after, contact, id: part.group, corner };
   };
@@ -198,29 +204,45 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
     };
   };
 
-  const standing = (ask: Ask, obstacle: number): number => {
-    const part = partOf(obstacle);
-    const corner = world.placeOf(obstacle);
-    if (part.kind === ARCH) {
-      const gauged = ask.value(`${ARCH}.gap_at_bump`, obstacle);
-      if (!Number.isNaN(gauged)) return gauged;
-    }
-    if (!part.shape || !isDrawn()) return undrawn(ask, obstacle, corner);
-    const drawn = drawing(ask);
-    const state = drawn && stateAt(ask, corner, 'before', drawn.axle);
-    if (!state) return Number.NaN;
-    const { gaps, inputs } = state;
-    const now = gaps.follow(part.group, inputs);
+  const gaugedAtBump = (ask: Ask, obstacle: number): number =>
+    partOf(obstacle).kind === ARCH ? ask.value(`${ARCH}.gap_at_bump`, obstacle) : Number.NaN;
+  const drawnGap = (ask: Ask, obstacle: number): number => {
+    const at = standsThere(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { drawn, before, id, shape, corner } = at;
+    const { gaps, inputs } = before;
+    const now = gaps.follow(id, inputs);
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     // What the class has as built is of the place the class has it at.
-    if (Number.isNaN(built) || part.shape.stated) {
-      const spread = spreadOf([gaps], part.group, () => looseness({ gaps, id: part.group }, drawn));
-      ask.folds(stacked([bothWays(part.shape.plusMinus), spread]));
+    if (Number.isNaN(built) || shape.stated) {
+      const spread = spreadOf([gaps], id, () => looseness({ gaps, id }, drawn));
+      ask.folds(stacked([bothWays(shape.plusMinus), spread]));
       return now;
     }
-    const inputsBuilt = asBuiltAt(ask, state);
+    const inputsBuilt = asBuiltAt(ask, before);
     const gapsBuilt = inputsBuilt && settled(gapsAt(ask, corner, 'before', drawn.axle, inputsBuilt), ask);
-    return gapsBuilt ? built + now - gapsBuilt.follow(part.group, inputsBuilt) : Number.NaN;
+    return gapsBuilt ? built + now - gapsBuilt.follow(id, inputsBuilt) : Number.NaN;
+  };
+  /** The obstacle as it stands, by geometry; undefined with the reason recorded. */
+  const standsThere = (ask: Ask, obstacle: number) => {
+    const part = partOf(obstacle);
+    const { shape, group: id } = part;
+    const corner = world.placeOf(obstacle);
+    const drawn = shape && drawing(ask);
+    const before = drawn && stateAt(ask, corner, 'before', drawn.axle, frameOf(part));
+    return before && { drawn, before, shape, corner, id };
+  };
+  /** By how much the gap over all places is less than where it stands; a drawing gives that more surely than either. */
+  const takenByTravel = (ask: Ask, obstacle: number): number => {
+    const at = standsThere(ask, obstacle);
+    if (!at) return Number.NaN;
+    const { drawn, before, id, corner } = at;
+    const { ride } = before.inputs;
+    const inputs = { ...before.inputs, droop: ride - HARDLY, bump: ride + HARDLY };
+    const gaps = settled(gapsAt(ask, corner, 'before', drawn.axle, inputs, 'at ride'), ask);
+    if (!gaps) return Number.NaN;
+    ask.folds(spreadOf([gaps, before.gaps], id, () => looseness({ gaps, from: before.gaps, id }, drawn)));
+    return Math.max(0, gaps.follow(id, inputs) - before.gaps.follow(id, before.inputs));
   };
 
   const change = (ask: Ask, obstacle: number): number => {
@@ -274,7 +296,13 @@ export function rearGapProviders(world: VehicleWorld): Provider[] {
         return made ? 1 : Number.NaN;
       },
     },
-    { provides: 'tyre_gap', model: SWEPT, compute: standing },
+    ...gaugedGaps(world, {
+      isDrawn: (obstacle) => partOf(obstacle).shape !== undefined && isDrawn(),
+      gauged: gaugedAtBump,
+      undrawn: (ask, obstacle) => undrawn(ask, obstacle, world.placeOf(obstacle)),
+      drawn: drawnGap,
+      takenByTravel,
+    }),
     { provides: 'tyre_gap_change', model: SWEPT, compute: change },
     {
       provides: 'tyre_gap_largest',

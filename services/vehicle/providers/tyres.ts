@@ -123,6 +123,16 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
       },
     },
     {
+      provides: 'mounted_as_built',
+      model: 'tyre and wheel of the class, as the class has them',
+      compute: (_, tyre) => {
+        const own = (subject: number, names: readonly string[]): boolean => names.every((name) => isOfClass(world, name, subject));
+        const wheel = planned('wheel', world.placeOf(tyre))[0];
+        const fitted = world.partOf(tyre)?.state === 'fitted' && wheel?.state === 'fitted';
+        return Number(fitted && own(tyre, TYRE_SIZE) && own(wheel.subject, WHEEL_SIZE));
+      },
+    },
+    {
       provides: 'tyre_rating',
       model: 'rated load; a passenger tyre derated on a truck',
       source: 'cfr-571-120',
@@ -182,6 +192,13 @@ export function tyreProviders(world: VehicleWorld): Provider[] {
     { provides: 'tyre_width_growth', model: 'difference of the section widths', ...formula(growth('tyre.section_width')) },
   ];
 }
+
+const TYRE_SIZE = ['tyre.designation', 'tyre.rim_diameter', 'tyre.narrowest_rim', 'tyre.widest_rim'];
+const WHEEL_SIZE = ['wheel.rim_diameter', 'wheel.rim_width'];
+
+/** Whether the class alone has said something of it, if anybody. */
+const isOfClass = ({ values }: VehicleWorld, name: string, subject: number): boolean =>
+  values.node(values.slot(name, [subject])).candidates.every(({ rank }) => rank === 'class-default');
 
 /** The value of an outcome, or its reason recorded. */
 export function settled<T>(outcome: Outcome<T>, ask: Pick<FormulaAsk<unknown>, 'unknown'>): T | undefined {
