@@ -34,8 +34,14 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   const other = others.find((one) => first && areApart(first, one));
   if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
   const ofClass = first?.isRead && !isReadTwice(node, world) ? classAllows(node, world) : undefined;
-  return first && ofClass && areApart(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+  return first && ofClass && isFarOut(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
 }
+
+/** A tolerance is what nineteen vehicles in twenty keep to, which are two standard deviations; at three hardly one in four hundred is beyond. */
+const FAR_OUT = 1.5;
+
+const isFarOut = ({ candidate: one }: Told, { candidate: other }: Told): boolean =>
+  Math.abs(other.value - one.value) > FAR_OUT * (other.plusMinus + one.plusMinus);
 
 const areApart = (one: Told, other: Told): boolean => areFar(one.candidate, other.candidate);
 

@@ -9,6 +9,7 @@ import { LENGTH } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, OnDefaults, SettledBy, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
+import { disagreementAt } from './contradictions.ts';
 import { type Deciding, decideText, decidingOf, type Listed, settlingText } from './deciding.ts';
 import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -237,7 +238,11 @@ function contestedText(contested: readonly number[], world: VehicleWorld, system
     const of = nameSubjects(subjects, world);
     return `${lowerFirst(signature?.title ?? name)}${of ? ` of ${of}` : ''} (${said.join(' and ')})`;
   });
-  return `Too close to call: what was said of ${joinWords(named)} contradicts ${contested.length > 1 ? 'each other' : 'itself'}; read ${contested.length > 1 ? 'them' : 'it'} again`;
+  const isOut = contested.every((slot) => disagreementAt(slot, world)?.pair[1].from === 'class');
+  const again = contested.length > 1 ? 'them' : 'it';
+  if (isOut)
+    return `Too close to call: what was read of ${joinWords(named)} lies outside all that a vehicle of this class is taken to have; read ${again} again`;
+  return `Too close to call: what was said of ${joinWords(named)} contradicts ${contested.length > 1 ? 'each other' : 'itself'}; read ${again} again`;
 }
 
 const PAST_CURE = 'No work that is stated here goes far enough to cure it: choose other parts';

@@ -39,7 +39,7 @@ describe('simulated owners', { timeout: thorough ? 3_600_000 : 180_000 }, () => 
 
   it('never have a verdict that is wrong', () => {
     expect(pairs.flatMap(({ of, asked, random }) => [...asked.wrong, ...random.wrong].map((id) => `${of} ${id}`))).toEqual([]);
-    for (const { asked, random } of pairs) expect(Math.min(asked.settled, random.settled)).toBeGreaterThan(40);
+    for (const { asked, random } of pairs) expect(Math.min(asked.settled, random.settled)).toBeGreaterThan(30);
   });
 
   it('go on until all else there is to read settles next to nothing more', () => {
