@@ -33,8 +33,13 @@ const OUT_OF_CLASS =
 const UNSETTLED = 'What rests on them is not settled until they are read again';
 
 /** Statements about one value that cannot all be true, among the values that rules read and those they rest on. */
-export function disagreementFindings(slots: Iterable<number>, world: VehicleWorld, system: System): Finding[] {
-  return [...world.values.below(slots)].flatMap((slot) => {
+export function disagreementFindings(
+  slots: Iterable<number>,
+  world: VehicleWorld,
+  system: System,
+  isAsked = (_slot: number): boolean => true,
+): Finding[] {
+  return [...world.values.below(slots)].filter(isAsked).flatMap((slot) => {
     const node = world.values.node(slot);
     const found = disagreementAt(slot, world);
     if (!found || node.signature?.type.is !== 'number') return [];

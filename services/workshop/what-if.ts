@@ -99,13 +99,16 @@ class Asking {
     this.#standing = ofPlanned ? standing : undefined;
     const evaluations = evaluateAll(rules, world);
     const reads = new Set(evaluations.flatMap((evaluation) => evaluation.reads));
-    const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, 'metric')];
-    this.#always = worst(own.map(({ verdict }) => verdict));
     const rests = (reads: readonly number[]): boolean =>
       [...world.values.below(reads)].some((slot) => {
         const { name, subjects } = world.values.node(slot);
         return varied.has(`${name}|${subjects.join(',')}`);
       });
+    // What a value of the range contradicts says nothing of the others.
+    const { values } = world;
+    const isElsewhere = (slot: number): boolean => !rests(values.node(slot).provider ? [slot, values.twin(slot)] : [slot]);
+    const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, 'metric', isElsewhere)];
+    this.#always = worst(own.map(({ verdict }) => verdict));
     const resting = new Set(evaluations.filter(({ reads, failed }) => failed !== undefined || rests(reads)).map(({ rule }) => rule.id));
     this.#resting = rules.compiled.filter(({ rule }) => resting.has(rule.id));
     this.#fixed = evaluations.filter(({ rule }) => !resting.has(rule.id)).flatMap((evaluation) => told(evaluation, world, standing));
