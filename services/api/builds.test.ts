@@ -434,14 +434,16 @@ describe('a comparison', () => {
   it('says what measuring did', async () => {
     const id = await create('bold');
     const wide = { quantity: 'tyre_gap', of: 'cab-mounts@front-left', value: '90 mm ± 1', date: '2026-10-09', tool: 'stick gauge' };
-    const measured = (await ask('POST', `/v1/builds/${id}/measurements`, wide)).json();
+    const once = (await ask('POST', `/v1/builds/${id}/measurements`, wide)).json();
+    // Far from what is drawn it stands once it was taken twice.
+    const again = (await ask('POST', `/v1/builds/${id}/measurements`, { ...wide, value: '89 mm ± 1', date: '2026-10-10' })).json();
     const turns = (await ask('POST', '/v1/comparisons', { before: { build: id, revision: 1 }, after: { build: id } })).json();
     expect(turns.fixed.map(({ rule, before, after }: Record<string, unknown>) => [rule, before, after])).toContainEqual([
       'cab-mount-gap',
       'conflict',
       'clear',
     ]);
-    expect(turns.measurements).toEqual({ added: measured.measurements, removed: [] });
+    expect(turns.measurements).toEqual({ added: [...once.measurements, ...again.measurements], removed: [] });
     expect(turns.changes).toEqual([]);
   });
 

@@ -99,7 +99,7 @@ describe('a build in fault', () => {
       'a word of an attribute',
       part({ kind: 'front_coilover', at: 'front', attributes: { height: '2 in' } }),
       '/parts/0/attributes/height',
-      'did you mean `height_added`?',
+      'did you mean `height_added`',
     ],
     ['a speed without its unit', { vehicle: own, use: { top_speed: 75 } }, '/use/top_speed', '"75 mph"'],
     [

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { assemble } from '../vehicle/assembly.ts';
 import type { VehicleReading } from '../vehicle/index.ts';
+import { signatureOf } from '../vehicle/world.ts';
 import type { Finding, Margin } from '../workshop/index.ts';
 import { answer, checker, demoBuild, demoCatalogue } from '../workshop/testing.ts';
 import { marginText, printAnswer, readingLine } from './print-answer.ts';
@@ -134,9 +135,9 @@ describe('what to measure next', () => {
     const { measure, values } = name === 'bold' ? bold : bare;
     const readings = measure.map((each) => {
       const value = values[each.ids[0] as string]?.value;
-      return parse(
-        readingLine(each, values).replace('…', String(value ?? (each.quantity.endsWith('pressure') ? 300 : 120))),
-      ) as VehicleReading;
+      const { is } = signatureOf(checker.library, each.quantity)?.type ?? {};
+      const unread = is === 'truth' ? 'true' : each.quantity.endsWith('pressure') ? '300' : '120';
+      return parse(readingLine(each, values).replace('…', String(value ?? unread))) as VehicleReading;
     });
     const { vehicle, ...rest } = demoBuild(name);
     const assembled = assemble({ ...rest, vehicle: { ...vehicle, measured: readings } } as never, demoCatalogue, checker.library);

@@ -150,7 +150,7 @@ function leverageOf(
   return ends.every(({ by }) => Math.abs(by) <= NOTHING) ? [] : [{ input, ends }];
 }
 
-const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 64 });
+const studies = new LRUCache<string, Outcome<FrontCase>>({ max: 32 });
 /** From as built to as it stands: the same for all that is planned. */
 const standings = new LRUCache<string, Outcome<Compared>>({ max: 64 });
 const corners = new Corners(4096);

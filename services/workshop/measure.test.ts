@@ -226,7 +226,8 @@ describe('parts that are read as one', () => {
 
 describe('what is expected of readings', () => {
   it('comes true when they have the values that were expected', () => {
-    const as = bare.measure.filter(({ state }) => state !== 'planned-parts-on');
+    // A ratio read off a tag may not be the factory's any more: what is held against that opens until that is said too.
+    const as = bare.measure.filter(({ state, quantity }) => state !== 'planned-parts-on' && quantity !== 'axle_ratio');
     const after = new Map(answer(taken('bare', bare, as)).findings.map((finding) => [finding.id, finding]));
     const width = (id: string, of: Answer['findings'] | typeof after): number => {
       const margin = (of instanceof Map ? of.get(id) : of.find((finding) => finding.id === id))?.margin;
@@ -234,7 +235,8 @@ describe('what is expected of readings', () => {
     };
     const settled = bare.measuring.settles;
     expect(settled.length).toBeGreaterThan(10);
-    for (const id of settled) expect([id, width(id, after) < 0.7 * width(id, bare.findings)]).toEqual([id, true]);
+    const isSettled = (id: string): boolean => ['clear', 'conflict'].includes(after.get(id)?.verdict ?? '');
+    for (const id of settled) expect([id, isSettled(id) || width(id, after) < 0.7 * width(id, bare.findings)]).toEqual([id, true]);
     const open = (findings: Iterable<Answer['findings'][number]>) =>
       [...findings].filter(({ verdict, as_before }) => verdict === 'close' && !as_before).length;
     expect(open(after.values())).toBeLessThan(open(bare.findings) * 0.6);

@@ -243,7 +243,7 @@ describe('the plan of the bold build', () => {
     expect(of('alignment').length).toBeGreaterThan(0);
     expect(new Set(of('alignment').map(({ subject }) => subject))).toEqual(new Set(['front']));
     expect(plan.hand_over.alignment.map(({ angle, from }) => [angle, from])).toEqual([
-      ['camber', 'computed'],
+      ['camber', 'maker'],
       ['caster', 'maker'],
       ['toe', 'maker'],
     ]);
