@@ -10,7 +10,8 @@ import { type Random, random, thorough } from './random.ts';
 const REQUESTS = thorough ? 20_000 : 500;
 /** What takes a thousand times as long as the rest comes less often, so that there can be many of the rest. */
 const HEAVY_ONE_IN = thorough ? 20 : 5;
-const GROWTH_ALLOWED = 24 << 20;
+/** What is remembered of fronts, moved both ways, is bounded by number, and is not yet full half way through a short run. */
+const GROWTH_ALLOWED = 32 << 20;
 const LONGEST_MS = 20_000;
 const processorMs = (): number => process.cpuUsage().user / 1000;
 

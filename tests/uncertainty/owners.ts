@@ -23,6 +23,9 @@ import { random } from '../faults/random.ts';
 
 const rules = makeRuleSet(checker.library);
 
+/** The place of a value of the front axle. */
+const FRONT = 1;
+
 export type Order = 'as asked' | 'at random';
 type ToRead = Omit<PlannedReading, 'isMissing' | 'effects' | 'overturns'>;
 
@@ -79,9 +82,14 @@ function hidden(of: string, seed: number) {
   const world = createWorld(redrawn(assembled(asked(of)), next), checker.library, rules.texts);
   const { values } = world;
   const leans = new Map<number, number>();
-  /** Parts of one input are alike, and are read as one. */
+  /** Parts of one input are alike, and are read as one; and it has the axle ratio it left the factory with. */
   const alike = (given: number): number => {
     const { name, subjects } = values.node(given);
+    if (name === 'factory_axle_ratio') {
+      const ratio = values.slot('axle_ratio', [FRONT]);
+      values.read(ratio);
+      return ratio;
+    }
     const group = subjects.length === 1 ? world.partOf(subjects[0] as number)?.group : undefined;
     const first = group === undefined ? undefined : world.assembly.parts.find((part) => part.group === group);
     return first ? values.slot(name, [first.subject]) : given;
