@@ -470,7 +470,12 @@ describe('a comparison', () => {
     const left = finding('gap:b@left', 'clear', 2, [['b@left', 'left']]);
     const right = finding('gap:b@right', 'conflict', -1, [['b@right', 'right']]);
     const turns = compareAnswers(answerOf(both), answerOf(left, right));
-    console.log(JSON.stringify(turns).slice(0, 300), JSON.stringify(turns).match(/.{200}cab-mount-gap.{300}/g)?.slice(0, 2));
+    console.log(
+      JSON.stringify(turns).slice(0, 300),
+      JSON.stringify(turns)
+        .match(/.{200}cab-mount-gap.{300}/g)
+        ?.slice(0, 2),
+    );
     expect(turns.fixed.map(({ ids }) => ids)).toEqual([{ before: both.id, after: left.id }]);
     expect(turns.better.map(({ ids }) => ids)).toEqual([{ before: both.id, after: right.id }]);
     expect([turns.broken, turns.worse, turns.unchanged]).toEqual([[], [], 0]);
