@@ -8,6 +8,7 @@ import type { Job } from './job.ts';
 import { unreachedFindings } from './law-reach.ts';
 import { boundFindings, disagreementFindings, unfilledFindings } from './own-findings.ts';
 import type { System } from './show.ts';
+import { isToDo } from './verdicts.ts';
 
 /** Findings that no rule makes. */
 export function ownFindings(evaluations: readonly Evaluation[], world: VehicleWorld, system: System): Finding[] {
@@ -22,9 +23,7 @@ export function ownFindings(evaluations: readonly Evaluation[], world: VehicleWo
 
 /** What is not clear with all the work done, of what counts. */
 export const openAfter = ({ after, worldAfter, standing }: Job): Grouped[] =>
-  groupEvaluations(after, worldAfter, standing).filter(
-    ({ verdict, asBefore }) => verdict !== 'clear' && (verdict === 'conflict' || !asBefore),
-  );
+  groupEvaluations(after, worldAfter, standing).filter(({ verdict, asBefore }) => isToDo({ verdict, as_before: asBefore }));
 
 export const verdictAfter = (open: readonly Grouped[], own: readonly Finding[]): Verdict =>
   worst([...open, ...own].map(({ verdict }) => verdict));

@@ -57,7 +57,7 @@ export function disagreementFindings(
         verdict: 'close' as const,
         subject,
         parts: [],
-        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; ${found.pair[1].from === 'class' ? OUT_OF_CLASS : 'one of the two is wrong, or is of another part'}. ${leavesOpen ? UNSETTLED : 'The one named first here is used'}`,
+        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; ${pair[1].from === 'class' ? OUT_OF_CLASS : 'one of the two is wrong, or is of another part'}. ${leavesOpen ? UNSETTLED : 'The one named first here is used'}`,
         numbers: [
           {
             name: node.name,

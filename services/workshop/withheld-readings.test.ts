@@ -1,5 +1,5 @@
 /**
- * Readings kept back, on simulated trucks of every class whose truth is known (`testing-trucks.ts`): half of what there is to read is given and the
+ * Readings kept back, on simulated trucks of every class whose truth is known (`trucks.ts`): half of what there is to read is given and the
  * defaults made to agree with it, the other half predicted. What is claimed of which:
  *
  * - The band by root sum of squares claims nineteen in twenty, of every kind of reading: held from both sides, so that a band far too wide fails too.
@@ -14,7 +14,7 @@
  * Few trucks of a drawn front in `npm test`, since each is a hundred vehicles; many of every class in `npm run verify`.
  */
 import { describe, expect, it } from 'vitest';
-import { KINDS, type Kind, simulate, type Withheld } from './testing-trucks.ts';
+import { KINDS, type Kind, simulate, type Withheld } from '../../tests/uncertainty/trucks.ts';
 
 const thorough = process.env['FETTLE_VERIFY'] === '1';
 const DRAWN = ['midsize_independent_front', 'fullsize_independent_front'];

@@ -20,5 +20,17 @@ export function random(seed: number): Random {
   return { next, below, pick: (of) => of[below(of.length)] as never };
 }
 
+/** Where in its tolerance something lies, in half-widths. */
+export type Spread = (random: () => number) => number;
+
+/** Anywhere within the tolerance, and as often as not right at its ends. */
+export const within: Spread = (random) => (random() < 0.5 ? 2 * random() - 1 : random() < 0.5 ? -1 : 1);
+
+/** Normal, the tolerance being two standard deviations (Box and Muller, 1958). */
+export const normal: Spread = (random) => 0.5 * Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+
+/** The same, cut off where the tolerance ends: what a vehicle within its tolerances is. */
+export const clipped: Spread = (random) => Math.max(-1, Math.min(1, normal(random)));
+
 /** How much of a fault test is run: a little in `npm test`, all of it in `npm run verify`. */
 export const thorough = process.env['FETTLE_VERIFY'] === '1';

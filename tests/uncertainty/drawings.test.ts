@@ -4,9 +4,8 @@
  * held to it from both sides; and with all its numbers at their worst at once, to first order, which hardly anything within its tolerances passes.
  */
 import { describe, expect, it } from 'vitest';
-import { thorough } from '../faults/random.ts';
+import { clipped, thorough } from '../faults/random.ts';
 import { type Behind, drawingOf, drawVehicles } from './drawn-vehicles.ts';
-import { clipped } from './draws.ts';
 
 /** Every gap is searched anew for each: a sixth of a second. */
 const WHOLE = thorough ? { modest: 1000, bolder: 200, bold: 400 } : { modest: 24 };

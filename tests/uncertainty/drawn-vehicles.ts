@@ -11,8 +11,7 @@ import { type Assembly, assemble, createWorld, type VehicleWorld } from '../../s
 import { evaluationId } from '../../services/workshop/evaluation-id.ts';
 import { makeRuleSet } from '../../services/workshop/rule-set.ts';
 import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
-import { random as seeded } from '../faults/random.ts';
-import type { Spread } from './draws.ts';
+import { type Spread, random as seeded } from '../faults/random.ts';
 
 const rules = makeRuleSet(checker.library);
 type Values = VehicleWorld['values'];

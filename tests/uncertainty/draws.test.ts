@@ -1,7 +1,7 @@
 /** Monte Carlo against the bands: what is called proven is never passed, and the root-sum-square band holds what it says. */
 import { describe, expect, it } from 'vitest';
-import { thorough } from '../faults/random.ts';
-import { cornersOf, type Drawn, draw, isOutside, normal, vehicleOf, within } from './draws.ts';
+import { normal, thorough, within } from '../faults/random.ts';
+import { cornersOf, type Drawn, draw, isOutside, vehicleOf } from './draws.ts';
 
 const DRAWS = thorough ? 100_000 : 2_000;
 /** Margins behind the front's geometry take some ms a draw. */

@@ -11,7 +11,7 @@ import { assemble } from '../../services/vehicle/index.ts';
 import { createWorld } from '../../services/vehicle/world.ts';
 import { makeRuleSet } from '../../services/workshop/rule-set.ts';
 import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
-import { random as seeded } from '../faults/random.ts';
+import { type Spread, random as seeded } from '../faults/random.ts';
 
 const rules = makeRuleSet(checker.library);
 
@@ -49,17 +49,6 @@ export function vehicleOf(name: Parameters<typeof demoBuild>[0]): Vehicle {
   });
   return { values: world.values, margins };
 }
-
-export type Spread = (random: () => number) => number;
-
-/** Anywhere within the tolerance, and as often as not right at its ends. */
-export const within: Spread = (random) => (random() < 0.5 ? 2 * random() - 1 : random() < 0.5 ? -1 : 1);
-
-/** Normal, the tolerance being two standard deviations (Box and Muller, 1958). */
-export const normal: Spread = (random) => 0.5 * Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
-
-/** The same, cut off where the tolerance ends: what a vehicle within its tolerances is. */
-export const clipped: Spread = (random) => Math.max(-1, Math.min(1, normal(random)));
 
 /** Asks the margins with every statement drawn anew, as often as said. */
 export function draw(

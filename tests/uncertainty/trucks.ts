@@ -3,17 +3,19 @@
  * and the rest are predicted. A true truck has each statement of its class somewhere within its tolerance and, where its front or rear axle is
  * drawn, its drawing drawn anew: readings are then asked of that vehicle, not of a spread folded from the drawing of the class.
  */
-import { toUnit, toUnitDelta } from '../units/index.ts';
-import { type Assembly, assemble, saidKey } from '../vehicle/assembly.ts';
-import type { CheckRequest, VehicleReading } from '../vehicle/index.ts';
-import { subjectOf } from '../vehicle/places.ts';
-import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
-import { drawnPoints, redrawn } from './drawn-points.ts';
-import { fitToReadings } from './fit-readings.ts';
-import { makeRuleSet } from './rule-set.ts';
-import { show } from './show.ts';
-import { checker, demoCatalogue } from './testing.ts';
-import { toleranceOf } from './values-out.ts';
+
+import { toUnit, toUnitDelta } from '../../services/units/index.ts';
+import { type Assembly, assemble, saidKey } from '../../services/vehicle/assembly.ts';
+import type { CheckRequest, VehicleReading } from '../../services/vehicle/index.ts';
+import { subjectOf } from '../../services/vehicle/places.ts';
+import { createWorld, type VehicleWorld } from '../../services/vehicle/world.ts';
+import { drawnPoints, redrawn } from '../../services/workshop/drawn-points.ts';
+import { fitToReadings } from '../../services/workshop/fit-readings.ts';
+import { makeRuleSet } from '../../services/workshop/rule-set.ts';
+import { show } from '../../services/workshop/show.ts';
+import { checker, demoCatalogue } from '../../services/workshop/testing.ts';
+import { toleranceOf } from '../../services/workshop/values-out.ts';
+import { clipped, random, type Spread, within } from '../faults/random.ts';
 
 const rules = makeRuleSet(checker.library);
 
@@ -38,28 +40,10 @@ export interface Simulated {
   readonly withheld: readonly Withheld[];
 }
 
-/** Numbers from 0 to 1 that are the same in every run: mulberry32, public domain. */
-function random(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = Math.imul(state ^ (state >>> 15), state | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
 /** Where in its tolerance each statement and each reading of a truck lies: as nineteen in twenty do, or anywhere and half of them right at an end. */
 export type Lying = 'as most' | 'at the ends';
 
-const within = (next: () => number): number => (next() < 0.5 ? 2 * next() - 1 : next() < 0.5 ? 1 : -1);
-const drawFor = (lying: Lying) => (lying === 'as most' ? spread : within);
-
-/** What nineteen in twenty keep within one, cut off where a tolerance ends. */
-function spread(next: () => number): number {
-  const normal = Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
-  return Math.max(-1, Math.min(1, normal / 2));
-}
+const drawFor = (lying: Lying): Spread => (lying === 'as most' ? clipped : within);
 
 function assembled(of: string, measured: readonly VehicleReading[]): Assembly {
   const request: CheckRequest = { vehicle: { from: 'inline', class: of, measured }, load: { occupants: 2 } };
@@ -132,7 +116,7 @@ function written(quantity: string, of: string, value: number, accuracy: number):
 }
 
 const accuracyOf = (quantity: string): number => checker.library.quantities.get(quantity)?.measure?.accuracy ?? 0;
-const asRead = ({ quantity, of, value }: Base, next: () => number, draw = spread): VehicleReading =>
+const asRead = ({ quantity, of, value }: Base, next: () => number, draw: Spread = clipped): VehicleReading =>
   written(quantity, of, value + draw(next) * accuracyOf(quantity), accuracyOf(quantity));
 
 /** Where a wheel ends its travel, by what the class states of it and what its drawing has by itself. */
@@ -158,7 +142,7 @@ function withItsEnds(truck: Assembly, asDrawn: Assembly): Assembly {
 }
 
 /** What each reading would be of a true truck: its drawing drawn anew, then all else that leaves something open; again where it cannot be put together. */
-function truthOf(assembly: Assembly, reads: readonly Read[], next: () => number, draw: typeof spread): number[] {
+function truthOf(assembly: Assembly, reads: readonly Read[], next: () => number, draw: Spread): number[] {
   const world = worldOf(assembly);
   const drawn = reads.flatMap((read) => {
     const slot = slotIn(world, read);
@@ -167,13 +151,13 @@ function truthOf(assembly: Assembly, reads: readonly Read[], next: () => number,
   });
   const points = [...new Map(drawn.map((point) => [point.key, point])).values()];
   for (;;) {
-    const at = points.map(() => spread(next));
+    const at = points.map(() => clipped(next));
     const truth = leaning(worldOf(withItsEnds(redrawn(assembly, points, at), assembly)), reads, next, draw);
     if (truth.every(Number.isFinite)) return truth;
   }
 }
 
-function leaning(world: VehicleWorld, reads: readonly Read[], next: () => number, draw: typeof spread): number[] {
+function leaning(world: VehicleWorld, reads: readonly Read[], next: () => number, draw: Spread): number[] {
   const { values } = world;
   const slots = reads.map((read) => slotIn(world, read));
   for (const slot of slots) values.read(slot);
@@ -189,7 +173,7 @@ function leaning(world: VehicleWorld, reads: readonly Read[], next: () => number
 /** Half of what there is to read is given, another half of the next truck of the class. */
 export function simulate(of: string, nth: number, lying: Lying = 'as most'): Simulated {
   const draw = drawFor(lying);
-  const next = random(7919 * nth + of.length);
+  const next = random(7919 * nth + of.length).next;
   const bases = hoseWays(worldOf(assembled(of, [])), next);
   const exact = assembled(
     of,
