@@ -4,8 +4,8 @@
  * held to it from both sides; and with all its numbers at their worst at once, to first order, which hardly anything within its tolerances passes.
  */
 import { describe, expect, it } from 'vitest';
-import { clipped, thorough } from '../faults/random.ts';
-import { type Behind, drawingOf, drawVehicles } from './drawn-vehicles.ts';
+import { clipped, random, thorough } from '../faults/random.ts';
+import { type Behind, drawingOf, drawVehicles, ofAClass } from './drawn-vehicles.ts';
 
 /** Every gap is searched anew for each: a sixth of a second. */
 const WHOLE = thorough ? { modest: 1000, bolder: 200, bold: 400 } : { modest: 24 };
@@ -102,5 +102,56 @@ describe.each(CASES(LINKAGE))('the linkage of %s, drawn %i times over', { timeou
     expect(new Set(all.map(({ of }) => of.name.split(':')[0])).size).toBe(OF_THE_LINKAGE.size);
     for (const seen of all) expect([seen.of.name, seen.draws > 0.98 * draws]).toEqual([seen.of.name, true]);
     keepsToItsBands(name, draws, all);
+  });
+});
+
+/** Of what a class tells of a front whose coil-overs were lowered by 25 mm, and what is stated of it as it was built. */
+const OF_A_CLASS: Readonly<Record<string, readonly string[]>> = {
+  ...Object.fromEntries(
+    [
+      ...['full_droop', 'droop_left', 'bump_stop_gap', 'upper_joint_left', 'lower_joint_left', 'shaft_inner_left', 'shaft_outer_left'],
+      ...['shaft_plunge_left', 'shaft_slope_at_ride', 'shaft_sweep_at_ride', 'anti_roll_link_left', 'spring_to_arm_gap', 'coil_bind_left'],
+      ...['damper_left_at_stop', 'toe_gained_up', 'toe_gained_down', 'hose_span', 'hose_span_to_next_stop', 'tie_rod_angle'],
+      ...[
+        'camber_at_ride',
+        'caster_at_ride',
+        'inclination_at_ride',
+        'steering_axis_offset',
+        'roll_centre_height',
+        'coil_over_motion_ratio',
+      ],
+    ].map((name) => [name, [name]]),
+  ),
+  shaft_angle_at_ride: ['shaft_slope_at_ride', 'shaft_sweep_at_ride'],
+  toe_change: ['toe_gained_up', 'toe_gained_down'],
+  hose_span_furthest: ['hose_span', 'hose_span_to_next_stop'],
+};
+
+describe.each(['midsize_independent_front', 'fullsize_independent_front'])('%s, nothing measured', { timeout: 3_600_000 }, (of) => {
+  it('keeps to each band as it claims, in all trucks that are as the class states they are built', () => {
+    const draws = thorough ? 3000 : 120;
+    const seen = ofAClass(of, OF_A_CLASS, draws, random(7).next, clipped);
+    let [all, inside, past] = [0, 0, 0];
+    for (const [name, { band, drawn }] of Object.entries(seen)) {
+      const { nominal, low, high, rss } = band;
+      expect([name, drawn.length > draws / 30, rss !== undefined]).toEqual([name, true, true]);
+      if (!rss) continue;
+      const beyond = drawn.filter((is) => is < low || is > high).length;
+      const within = drawn.filter((is) => is >= rss.low && is <= rss.high).length;
+      const squares = drawn.reduce((sum, is) => sum + ((is - nominal) / (is < nominal ? nominal - rss.low : rss.high - nominal)) ** 2, 0);
+      const sampling = Math.sqrt((0.95 * 0.05) / drawn.length);
+      all += drawn.length;
+      past += beyond;
+      expect([name, beyond / drawn.length < 0.02 + 3 * sampling]).toEqual([name, true]);
+      if (!rss.nearLinear) continue;
+      inside += within - 0.95 * drawn.length;
+      expect([name, within / drawn.length > 0.93 - 3 * sampling]).toEqual([name, true]);
+      // What is stated as built may be anywhere within its tolerance: of an even spread it is 0.58.
+      const rms = Math.sqrt(squares / drawn.length);
+      const some = 2 / Math.sqrt(2 * drawn.length);
+      expect([name, rms, rms < 0.64 + some && rms > 0.27 - some]).toEqual([name, rms, true]);
+    }
+    expect(inside).toBeGreaterThan(0);
+    expect(past / all).toBeLessThan(0.01);
   });
 });

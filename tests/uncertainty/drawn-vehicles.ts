@@ -8,6 +8,7 @@ import type { Question } from '../../services/engine/compile.ts';
 import { type AtomResult, evaluate } from '../../services/engine/evaluate.ts';
 import { slotsOf } from '../../services/engine/frame.ts';
 import { type Assembly, assemble, createWorld, type VehicleWorld } from '../../services/vehicle/index.ts';
+import { drawnPoints, redrawn as redrawnAs } from '../../services/workshop/drawn-points.ts';
 import { evaluationId } from '../../services/workshop/evaluation-id.ts';
 import { makeRuleSet } from '../../services/workshop/rule-set.ts';
 import { checker, demoBuild, demoCatalogue } from '../../services/workshop/testing.ts';
@@ -118,4 +119,67 @@ function asking({ compiled, tuples, slots, starts }: ReturnType<typeof bindRule>
       },
     }));
   });
+}
+
+/** A number of a lifted front of a class, with what it is in drawn trucks that are built as the class states. */
+export interface OfAClass {
+  readonly band: ReturnType<VehicleWorld['bands']['of']>;
+  readonly drawn: readonly number[];
+}
+
+const FRONT_AXLE = 1;
+const SPACER = { from: 'inline', kind: 'coilover_spacer', id: 'spacer', at: 'front', attributes: { thickness: '25 mm ± 0' } };
+
+/**
+ * Trucks of a class of which nothing is measured, each point of its drawing drawn, lifted by a spacer of 25 mm. Of each number only those count whose
+ * own numbers as built (`built`, before the spacer) are what the class states of them.
+ */
+export function ofAClass(
+  of: string,
+  built: Readonly<Record<string, readonly string[]>>,
+  draws: number,
+  next: () => number,
+  spread: Spread,
+): Readonly<Record<string, OfAClass>> {
+  const assembled = (parts: readonly object[]): Assembly => {
+    const made = assemble({ vehicle: { from: 'inline', class: of }, parts } as never, demoCatalogue, checker.library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    return made.assembly;
+  };
+  const inWorld = (assembly: Assembly) => {
+    const { values, bands } = createWorld(assembly, rules.library, rules.texts);
+    const slot = (name: string): number => values.slot(name, [FRONT_AXLE]);
+    return { values, bands, slot, read: (name: string): number => values.read(slot(name)) };
+  };
+  /** The drawing says it itself then. */
+  const unstated = (assembly: Assembly): Assembly => ({
+    ...assembly,
+    said: new Map([...assembly.said].filter(([key]) => !key.includes('_as_built|'))),
+  });
+  type World = ReturnType<typeof inWorld>;
+  const names = Object.keys(built);
+  const [lifted, bare] = [assembled([SPACER]), assembled([])];
+  const claimed = inWorld(lifted);
+  const bands = names.map((name) => {
+    claimed.read(name);
+    return claimed.bands.of(claimed.slot(name));
+  });
+  const own = createWorld(unstated(lifted), rules.library, rules.texts);
+  const twins = names.map((name) => own.values.slot(name, [FRONT_AXLE]));
+  for (const twin of twins) own.values.read(twin);
+  const points = drawnPoints(unstated(lifted), own, twins);
+  const drawn = names.map((): number[] => []);
+  for (let k = 0; k < draws; k++) {
+    const at = points.map(() => spread(next));
+    const [truck, before] = [lifted, bare].map((assembly) => inWorld(redrawnAs(unstated(assembly), points, at))) as [World, World];
+    names.forEach((name, i) => {
+      const asStated = (built[name] as readonly string[]).every((each) => {
+        const stated = claimed.values.node(claimed.slot(`${each}_as_built`)).candidates[0];
+        return !stated || Math.abs(before.read(`${each}_fitted`) - stated.value) <= stated.plusMinus;
+      });
+      const is = truck.read(name);
+      if (asStated && !Number.isNaN(is)) drawn[i]?.push(is);
+    });
+  }
+  return Object.fromEntries(names.map((name, i) => [name, { band: bands[i], drawn: drawn[i] } as OfAClass]));
 }

@@ -211,6 +211,14 @@ function measureShaft(f: Fittings, raw: Float64Array, at: number, out: Float64Ar
   out[o + SHAFT_PLUNGE] = y - reach;
 }
 
+/** From the inner joint's centre to the outer's at a pose, metres; undefined without a shaft or where it does not reach. */
+export function shaftAlong({ shaft }: Fittings, pose: Pose): Vec3 | undefined {
+  if (!shaft) return undefined;
+  const [x, , z] = subtract(fromLocal(pose.knuckle, shaft.outer), shaft.inner);
+  const reach = Math.sqrt(shaft.length ** 2 - x * x - z * z);
+  return Number.isNaN(reach) ? undefined : [x, reach, z];
+}
+
 /** The link keeps its length; its upper end stays on its circle about the bar's axis. Both wheels are taken to move alike. */
 export function measureBar(b: BarFitting, raw: Float64Array, at: number, out: Float64Array, o: number): void {
   const c1 = raw[at + TURNS]!;

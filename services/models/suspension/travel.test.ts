@@ -3,7 +3,7 @@ import { readClassGeometry } from '../../../tests/published/suspension/class-geo
 import { fittingsAt, prepareFittings } from './attachments.ts';
 import { makeLinkage, steeredPose } from './double-wishbone.ts';
 import type { FrontCorner } from './geometry.ts';
-import { lastDroop, makeBench, nextDroop, type StopName, stopMargin, type TravelEnds, travelEnds, travelRange } from './travel.ts';
+import { lastInDroop, makeBench, nextInDroop, type StopName, stopMargin, type TravelEnds, travelEnds, travelRange } from './travel.ts';
 
 const { corner } = readClassGeometry();
 const made = makeLinkage(corner.hardpoints);
@@ -102,8 +102,10 @@ describe('the ends of travel', () => {
     }
     const short = ends({ ...corner, brakeHose: { ...corner.brakeHose!, freeLength: 0.4 } });
     const hangs = range(corner).droop;
-    expect(nextDroop(short, hangs)!).toBeLessThan(hangs);
-    expect(lastDroop(short)!).toBeLessThan(nextDroop(short, hangs)!);
+    expect(nextInDroop(short)[0]!.travel).toBeLessThan(hangs);
+    expect(lastInDroop(short)[0]!.travel).toBeLessThan(nextInDroop(short)[0]!.travel);
+    // A joint that binds before the damper ends is what holds the wheel without it, too.
+    expect(nextInDroop(ends(stiff))[0]!.name).toBe('upper_ball_joint');
     const { bumpStop: _, ...noStop } = corner;
     expect(range(noStop).bump).toBeCloseTo(ends(noStop).bump[0]!.travel, 9);
   });

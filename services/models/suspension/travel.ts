@@ -206,14 +206,14 @@ function linkageEnd({ linkage }: Bench, sign: 1 | -1): number | undefined {
   return inside;
 }
 
-/** Where the wheel would hang with its damper missing or broken: what then binds next below it, the hose left out, which this is asked for. */
-export function nextDroop(ends: TravelEnds, hangs: number): number | undefined {
-  return ends.droop.find(({ name, travel }) => name !== 'brake_hose' && travel < hangs - 1e-9)?.travel;
+/** What would hold the wheel in droop with its damper missing or broken, the first first; the hose left out, which this is asked for. */
+export function nextInDroop(ends: TravelEnds): readonly Stop[] {
+  return ends.droop.filter(({ name }) => name !== 'brake_hose' && name !== 'damper_extended');
 }
 
-/** Where it would hang if every stop but the last were missing, the hose left out. */
-export function lastDroop(ends: TravelEnds): number | undefined {
-  return ends.droop.findLast(({ name }) => name !== 'brake_hose')?.travel;
+/** What would hold it if every stop but the last were missing, the hose left out. */
+export function lastInDroop(ends: TravelEnds): readonly Stop[] {
+  return ends.droop.filter(({ name }) => name !== 'brake_hose').slice(-1);
 }
 
 const LINKAGE: Limit = { name: 'linkage', measure: 'length', steered: true, margin: () => 1 };

@@ -1,5 +1,5 @@
 import type { Ask, Provider } from '../../engine/values.ts';
-import { HOSE_SPAN, MEASURES, measureFittings, motionRatio, ROD_INNER, SHAFT_INNER } from '../../models/suspension/attachments.ts';
+import { HOSE_SPAN, MEASURES, measureFittings, motionRatio, ROD_INNER, shaftAlong } from '../../models/suspension/attachments.ts';
 import { armAt, type Linkage, POSE_SIZE, solvePose, solveTurn } from '../../models/suspension/double-wishbone.ts';
 import type { End, Fitted, Moving, When } from '../../models/suspension/front-study.ts';
 import type { BrakeHose, Obstacle } from '../../models/suspension/geometry.ts';
@@ -7,8 +7,16 @@ import { hoseReach, longestWay, wayAt } from '../../models/suspension/hose.ts';
 import { standsLower } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
 import { steeringLock } from '../../models/suspension/steering-lock.ts';
-import { lastDroop, nextDroop, type StopName, stopMargin, travelRange } from '../../models/suspension/travel.ts';
-import { addScaled, type Vec3 } from '../../models/suspension/vector.ts';
+import {
+  lastInDroop,
+  nextInDroop,
+  type Stop,
+  type StopName,
+  stopMargin,
+  type TravelEnds,
+  travelRange,
+} from '../../models/suspension/travel.ts';
+import { addScaled, length, type Vec3 } from '../../models/suspension/vector.ts';
 import { rollCentreHeight, type WheelAngles, wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import { bothWays, type HalfWidths, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
@@ -103,8 +111,8 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     const stands = standsOn(ask);
     return (
       stands &&
-      seen(known, ({ linkage }, when) => {
-        const pose = solvePose(linkage, known.ride[when].travel);
+      seen(known, (fitted, when) => {
+        const pose = solvePose(fitted.linkage, standsAt(known, fitted, when));
         if (!pose.ok) return Number.NaN;
         const { radius, outward } = stands[when];
         const { wheelCentre, wheelAxis } = pose.value;
@@ -201,8 +209,8 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
   /** An angle as it stands, with the frame raised until the wheel has come down by so much: how it moves with travel is told by two. */
   const lowered = (provides: string, of: (angles: WheelAngles) => number): Provider =>
     from(provides, 'wheel angles below ride height', (known) => {
-      const trait = seen(known, ({ linkage }, when) => {
-        const pose = solvePose(linkage, known.ride[when].travel - LOWERED);
+      const trait = seen(known, (fitted, when) => {
+        const pose = solvePose(fitted.linkage, standsAt(known, fitted, when) - LOWERED);
         return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
       });
       return { value: trait.at('before'), off: () => known.spread('before', trait.moving) };
@@ -215,10 +223,15 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     return void ask.unknown(`\`${attribute}\` of the coil-overs is not stated`);
   };
   const hubBelow = (known: FrontCase, ask: Ask): Studied | undefined => {
-    const stands = standing(known);
-    const trait = () => seen(known, (fitted, when) => stands.moving(fitted, when) + heightOfHub(fitted, known.ride[when].travel));
+    const trait = () => seen(known, (fitted, when) => heightOfHub(fitted, standsAt(known, fitted, when)));
     return studied('hub_to_arch', trait, known, ask);
   };
+
+  const furthest = (provides: string, beyond: string): Provider => ({
+    provides,
+    model: 'greatest span, and what the wheel gains below its damper',
+    compute: (ask, axle) => ask.value('hose_span', axle as number) + Math.max(0, ask.value(beyond, axle as number)),
+  });
 
   return [
     // Cams hardly move the ends: what parts do to them is asked with nothing adjusted, so that what leaves them alone does so exactly.
@@ -251,7 +264,13 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       'joint that brings camber and caster back',
       ({ jointNeeded }, ask) => jointNeeded()?.out ?? ask.unknown(NO_JOINT),
     ),
-    ...both('toe_change', 'toe over travel either side of ride height', toeOverTravel),
+    ...both('toe_gained_up', TOE_GAINED, toeGained(BUMP_STEER_TRAVEL)),
+    ...both('toe_gained_down', TOE_GAINED, toeGained(-BUMP_STEER_TRAVEL)),
+    {
+      provides: 'toe_change',
+      model: 'the greater of toe gained up and down',
+      compute: (ask, axle) => Math.max(...['toe_gained_up', 'toe_gained_down'].map((name) => Math.abs(ask.value(name, axle as number)))),
+    },
     ...both('camber_at_ride', ALIGNED, (known) => atRide(known, ({ camber }) => camber)),
     ...both('caster_at_ride', ALIGNED, (known) => atRide(known, ({ caster }) => caster)),
     lowered('camber_lowered', ({ camber }) => camber),
@@ -284,50 +303,65 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
       'instant centre of both arms where the tyre stands',
       (known, ask) => {
         const stands = standsOn(ask);
-        return stands && seen(known, ({ linkage }, when) => rollCentre(linkage, known.ride[when].travel, stands[when]));
+        return stands && seen(known, (fitted, when) => rollCentre(fitted.linkage, standsAt(known, fitted, when), stands[when]));
       },
       BY_TYRE,
     ),
     ...both('coil_over_motion_ratio', 'velocities at ride height', (known) =>
-      seen(known, ({ linkage, corner }, when) => {
-        const pose = solvePose(linkage, known.ride[when].travel);
+      seen(known, (fitted, when) => {
+        const { linkage, corner } = fitted;
+        const pose = solvePose(linkage, standsAt(known, fitted, when));
         const ratio = pose.ok ? motionRatio(linkage, pose.value, corner.coilOver) : pose;
         return ratio.ok ? ratio.value : Number.NaN;
       }),
     ),
     ...both('tie_rod_angle', 'tie rod against the rack, at both ends of travel and lock', (known) =>
-      seen(known, (fitted, when) => {
+      seen(known, (fitted) => {
         const r = fitted.corner.steering.rackTravel;
-        const { droop, bump } = known[when];
-        return Math.max(...[droop, bump].flatMap((travel) => [-r, 0, r].map((rack) => measureAt(fitted, travel, rack, ROD_INNER))));
+        return Math.max(...endsOf(fitted).flatMap((travel) => [-r, 0, r].map((rack) => measureAt(fitted, travel, rack, ROD_INNER))));
       }),
     ),
-    ...both('upper_joint_left', 'swing of the stud at full droop, over the rack', stopAt('upper_ball_joint', hanging)),
-    ...both('lower_joint_left', 'swing of the stud at full droop, over the rack', stopAt('lower_ball_joint', hanging)),
-    ...both('shaft_inner_left', 'angle of the inner joint at full droop', stopAt('halfshaft_inner', hanging)),
-    ...both('shaft_outer_left', 'angle of the outer joint at full droop and lock', stopAt('halfshaft_outer', hanging)),
+    ...both('upper_joint_left', 'swing of the stud at full droop, over the rack', stopAt('upper_ball_joint', 'droop')),
+    ...both('lower_joint_left', 'swing of the stud at full droop, over the rack', stopAt('lower_ball_joint', 'droop')),
+    ...both('shaft_inner_left', 'angle of the inner joint at full droop', stopAt('halfshaft_inner', 'droop')),
+    ...both('shaft_outer_left', 'angle of the outer joint at full droop and lock', stopAt('halfshaft_outer', 'droop')),
     ...both('shaft_plunge_left', 'slide of the inner joint at the worse end of travel', (known) =>
-      seen(known, (fitted, when) =>
-        Math.min(...[known[when].droop, known[when].bump].map((travel) => stopMargin(fitted.bench, 'halfshaft_plunge', travel))),
-      ),
+      seen(known, (fitted) => Math.min(...endsOf(fitted).map((travel) => stopMargin(fitted.bench, 'halfshaft_plunge', travel)))),
     ),
-    ...both('shaft_angle_at_ride', 'angle of the inner joint at ride height', (known) =>
-      seen(known, (fitted, when) => measureAt(fitted, known.ride[when].travel, 0, SHAFT_INNER)),
+    ...both('shaft_slope_at_ride', 'half-shaft seen from the front, at ride height', (known) =>
+      shaftAtRide(known, ([, y, z]) => Math.atan2(-z, y)),
     ),
-    ...both('anti_roll_link_left', 'angle of the link from in line with the bar’s arm', stopAt('anti_roll_link', hanging)),
+    ...both('shaft_sweep_at_ride', 'half-shaft out of the plane across the truck, at ride height', (known) =>
+      shaftAtRide(known, (along) => Math.asin(along[0] / length(along))),
+    ),
+    {
+      provides: 'shaft_angle_at_ride',
+      model: 'angle of the inner joint, of its slope and its sweep',
+      compute: (ask, axle) => {
+        const [slope, sweep] = ['shaft_slope_at_ride', 'shaft_sweep_at_ride'].map((name) => ask.value(name, axle as number));
+        return Math.acos(Math.cos(slope as number) * Math.cos(sweep as number));
+      },
+    },
+    ...both('anti_roll_link_left', 'angle of the link from in line with the bar’s arm', stopAt('anti_roll_link', 'droop')),
     ...both('damper_left_at_stop', 'stroke left where the bump stop is solid', (known, ask) =>
-      known.stated.collapsed ? stopAt('damper_collapsed', solidAt)(known) : unstated('collapsed_length', known, ask),
+      known.stated.collapsed ? stopAt('damper_collapsed', 'bump')(known) : unstated('collapsed_length', known, ask),
     ),
     ...both('coil_bind_left', 'length of the coil-over where the bump stop is solid, less that at which its coils touch', (known, ask) =>
-      known.stated.coilBind ? stopAt('coil_bind', solidAt)(known) : unstated('coil_bind_length', known, ask),
+      known.stated.coilBind ? stopAt('coil_bind', 'bump')(known) : unstated('coil_bind_length', known, ask),
     ),
     ...(['droop', 'bump'] as const).flatMap((way) => stopsOf(way)),
     ...both('spring_to_arm_gap', 'coil spring as a cylinder against the upper arm, over travel', (known, ask) =>
       springGap(known, world, ask),
     ).map((provider) => (provider.provides === 'spring_to_arm_gap' ? withPlannedArms(provider) : provider)),
-    ...both('hose_span', 'greatest straight line between the hose’s ends', (known) => hose(known, ({ droop }) => droop)),
-    ...both('hose_span_furthest', 'the same with the damper missing, on what binds next', (known) => hose(known, withoutDamper)),
-    ...both('hose_span_last_stop', 'the same where the last of all stops would hold the wheel', (known) => hose(known, onTheLastStop)),
+    ...both('hose_span', 'greatest straight line between the hose’s ends', (known) => hose(known)),
+    ...both('hose_span_to_next_stop', 'the same, with the damper missing, on what binds next', (known, ask) =>
+      hoseOn(known, nextInDroop, ask),
+    ),
+    ...both('hose_span_to_last_stop', 'the same where the last of all stops would hold the wheel', (known, ask) =>
+      hoseOn(known, lastInDroop, ask),
+    ),
+    furthest('hose_span_furthest', 'hose_span_to_next_stop'),
+    furthest('hose_span_last_stop', 'hose_span_to_last_stop'),
     ...both('hose_way', 'arc, straight and arc between the fittings, the longest over travel and lock', smoothWay),
     from('lock_angle', 'inner wheel at the end of the rack', (known) => {
       const trait = seen(known, ({ linkage, corner }) => {
@@ -394,8 +428,8 @@ interface Stands {
 
 /** Angles are the same at any radius. */
 const atRide = (known: Compared, of: (angles: WheelAngles) => number): Trait =>
-  seen(known, ({ linkage }, when) => {
-    const pose = solvePose(linkage, known.ride[when].travel);
+  seen(known, (fitted, when) => {
+    const pose = solvePose(fitted.linkage, standsAt(known, fitted, when));
     return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
   });
 
@@ -415,16 +449,32 @@ interface Trait {
   readonly moving: Moving;
 }
 
-/** A number of the fitted corner at positions that a moved drawing does not move. */
 const seen = (known: Compared, moving: Moving): Trait => ({ at: (when) => moving(known[when], when), moving });
+
+/** Travel at which a moved drawing stands on its springs, to first order; at the end of its own range where the spring has it there. */
+function standsAt(known: Compared, fitted: Fitted, when: When): number {
+  const [ride, drawn] = [known.ride[when], known[when]];
+  if (fitted.bench === drawn.bench && fitted.sprungLoad === drawn.sprungLoad) return ride.travel;
+  // Aligned, the front no longer stands to the last tenth where it was found to.
+  return endMoved(known, fitted, when, ride.travel) ?? ride.travel + standsLower(fitted, ride) - standsLower(drawn, ride);
+}
+
+/** Where the moved drawing's own range ends, if that travel is where this one's does. */
+function endMoved(known: Compared, fitted: Fitted, when: When, travel: number): number | undefined {
+  const { droop, bump } = known[when];
+  return travel === droop ? endsOf(fitted)[0] : travel === bump ? endsOf(fitted)[1] : undefined;
+}
+
+/** Full droop and full bump. */
+function endsOf({ bench }: Fitted): readonly [droop: number, bump: number] {
+  const range = travelRange(bench);
+  return range.ok ? [range.value.droop, range.value.bump] : [Number.NaN, Number.NaN];
+}
 
 const endOf =
   (end: 'droop' | 'bump') =>
   (known: Compared): Trait =>
-    seen(known, ({ bench }) => {
-      const range = travelRange(bench);
-      return range.ok ? range.value[end] : Number.NaN;
-    });
+    seen(known, (fitted) => endsOf(fitted)[end === 'droop' ? 0 : 1]);
 
 /** Where the bump stop is touched; where the wheel is hard up without one. */
 const contactOf = (known: Compared): Trait =>
@@ -433,20 +483,7 @@ const contactOf = (known: Compared): Trait =>
     return range.ok ? (range.value.bumpStopContact ?? range.value.bump) : Number.NaN;
   });
 
-const withoutDamper = ({ ends, droop }: End): number => {
-  const all = ends();
-  return (all.ok ? nextDroop(all.value, droop) : undefined) ?? droop;
-};
-
-const onTheLastStop = ({ ends, droop }: End): number => {
-  const all = ends();
-  return (all.ok ? lastDroop(all.value) : undefined) ?? droop;
-};
-
-const standing = (known: Compared): Trait => ({
-  at: (when) => known.ride[when].travel,
-  moving: (fitted, when) => standsLower(fitted, known.ride[when]),
-});
+const standing = (known: Compared): Trait => seen(known, (fitted, when) => standsAt(known, fitted, when));
 
 const difference = (a: Trait, b: Trait): Trait => ({
   at: (when) => a.at(when) - b.at(when),
@@ -454,11 +491,9 @@ const difference = (a: Trait, b: Trait): Trait => ({
 });
 
 const stopAt =
-  (stop: StopName, at: (end: End) => number) =>
+  (stop: StopName, end: 'droop' | 'bump') =>
   (known: Compared): Trait =>
-    seen(known, ({ bench }, when) => stopMargin(bench, stop, at(known[when])));
-
-const hanging = ({ droop }: End): number => droop;
+    seen(known, (fitted) => stopMargin(fitted.bench, stop, endsOf(fitted)[end === 'droop' ? 0 : 1]));
 
 /** Of the wheel's centre, from the ground of the drawing. */
 function heightOfHub({ linkage }: Fitted, travel: number): number {
@@ -478,9 +513,6 @@ function lipAbove(lip: Part | undefined, [x]: Vec3): { readonly height: number; 
   return lip?.shape && heights.length > 0 ? { height: Math.max(...heights), plusMinus: lip.shape.plusMinus } : undefined;
 }
 
-/** Where the frame's bump stop is solid. */
-const solidAt = ({ bump }: End): number => bump;
-
 function measureAt({ linkage, bench }: Fitted, travel: number, rack: number, column: number): number {
   const arm = armAt(linkage, travel);
   const raw = new Float64Array(POSE_SIZE);
@@ -490,38 +522,80 @@ function measureAt({ linkage, bench }: Fitted, travel: number, rack: number, col
   return row[column] as number;
 }
 
-/** Most that toe moves off what it is at ride height; a moved drawing is followed where that is. */
-function toeOverTravel(known: Compared): Trait {
-  const off = ({ linkage }: Fitted, when: When, part: number): number => {
-    const { travel } = known.ride[when];
-    return toeAt(linkage, travel + part * BUMP_STEER_TRAVEL) - toeAt(linkage, travel);
-  };
-  const mostAt = (when: When): number =>
-    [-1, -0.5, 0.5, 1].reduce((a, b) => (Math.abs(off(known[when], when, b)) > Math.abs(off(known[when], when, a)) ? b : a));
-  const most = { before: mostAt('before'), after: mostAt('after') };
-  return {
-    at: (when) => Math.abs(off(known[when], when, most[when])),
-    moving: (fitted, when) => Math.sign(off(known[when], when, most[when])) * off(fitted, when, most[when]),
-  };
-}
+/** Of the half-shaft as it lies at ride height, from its inner joint outboard. */
+const shaftAtRide = (known: Compared, of: (along: Vec3) => number): Trait =>
+  seen(known, (fitted, when) => {
+    const pose = solvePose(fitted.linkage, standsAt(known, fitted, when));
+    const along = pose.ok ? shaftAlong(fitted.bench.fittings, pose.value) : undefined;
+    return along ? of(along) : Number.NaN;
+  });
+
+const TOE_GAINED = 'toe against that at ride height';
+
+const toeGained =
+  (by: number) =>
+  (known: Compared): Trait =>
+    seen(known, ({ linkage, ...fitted }, when) => {
+      const ride = standsAt(known, { linkage, ...fitted }, when);
+      return toeAt(linkage, ride + by) - toeAt(linkage, ride);
+    });
 
 function toeAt(linkage: Linkage, travel: number): number {
   const pose = solvePose(linkage, travel);
   return pose.ok ? wheelAngles(pose.value, 0.4).toe : Number.NaN;
 }
 
-/** Over the rack and from full bump to that droop; the drawing's spread is taken where it is greatest. */
-function hose(known: Compared, droop: (end: End) => number): Trait | undefined {
-  const reach = (end: End) => {
-    const { linkage, corner, bump } = end;
-    const r = corner.steering.rackTravel;
-    const found = corner.brakeHose && hoseReach(linkage, corner.brakeHose, { droop: droop(end), bump, rackLeft: r, rackRight: -r });
-    return found?.ok ? found.value : undefined;
-  };
-  const [before, after] = [reach(known.before), reach(known.after)];
+/** Over the rack and over travel; the drawing's spread is taken where it is greatest. */
+function hose(known: Compared): Trait | undefined {
+  const reach = { before: spanOver(known.before, known.before.droop), after: spanOver(known.after, known.after.droop) };
+  const { before, after } = reach;
   if (!before || !after) return undefined;
   const greatest = { before, after };
-  return seen(known, (fitted, when) => measureAt(fitted, greatest[when].travel, greatest[when].rack, HOSE_SPAN));
+  return seen(known, (fitted, when) => {
+    const { travel, rack } = greatest[when];
+    return measureAt(fitted, endMoved(known, fitted, when, travel) ?? travel, rack, HOSE_SPAN);
+  });
+}
+
+function spanOver({ linkage, corner, bump }: End, droop: number) {
+  const r = corner.steering.rackTravel;
+  const found = corner.brakeHose && hoseReach(linkage, corner.brakeHose, { droop, bump, rackLeft: r, rackRight: -r });
+  return found?.ok ? found.value : undefined;
+}
+
+/** A moved drawing may have another of the stops hold its wheel; further ones than so many are not met. */
+const STOPS_FOLLOWED = 3;
+
+/** How much further apart its ends come where the first of other stops holds the wheel than on its damper; nearer is negative, where it binds before. */
+function hoseOn(known: Compared, on: (ends: TravelEnds) => readonly Stop[], ask: Ask): Trait | undefined {
+  const hung = (end: End) => {
+    const all = end.ends();
+    const stops = all.ok ? on(all.value).slice(0, STOPS_FOLLOWED) : [];
+    const span = stops[0] && spanOver(end, Math.min(end.droop, stops[0].travel));
+    return span && { stops, rack: span.rack };
+  };
+  const [before, after] = [hung(known.before), hung(known.after)];
+  if (!before || !after) return void ask.unknown('with the damper missing nothing is drawn that would hold the wheel');
+  const held = { before, after };
+  return seen(known, (fitted, when) => {
+    const { stops, rack } = held[when];
+    const spanAt = (travel: number): number => measureAt(fitted, travel, rack, HOSE_SPAN);
+    const hangs = Math.max(...stops.map((stop) => stopMoved(known, fitted, when, stop)));
+    return spanAt(hangs) - spanAt(endsOf(fitted)[0]);
+  });
+}
+
+/** What is nearly the same over so much travel, metres or radians by metre, is no stop that a moved drawing could be followed by. */
+const SLACK = 0.05;
+
+/** Travel at which that stop holds the wheel of a moved drawing, to first order. */
+function stopMoved(known: Compared, fitted: Fitted, when: When, { name, travel }: Stop): number {
+  const of = (bench: Fitted['bench'], by = 0): number => stopMargin(bench, name, travel + by);
+  const { bench } = known[when];
+  if (fitted.bench === bench) return travel;
+  const h = 1e-4;
+  const slope = (of(bench, h) - of(bench)) / h;
+  return slope > SLACK ? travel - (of(fitted.bench) - of(bench)) / slope : travel;
 }
 
 /** The shortest smooth way between the fittings; the drawing's spread is taken where it is longest. */
@@ -535,9 +609,10 @@ function smoothWay(known: Compared, ask: Ask): Trait | undefined {
   if (!before.ok) return void ask.unknown(before.reason);
   if (!after.ok) return void ask.unknown(after.reason);
   const longest = { before: before.value, after: after.value };
-  return seen(known, ({ linkage, corner }, when) => {
+  return seen(known, (fitted, when) => {
     const { travel, rack } = longest[when];
-    const way = wayAt(linkage, corner.brakeHose as BrakeHose, travel, rack);
+    const { linkage, corner } = fitted;
+    const way = wayAt(linkage, corner.brakeHose as BrakeHose, endMoved(known, fitted, when, travel) ?? travel, rack);
     return way.ok ? way.value : Number.NaN;
   });
 }
@@ -551,8 +626,9 @@ function springGap(known: Compared, world: VehicleWorld, ask: Ask): Trait | unde
   if (!before.ok) return void ask.unknown(before.reason);
   if (!after.ok) return void ask.unknown(after.reason);
   const nearest = { before: before.value.travel, after: after.value.travel };
-  return seen(known, ({ linkage, corner }, when) => {
-    const gap = springToArmGap(linkage, corner.coilOver, arm, nearest[when], nearest[when]);
+  return seen(known, (fitted, when) => {
+    const travel = endMoved(known, fitted, when, nearest[when]) ?? nearest[when];
+    const gap = springToArmGap(fitted.linkage, fitted.corner.coilOver, arm, travel, travel);
     return gap.ok ? gap.value.gap : Number.NaN;
   });
 }
