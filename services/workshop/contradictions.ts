@@ -33,8 +33,21 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   const [first, ...others] = told;
   const other = others.find((one) => first && areApart(first, one));
   if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
-  const ofClass = first?.isRead && !isReadTwice(node, world) ? classAllows(node, world) : undefined;
-  return first && ofClass && isFarOut(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+  const ofClass = first?.isRead && !isReadTwice(node, world) ? outsideOf(first, node, world) : undefined;
+  return first && ofClass ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+}
+
+/** A reading that no vehicle of the class is taken to have counts all the same: another one agrees with it. */
+export function standsByTwo(slot: number, world: VehicleWorld): boolean {
+  const node = world.values.node(slot);
+  const first = spoken(node);
+  return first !== undefined && isReadTwice(node, world) && outsideOf({ candidate: first, from: first.rank }, node, world) !== undefined;
+}
+
+/** What the class allows, where the reading is far outside of it. */
+function outsideOf(read: Told, node: ValueNode, world: VehicleWorld): Told | undefined {
+  const ofClass = classAllows(node, world);
+  return ofClass && isFarOut(read, ofClass) ? ofClass : undefined;
 }
 
 /** A tolerance is what nineteen vehicles in twenty keep to, which are two standard deviations; at three hardly one in four hundred is beyond. */
@@ -50,15 +63,14 @@ export const areFar = (one: Told['candidate'], other: Told['candidate']): boolea
   Math.abs(other.value - one.value) > (other.plusMinus + one.plusMinus) * (1 + 1e-9);
 
 /** A second reading that agrees stands against any default: the vehicle itself may differ from all others of its class. */
-const isReadTwice = ({ name, subjects, candidates: [first] }: ValueNode, { assembly: { readings } }: VehicleWorld): boolean =>
-  readings.filter(
-    ({ name: of, subjects: at, said }) =>
-      of === name &&
-      said !== undefined &&
-      at.some((each) => each.join() === subjects.join()) &&
-      first !== undefined &&
-      !areFar(first, said),
-  ).length > 1;
+function isReadTwice({ name, subjects, candidates: [first] }: ValueNode, { assembly: { readings } }: VehicleWorld): boolean {
+  const same = readings.filter(({ name: of, subjects: at }) => of === name && at.some((each) => each.join() === subjects.join()));
+  // As it was read: work moves what counts of it.
+  const own = same.find(({ statement }) => statement === first?.statement)?.said;
+  return (
+    own !== undefined && same.some(({ said, statement }) => statement !== first?.statement && said !== undefined && !areFar(own, said))
+  );
+}
 
 /**
  * What is computed of a class's figures with all of them at their worst, which is as wide as all vehicles of it are. A figure of its own that
