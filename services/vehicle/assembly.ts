@@ -100,6 +100,8 @@ export interface Assembly {
   readonly outdated: ReadonlyMap<string, string>;
   /** What was made to agree with readings, by value name and subjects. */
   readonly agreed?: ReadonlyMap<string, Agreed>;
+  /** Once fitted: the readings that no vehicle of the class is taken to have, by value name and subjects, with what the class allows. */
+  readonly outside?: ReadonlyMap<string, Pick<Candidate, 'value' | 'plusMinus'>>;
 }
 
 export const saidKey = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;

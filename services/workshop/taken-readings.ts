@@ -73,7 +73,7 @@ function takenOf({ slots, resting }: Read, trial: Trial, world: VehicleWorld): T
 const STANDS_BY_TWO = 'no vehicle of its class is taken to have that; it counts, since another reading agrees with it';
 
 /** What there is of a value besides its reading: NaN where there is nothing. */
-function besides(slot: number, world: VehicleWorld): Candidate {
+export function besides(slot: number, world: VehicleWorld): Candidate {
   const { values, bands } = world;
   const { candidates, provider } = values.node(slot);
   const other = candidates.find(({ rank }) => rank !== 'measured');
