@@ -1886,7 +1886,10 @@ export interface components {
                 /** @description What the fitted vehicle gives less the reading, in half-widths of the reading. */
                 residual: number;
                 off?: components["schemas"]["Amount"];
+                /** @description Whether the defaults were made to agree with it: a vehicle of the class can have it, and nothing contradicts it. */
                 agrees: boolean;
+                /** @description Of one that was left out: why, and whether it counts all the same. */
+                remark?: string;
             }[];
             adjusted: {
                 ids: string[];

@@ -292,18 +292,67 @@ describe('measurements', () => {
     const document = { vehicle: { from: 'catalogue' as const, vehicle: 'v', measured: [own, { ...own, of: 'rear' }] } };
     const older = { ...lock, value: '30 deg', date: '2026-01-01' };
     const { request } = layMeasurements(document, [lock, older]);
+    const read = { date: '2026-10-05', tool: 'stick gauge', note: 'full bump' };
     expect(request.vehicle.measured).toEqual([
+      { ...own, passed_over: true },
       { ...own, of: 'rear' },
-      { quantity: 'lock_angle', of: 'front', value: '36 deg ± 1', date: '2026-10-05', tool: 'stick gauge', note: 'full bump' },
+      { quantity: 'lock_angle', of: 'front', value: '36 deg ± 1', ...read },
+      { quantity: 'lock_angle', of: 'front', value: '30 deg', ...read, date: '2026-01-01', passed_over: true },
     ]);
     const sides = layMeasurements(document, [
       { ...lock, of: 'front-left' },
       { ...lock, date: '2026-10-06' },
     ]);
-    expect(sides.from).toEqual([1]);
+    expect(sides.request.vehicle.measured?.slice(sides.own).map((each) => each.passed_over)).toEqual([true, undefined]);
     const sameDay = layMeasurements(document, [lock, { ...lock, value: '37 deg' }]);
     expect(sameDay.request.vehicle.measured?.at(-1)?.value).toBe('37 deg');
     expect(layMeasurements(document, []).request).toEqual(document);
+  });
+});
+
+describe('a reading that no vehicle of its class is taken to have', () => {
+  const build = {
+    vehicle: { from: 'inline', class: 'solid_axle_long' },
+    parts: [
+      {
+        from: 'inline',
+        kind: 'tyre',
+        id: 'new',
+        at: 'all',
+        replaces: 'fitted',
+        attributes: { designation: '265/75R16 116S', mass: '20 kg ± 1' },
+      },
+    ],
+  };
+  const read = (value: string, date: string) => ({ quantity: 'tyre_gap', of: 'cab-mounts', value, date, tool: 'stick gauge' });
+  const checked = async (of: Record<string, unknown>, recorded: readonly object[]) => {
+    const { id } = (await ask('POST', '/v1/builds', { name: 'wide', build: { ...build, ...of } })).json() as { id: string };
+    for (const one of recorded) expect((await ask('POST', `/v1/builds/${id}/measurements`, one)).statusCode).toBe(201);
+    const { answer } = (await ask('POST', `/v1/builds/${id}/checks`, {})).json() as { answer: Answer };
+    const verdicts = answer.findings.filter(({ rule }) => rule === 'cab-mount-gap').map(({ verdict }) => verdict);
+    return { verdicts, taken: answer.measuring.taken.map(({ remark }) => remark) };
+  };
+
+  it('counts once a second one agrees, of another day or the same, recorded or in the build', async () => {
+    const [first, second] = [read('340 mm ± 5', '2026-11-01'), read('338 mm ± 5', '2026-11-02')];
+    expect((await checked({}, [first])).verdicts).toEqual(['close']);
+    const recorded = await checked({}, [first, second]);
+    expect(recorded).toEqual({
+      verdicts: ['clear'],
+      taken: [
+        'a later reading counts: 338 mm ± 5 mm, of 2026-11-02. The two agree, so that one counts though no vehicle of its class is taken to have it',
+        'no vehicle of its class is taken to have that; it counts, since another reading agrees with it',
+      ],
+    });
+    const own = await checked({ vehicle: { ...build.vehicle, measured: [{ ...first, date: second.date }] } }, [second]);
+    expect(own.verdicts).toEqual(['clear']);
+    expect(own.taken[0]).toMatch(/^another reading counts: 338 mm ± 5 mm, of 2026-11-02\. The two agree/);
+  });
+
+  it('stays open where the second is another', async () => {
+    const apart = await checked({}, [read('340 mm ± 5', '2026-11-01'), read('300 mm ± 5', '2026-11-02')]);
+    expect(apart.verdicts).toEqual(['close']);
+    expect(apart.taken[0]).toMatch(/They lie further apart than both tolerances/);
   });
 });
 

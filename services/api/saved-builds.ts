@@ -98,28 +98,34 @@ const readingOf = ({
 
 export interface Laid {
   readonly request: CheckRequest;
-  /** Indexes into the measurements, in the order they stand after the build's own readings. */
-  readonly from: readonly number[];
+  /** So many are the build's own readings; the measurements stand after them. */
   readonly own: number;
 }
 
 /**
  * The build with its measurements laid over it. Of several of the same thing the latest by date counts, wherever they stand, which the
- * assembly sees to; of one day the last recorded, before one in the build itself, which is seen to here.
+ * assembly sees to; of one day the last recorded, before one in the build itself, which is seen to here. The others are passed over but
+ * not dropped: two that agree say more than one.
  */
 export function layMeasurements(document: BuildDocument, measurements: readonly Omit<Measurement, 'id' | 'recorded'>[]): Laid {
-  const laterThan = (a: number, b: number): boolean =>
-    (dateAt(a) === dateAt(b) ? a > b : dateAt(a) > dateAt(b)) && covers(measurements[a] as Measurement, measurements[b] as Measurement);
-  const dateAt = (i: number): string => (measurements[i] as Measurement).date;
-  const latest = [...measurements.keys()].filter((i) => !measurements.some((_, other) => laterThan(other, i)));
-  const readings = latest.map((i) => readingOf(measurements[i] as Measurement));
-  const notBefore = (one: VehicleReading, other: VehicleReading): boolean => (one.date ?? '') >= (other.date ?? '');
-  const own = (document.vehicle.measured ?? []).filter(
-    (reading) => !readings.some((other) => notBefore(other, reading) && covers(other, reading)),
+  const readings = measurements.map(readingOf);
+  const dateOf = ({ date = '' }: VehicleReading): string => date;
+  const passedIf = (isPassed: boolean, reading: VehicleReading): VehicleReading => (isPassed ? { ...reading, passed_over: true } : reading);
+  const own = (document.vehicle.measured ?? []).map((reading) =>
+    passedIf(
+      readings.some((other) => dateOf(other) >= dateOf(reading) && covers(other, reading)),
+      reading,
+    ),
   );
-  const measured = [...own, ...readings];
+  const recorded = readings.map((reading, i) =>
+    passedIf(
+      readings.some((other, j) => (dateOf(other) === dateOf(reading) ? j > i : dateOf(other) > dateOf(reading)) && covers(other, reading)),
+      reading,
+    ),
+  );
+  const measured = [...own, ...recorded];
   const vehicle = measured.length > 0 ? { ...document.vehicle, measured } : document.vehicle;
-  return { request: { ...document, vehicle }, from: latest, own: own.length };
+  return { request: { ...document, vehicle }, own: own.length };
 }
 
 /** What a revision said, as far as it tells what a reading was taken with. */
@@ -137,10 +143,10 @@ export function tieReadings(
 ): CheckRequest {
   const partsOf = (at: number): CheckRequest['parts'] => revisions[Math.max(0, at)]?.document.parts ?? [];
   const recorded = (i: number): number => {
-    const id = measurements[laid.from[i - laid.own] as number]?.id ?? '';
+    const id = measurements[i - laid.own]?.id ?? '';
     return revisions.findIndex(({ measurements: held }) => held.includes(id));
   };
-  const stands = (reading: VehicleReading): number => {
+  const stands = ({ passed_over: _, ...reading }: VehicleReading): number => {
     const same = JSON.stringify(reading);
     const without = revisions.findLastIndex(
       ({ document }) => !(document.vehicle.measured ?? []).some((each) => JSON.stringify(each) === same),
@@ -158,9 +164,9 @@ export function tieReadings(
 const READING = /^\/vehicle\/measured\/(\d+)/;
 
 /** Faults of a check under the pointers of the saved build. */
-export const faultsInBuild = (faults: readonly Fault[], { from, own }: Laid): Fault[] =>
+export const faultsInBuild = (faults: readonly Fault[], { own }: Laid): Fault[] =>
   faults.map((fault) => {
     const index = Number(READING.exec(fault.pointer)?.[1] ?? Number.NaN);
-    const pointer = index >= own ? fault.pointer.replace(READING, `/measurements/${from[index - own]}`) : `/build${fault.pointer}`;
+    const pointer = index >= own ? fault.pointer.replace(READING, `/measurements/${index - own}`) : `/build${fault.pointer}`;
     return { ...fault, pointer };
   });

@@ -152,6 +152,15 @@ describe('the band by root sum of squares', () => {
     expect(half(sums.band('all'))).toEqual([expect.closeTo(2 * 13, 9), 1]);
   });
 
+  it('is near straight only where what it goes through is: a bend below a sum of two is told of the sum', () => {
+    const through = (bent: (ask: Ask) => number): boolean | undefined =>
+      graph({ a: [0, 1], b: [0, 1], c: [0, 1] }, { bent, sum: (ask) => ask.value('bent') + ask.value('c') }).band('sum').rss?.nearLinear;
+    expect(through((ask) => ask.value('a') + ask.value('b'))).toBe(true);
+    expect(through((ask) => Math.abs(ask.value('a') - ask.value('b')))).toBe(false);
+    // Bent and turned about, and with hardly any swing of its own to be seen as bent by.
+    expect(through((ask) => ask.value('a') + 3 * ask.value('a') ** 2 + ask.value('b') - 3 * ask.value('b') ** 2)).toBe(false);
+  });
+
   it('takes what a model has folded together by its own, and tells how much further all of it would go', () => {
     const { band } = graph(
       { a: [10, 3], b: [7, 1] },

@@ -200,11 +200,13 @@ describe.each(databases)('%s', (_, where) => {
     await sheets.queue.send(added.id);
     const failed = await until(added, 'failed');
     expect(failed.problem).toMatch(/failed at this sheet three times/);
-    // What went wrong is told after the job is put away.
-    await setTimeout(500);
-    const tried = sheets.errors.length;
-    await setTimeout(1000);
-    expect(sheets.errors.length).toBe(tried);
+    // What went wrong is told after the job is put away, by a slow worker later than by others; a job still taken up would add some each sweep.
+    const quiet = async (): Promise<boolean> => {
+      const tried = sheets.errors.length;
+      await setTimeout(1000);
+      return sheets.errors.length === tried;
+    };
+    expect((await quiet()) || (await quiet()) || (await quiet())).toBe(true);
   });
 
   it('a check that never ends as it should costs its row alone', async () => {

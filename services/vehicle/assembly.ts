@@ -100,6 +100,8 @@ export interface Assembly {
   readonly outdated: ReadonlyMap<string, string>;
   /** What was made to agree with readings, by value name and subjects. */
   readonly agreed?: ReadonlyMap<string, Agreed>;
+  /** Once fitted: the readings that no vehicle of the class is taken to have, by value name and subjects, with what the class allows. */
+  readonly outside?: ReadonlyMap<string, Pick<Candidate, 'value' | 'plusMinus'>>;
 }
 
 export const saidKey = (name: string, subjects: readonly number[]): string => `${name}|${subjects.join(',')}`;
@@ -327,11 +329,11 @@ class Assembler {
   ): void {
     const read = subjects.length > 0 ? readValue(input, signature, faults) : undefined;
     if (!read) return;
-    const { toolError, ...plain } = origin;
+    const { toolError, isPassedOver, ...plain } = origin;
     const shared = toolError === undefined ? undefined : sharedError(toolError, read, signature, origin.tool, faults);
     const said = { ...asSaid(read, signature, plain), ...(shared && { shared }), statement: ++this.#statements, breadth: subjects.length };
     if (said.rank === 'measured') this.#readings.push({ name, subjects, statement: said.statement, said });
-    for (const subject of subjects) this.#say(name, subject, said);
+    if (!isPassedOver) for (const subject of subjects) this.#say(name, subject, said);
   }
 
   #part(input: PartInput, state: 'fitted' | 'planned', rank: Rank, faults: Faults): void {
@@ -629,8 +631,11 @@ class Assembler {
     });
   }
 
-  #reading(reading: VehicleReading, faults: Faults): void {
-    const origin = readingOrigin(reading);
+  #reading(reading: VehicleReading, at: Faults): void {
+    const isPassedOver = reading.passed_over === true;
+    // What counts for nothing in any case stops no check.
+    const faults = isPassedOver ? new Faults() : at;
+    const origin: Origin = { ...readingOrigin(reading), ...(isPassedOver && { isPassedOver }) };
     const { of } = reading;
     const quantity = reading.with ? reading.quantity : asItStands(this.#library, reading.quantity);
     const known = this.#library.quantities.get(quantity);
@@ -711,7 +716,7 @@ class Assembler {
 
   /** A reading of other parts than those that are planned now says nothing any more; that is told. */
   #outdate(
-    { of, value, date }: VehicleReading,
+    { of, value, date, passed_over: isPassedOver }: VehicleReading,
     title: string,
     since: readonly string[],
     name: string,
@@ -719,8 +724,9 @@ class Assembler {
   ): void {
     const reading = `the reading ${value}${date === undefined ? '' : ` of ${date}`}`;
     const why = `${reading} was taken with other parts (${since.map((name) => `\`${name}\``).join(', ')}) and no longer counts: read it again`;
-    this.#assumptions.push(`${title}${of === undefined ? '' : ` of ${of}`}: ${why}`);
     this.#readings.push({ name, subjects, statement: ++this.#statements, outdated: why });
+    if (isPassedOver) return;
+    this.#assumptions.push(`${title}${of === undefined ? '' : ` of ${of}`}: ${why}`);
     for (const each of subjects) this.#outdated.set(saidKey(name, each), why);
   }
 
@@ -800,7 +806,7 @@ const spotsOfReading = (faults: Faults): Spots => ({
 });
 
 /** `toolError` as it was written. */
-type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'> & { readonly toolError?: string };
+type Origin = Pick<Said, 'rank' | 'note' | 'date' | 'tool' | 'by'> & { readonly toolError?: string; readonly isPassedOver?: boolean };
 
 const FITS = {
   vehicle: 'the vehicle as a whole',

@@ -30,6 +30,8 @@ export interface VehicleReading extends ReadingInput {
   readonly of?: string;
   /** Of a reading with the planned parts on: the parts there were; absent for those of this request, or for the vehicle as it stands where that is known too. */
   readonly with?: readonly PartInput[];
+  /** Another reading of the same counts in its place; no request says so, a saved build's measurements do. */
+  readonly passed_over?: true;
 }
 
 interface PartCommon {

@@ -360,7 +360,14 @@ export interface MeasuringGroup {
 /** How the defaults of the class were made to agree with the readings. */
 export interface AnswerFit {
   /** What is left between each reading and what the fitted vehicle gives; the residual in half-widths of the reading. */
-  readonly readings: readonly { readonly id: string; readonly residual: number; readonly off?: Amount; readonly agrees: boolean }[];
+  readonly readings: readonly {
+    readonly id: string;
+    readonly residual: number;
+    readonly off?: Amount;
+    readonly agrees: boolean;
+    /** Of one that was left out: why, and whether it counts all the same. */
+    readonly remark?: string;
+  }[];
   /** Defaults that the readings decided something of; `left` is what part of their tolerance is still open. */
   readonly adjusted: readonly { readonly ids: readonly string[]; readonly was: Amount; readonly now: Amount; readonly left: number }[];
 }

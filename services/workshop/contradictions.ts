@@ -4,7 +4,7 @@
  */
 import type { Bound } from '../engine/tree.ts';
 import { type Candidate, SLOT, type ValueNode } from '../engine/values.ts';
-import type { Said } from '../vehicle/assembly.ts';
+import { type Said, saidKey } from '../vehicle/assembly.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 
 /** Something said of a value, or computed of it. */
@@ -33,8 +33,24 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   const [first, ...others] = told;
   const other = others.find((one) => first && areApart(first, one));
   if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
-  const ofClass = first?.isRead && !isReadTwice(node, world) ? classAllows(node, world) : undefined;
-  return first && ofClass && isFarOut(first, ofClass) ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+  const ofClass = first?.isRead && !isReadTwice(slot, world) ? outsideOf(first, node, world) : undefined;
+  return first && ofClass ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+}
+
+/** A reading that no vehicle of the class is taken to have counts all the same: another one agrees with it. */
+export function standsByTwo(slot: number, world: VehicleWorld): boolean {
+  const node = world.values.node(slot);
+  const first = spoken(node);
+  return first !== undefined && isReadTwice(slot, world) && outsideOf({ candidate: first, from: first.rank }, node, world) !== undefined;
+}
+
+/** What the class allows, where the reading is far outside of it. A fit has judged that before it moved anything. */
+function outsideOf(read: Told, node: ValueNode, world: VehicleWorld): Told | undefined {
+  const { outside } = world.assembly;
+  const judged = outside?.get(saidKey(node.name, node.subjects));
+  if (outside) return judged && { candidate: judged, from: 'class' };
+  const ofClass = isBoundRead(node, world) ? undefined : ofClassAt(node.slot, world);
+  return ofClass && isFarOut(read, ofClass) ? ofClass : undefined;
 }
 
 /** A tolerance is what nineteen vehicles in twenty keep to, which are two standard deviations; at three hardly one in four hundred is beyond. */
@@ -50,34 +66,35 @@ export const areFar = (one: Told['candidate'], other: Told['candidate']): boolea
   Math.abs(other.value - one.value) > (other.plusMinus + one.plusMinus) * (1 + 1e-9);
 
 /** A second reading that agrees stands against any default: the vehicle itself may differ from all others of its class. */
-const isReadTwice = ({ name, subjects, candidates: [first] }: ValueNode, { assembly: { readings } }: VehicleWorld): boolean =>
-  readings.filter(
-    ({ name: of, subjects: at, said }) =>
-      of === name &&
-      said !== undefined &&
-      at.some((each) => each.join() === subjects.join()) &&
-      first !== undefined &&
-      !areFar(first, said),
-  ).length > 1;
+export function isReadTwice(slot: number, { values, assembly: { readings } }: VehicleWorld): boolean {
+  const { name, subjects, candidates } = values.node(slot);
+  const [first] = candidates;
+  const same = readings.filter(({ name: of, subjects: at }) => of === name && at.some((each) => each.join() === subjects.join()));
+  // As it was read: work moves what counts of it.
+  const own = same.find(({ statement }) => statement === first?.statement)?.said;
+  return (
+    own !== undefined && same.some(({ said, statement }) => statement !== first?.statement && said !== undefined && !areFar(own, said))
+  );
+}
 
 /**
  * What is computed of a class's figures with all of them at their worst, which is as wide as all vehicles of it are. A figure of its own that
  * somebody reads otherwise is just that, a plate or a tape straight on the thing; a gap or a load outside is more often one of another place, or in another unit, than a vehicle unlike its class.
  */
-function classAllows({ name, subjects, provider, slot }: ValueNode, world: VehicleWorld): Told | undefined {
-  const { values, bands, library } = world;
+export function ofClassAt(slot: number, world: VehicleWorld): Told | undefined {
+  const { values, bands } = world;
+  const { name, provider } = values.node(slot);
   const twin = provider && values.twin(slot);
   // What a part of the class measures by its size in words is only usual, and has no width.
   if (twin === undefined || name.includes('.') || !isOfClass(twin, world)) return undefined;
-  // Where what bounds it was read as well, the two are held against each other.
-  const bounded = (library.quantities.get(name)?.never ?? []).some((bound) =>
-    values.node(values.slot(bound.name, subjects)).candidates.some(isOfVehicle),
-  );
-  if (bounded) return undefined;
   const { nominal, low, high, folded } = bands.of(twin);
   const plusMinus = Math.max(high - nominal, nominal - low) + folded;
   return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { candidate: { value: nominal, plusMinus }, from: 'class' } : undefined;
 }
+
+/** Where what bounds a value was read as well, the two are held against each other. */
+const isBoundRead = ({ name, subjects }: ValueNode, { values, library }: VehicleWorld): boolean =>
+  (library.quantities.get(name)?.never ?? []).some((bound) => values.node(values.slot(bound.name, subjects)).candidates.some(isOfVehicle));
 
 /** A value, and what it cannot pass, such as the least gap over all travel and the gap standing. */
 export interface BoundPair {

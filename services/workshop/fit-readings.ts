@@ -14,8 +14,18 @@ import { type Assembly, type Said, saidKey } from '../vehicle/assembly.ts';
 import type { RequestFault } from '../vehicle/request.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerFit } from './answer.ts';
-import { nameSubjects } from './describe.ts';
+import { contestedSlots, disagreementAt, isReadTwice, ofClassAt } from './contradictions.ts';
 import { drawnPoints, type Point, redrawn } from './drawn-points.ts';
+import {
+  apartFault,
+  fewestReadingsApart,
+  type Lines,
+  type Observed,
+  outsideClass,
+  type Parameter,
+  type Place,
+  plainlyApart,
+} from './judge-readings.ts';
 import type { RuleSet } from './rule-set.ts';
 import { type System, show } from './show.ts';
 import { valueId } from './values-out.ts';
@@ -24,26 +34,6 @@ export type Fitted =
   | { readonly ok: true; readonly assembly: Assembly; readonly fit: AnswerFit }
   | { readonly ok: false; readonly faults: readonly RequestFault[] };
 
-/** A slot of one of the worlds a fit asks. */
-interface Place {
-  readonly world: VehicleWorld;
-  readonly slot: number;
-}
-
-/** A reading of something that is computed too, and the node that has only what is computed. */
-interface Observed extends Place {
-  readonly twin: number;
-  readonly value: number;
-  readonly plusMinus: number;
-  /** Its place among all of them. */
-  readonly index: number;
-  /** Parameters it hangs on. */
-  readonly on: ReadonlySet<number>;
-}
-
-/** What moves together: the slots of one statement. */
-type Parameter = readonly Place[];
-
 /** Below this, a half-width counts as reading noise of a number's last digits. */
 const FINEST = 1e-9;
 /** Less than this of its tolerance is no news. */
@@ -51,6 +41,8 @@ const MOVED = 0.02;
 
 export function fitToReadings(assembly: Assembly, rules: RuleSet, system: System): Fitted {
   const plain = createWorld(assembly, rules.library, rules.texts);
+  const plainly = plainlyApart(plain);
+  if (plainly) return { ok: false, faults: [apartFault(plainly, system)] };
   const readings = readComputed(assembly, plain);
   const points = drawnPoints(
     assembly,
@@ -63,12 +55,15 @@ export function fitToReadings(assembly: Assembly, rules: RuleSet, system: System
   const felt = made.slopes.by.map((effects) => effects.some((effect) => effect !== 0));
   if (felt.includes(true)) made = about(made.fit.parameters.slice(made.parameters.length), felt);
   const { observed, parameters, slopes } = made;
-  const { apart, outside } = judge(observed, parameters, rowsOf(observed, parameters, slopes, made.fit));
-  if (apart) return { ok: false, faults: [faultOf(apart, system)] };
-  // What no vehicle of the class could show says nothing of this one.
-  const able = observed.filter((one) => !outside.includes(one));
-  const fit = outside.length > 0 ? solve(able, parameters, slopes) : made.fit;
-  const statements = leftOf(able, parameters, slopes, fit);
+  const outside = outsideClass(observed, parameters, rowsOf(observed, parameters, slopes, made.fit));
+  const kept = keptOut(observed, outside, plain);
+  const able = observed.filter(({ index }) => !kept.has(index));
+  const fit = kept.size > 0 ? solve(able, parameters, slopes) : made.fit;
+  const lines = rowsOf(observed, parameters, slopes, fit);
+  const judged = observed.filter(({ index }) => kept.get(index)?.byReadings ?? !kept.has(index));
+  const apart = fewestReadingsApart(judged, parameters, lines);
+  if (apart) return { ok: false, faults: [apartFault(apart, system)] };
+  const statements = leftOf(able, parameters, lines);
   const said = adjusted(assembly, statements);
   const drawn = points.map((point, i): Drawn => {
     const at = parameters.length + i;
@@ -85,8 +80,8 @@ export function fitToReadings(assembly: Assembly, rules: RuleSet, system: System
   );
   return {
     ok: true,
-    assembly: { ...assembly, said, ...(agreed.size > 0 && { agreed }) },
-    fit: told(residualsOf(observed, parameters, slopes, fit, outside), statements, drawn, plain, system),
+    assembly: { ...assembly, said, outside: outsideOf(observed, kept, plain), ...(agreed.size > 0 && { agreed }) },
+    fit: told(residualsOf(observed, parameters, slopes, fit, kept), statements, drawn, plain, system),
   };
 }
 
@@ -104,11 +99,53 @@ interface Drawn {
   readonly pinned: readonly number[];
 }
 
+/** What a fit leaves out, by its place: why, and what its class allows where that leaves open what rests on it. */
+type KeptOut = ReadonlyMap<number, LeftOut>;
+interface LeftOut {
+  readonly remark: string;
+  readonly ofClass?: Agreeing;
+  /** By what is computed from other readings: it is judged with all of them first. */
+  readonly byReadings?: boolean;
+}
+type Agreeing = Pick<Said, 'value' | 'plusMinus'>;
+
+const REFUSED = 'no vehicle of its class is taken to have that: it moves nothing and settles nothing until another reading agrees with it';
+const STANDS = 'no vehicle of its class is taken to have that: two readings agree, so it counts for what it is of, and moves nothing else';
+const CONTESTED = 'something else that was said contradicts it: neither settles anything';
+const STATED = 'what was stated besides does not allow it: it counts for what it is of, and moves nothing else';
+
+/** By the class as it was before anything was moved. */
+function keptOut(observed: readonly Observed[], outside: readonly Observed[], plain: VehicleWorld): KeptOut {
+  return new Map(
+    observed.flatMap((one): [number, LeftOut][] => {
+      const { slot, index } = one;
+      const found = disagreementAt(slot, plain);
+      if (found?.pair[1].from === 'class') return [[index, { remark: REFUSED, ofClass: found.pair[1].candidate }]];
+      if (contestedSlots(plain).has(slot)) return [[index, { remark: CONTESTED, byReadings: found !== undefined }]];
+      if (!outside.includes(one)) return [];
+      const wide = ofClassAt(slot, plain);
+      return [[index, wide ? { remark: isReadTwice(slot, plain) ? STANDS : REFUSED, ofClass: wide.candidate } : { remark: STATED }]];
+    }),
+  );
+}
+
+const outsideOf = (observed: readonly Observed[], kept: KeptOut, { values }: VehicleWorld): ReadonlyMap<string, Agreeing> =>
+  new Map(
+    observed.flatMap(({ slot, index }) => {
+      const { name, subjects } = values.node(slot);
+      const ofClass = kept.get(index)?.ofClass;
+      return ofClass ? [[saidKey(name, subjects), ofClass]] : [];
+    }),
+  );
+
 /** Statements keep all that the readings allow of them, since worst cases rest on them. */
-function leftOf(observed: readonly Observed[], parameters: readonly Parameter[], slopes: Slopes, fit: Fit): readonly Left[] {
-  const { rows, box } = rowsOf(observed, parameters, slopes, fit);
-  // Three or more that do not go together, though any two do, narrow nothing.
-  const allowed = allowedBy(rows, box) ?? box;
+function leftOf(able: readonly Observed[], parameters: readonly Parameter[], { rows, box }: Lines): readonly Left[] {
+  // What hardly touches is taken to be possible, and narrows nothing.
+  const allowed =
+    allowedBy(
+      able.map(({ index }) => rows[index] as Row),
+      box,
+    ) ?? box;
   return parameters.map((places, i): Left => {
     const { low, high } = allowed[i] as Interval;
     const [from, to] = [Math.max(-1, low), Math.min(1, high)];
@@ -118,7 +155,8 @@ function leftOf(observed: readonly Observed[], parameters: readonly Parameter[],
 
 interface Told extends Observed {
   readonly residual: number;
-  readonly agrees: boolean;
+  /** Why it is not agreed with. */
+  readonly remark: string | undefined;
 }
 
 /** How far what agrees best is from each reading, in its half-widths. */
@@ -127,7 +165,7 @@ function residualsOf(
   parameters: readonly Parameter[],
   slopes: Slopes,
   { parameters: u }: Fit,
-  outside: readonly Observed[],
+  kept: KeptOut,
 ): readonly Told[] {
   const { model, felt, rest } = asked(observed, parameters, slopes);
   const is = model([...u.slice(0, parameters.length), ...felt.map((i) => u[parameters.length + i] as number)]);
@@ -135,7 +173,7 @@ function residualsOf(
   return observed.map((one, j) => ({
     ...one,
     residual: ((is[j] as number) - one.value) / one.plusMinus,
-    agrees: !outside.includes(one),
+    remark: kept.get(one.index)?.remark,
   }));
 }
 
@@ -301,7 +339,7 @@ function solve(observed: readonly Observed[], parameters: readonly Parameter[], 
 const SLOPE_STEP = 1e-3;
 
 /** Each reading as a straight line about where all agree best, as sure as it is and as straight as it is not; and between which bounds. */
-function rowsOf(observed: readonly Observed[], parameters: readonly Parameter[], slopes: Slopes, { parameters: u }: Fit) {
+function rowsOf(observed: readonly Observed[], parameters: readonly Parameter[], slopes: Slopes, { parameters: u }: Fit): Lines {
   const { model, felt, bounds, rest } = asked(observed, parameters, slopes);
   const best = [...u.slice(0, parameters.length), ...felt.map((i) => u[parameters.length + i] as number)];
   const is = model(best);
@@ -321,37 +359,6 @@ function rowsOf(observed: readonly Observed[], parameters: readonly Parameter[],
   });
   rest();
   return { rows, box: bounds.map((bound): Interval => ({ low: -bound, high: bound })) };
-}
-
-interface Judged {
-  /** Two that cannot both be true of one vehicle of the class, within the tolerances of all there is. */
-  readonly apart?: readonly [Observed, Observed];
-  /** Those that no vehicle of the class could show. */
-  readonly outside: readonly Observed[];
-}
-
-function judge(observed: readonly Observed[], parameters: readonly Parameter[], { rows, box }: ReturnType<typeof rowsOf>): Judged {
-  const row = (one: Observed): Row => rows[one.index] as Row;
-  const outside = observed.filter((one) => !allowedBy([row(one)], box));
-  for (const one of outside) {
-    const under = readUnder(one, parameters);
-    if (under) return { apart: [one, under], outside };
-  }
-  const able = observed.filter((one) => !outside.includes(one));
-  for (const [i, one] of able.entries())
-    for (const other of able.slice(i + 1))
-      if ([...one.on].some((on) => other.on.has(on)) && !allowedBy([row(one), row(other)], box)) return { apart: [one, other], outside };
-  return { outside };
-}
-
-/** A reading that another one is computed from. */
-function readUnder({ on }: Observed, parameters: readonly Parameter[]): Observed | undefined {
-  for (const { world, slot } of [...on].flatMap((i) => parameters[i] ?? [])) {
-    const { chosen } = world.values.node(slot);
-    if (chosen !== undefined && chosen !== 'computed' && chosen.rank === 'measured')
-      return { world, slot, twin: slot, index: -1, value: chosen.value, plusMinus: chosen.plusMinus, on: new Set() };
-  }
-  return undefined;
 }
 
 function adjusted(assembly: Assembly, statements: readonly Left[]): Map<string, readonly Said[]> {
@@ -392,9 +399,15 @@ function told(
     return [{ ids, was: unit.amount(was.value, was.plusMinus), now, left: share(kept) }];
   };
   return {
-    readings: readings.map(({ world, slot, plusMinus, residual, agrees }) => {
+    readings: readings.map(({ world, slot, plusMinus, residual, remark }) => {
       const off = shownAt({ world, slot }, system)?.amount(residual * plusMinus);
-      return { id: valueId(slot, world), residual: share(residual), ...(off && { off }), agrees };
+      return {
+        id: valueId(slot, world),
+        residual: share(residual),
+        ...(off && { off }),
+        agrees: remark === undefined,
+        ...(remark && { remark }),
+      };
     }),
     adjusted: [
       ...statements.flatMap(({ places, u, left }) => {
@@ -415,19 +428,4 @@ function told(
 function shownAt({ world, slot }: Place, system: System) {
   const { signature } = world.values.node(slot);
   return signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
-}
-
-function faultOf([one, other]: readonly [Observed, Observed], system: System): RequestFault {
-  const name = ({ world, slot, value, plusMinus }: Observed): string => {
-    const { signature, subjects, name: plain } = world.values.node(slot);
-    const of = nameSubjects(subjects, world);
-    const unit = shownAt({ world, slot }, system);
-    return `${signature?.title ?? plain}${of === '' ? '' : ` of ${of}`}, ${unit?.text(value)} ± ${unit?.text(plusMinus)}`;
-  };
-  return {
-    pointer: '/vehicle/measured',
-    code: 'READINGS_CONTRADICT',
-    message: `two readings cannot both be true of one vehicle: ${name(one)}; and ${name(other)}`,
-    help: 'take both again, or widen the tolerance of the one you are less sure of',
-  };
 }

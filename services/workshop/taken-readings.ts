@@ -7,6 +7,7 @@ import type { Evaluation } from '../engine/evaluate.ts';
 import type { Candidate } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { TakenReading } from './answer.ts';
+import { standsByTwo } from './contradictions.ts';
 import { nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
 import type { RuleSet } from './rule-set.ts';
@@ -65,11 +66,14 @@ function takenOf({ slots, resting }: Read, trial: Trial, world: VehicleWorld): T
     subject: nameSubjects(subjects, world) || 'the vehicle',
     settled: ids(all.filter(([{ verdict }, evaluation]) => isSettled(verdict) && wouldBeOpen(evaluation, without, trial, world))),
     open: ids(all.filter(([{ verdict }]) => !isSettled(verdict))),
+    ...(ordered.some((slot) => standsByTwo(slot, world)) && { remark: STANDS_BY_TWO }),
   };
 }
 
+const STANDS_BY_TWO = 'no vehicle of its class is taken to have that; it counts, since another reading agrees with it';
+
 /** What there is of a value besides its reading: NaN where there is nothing. */
-function besides(slot: number, world: VehicleWorld): Candidate {
+export function besides(slot: number, world: VehicleWorld): Candidate {
   const { values, bands } = world;
   const { candidates, provider } = values.node(slot);
   const other = candidates.find(({ rank }) => rank !== 'measured');

@@ -5,7 +5,7 @@
 import type { GivenReading } from '../vehicle/assembly.ts';
 import { otherwiseOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { TakenReading } from './answer.ts';
-import { areFar } from './contradictions.ts';
+import { areFar, standsByTwo } from './contradictions.ts';
 import { lowerFirst, nameSubjects } from './describe.ts';
 import type { Grouped } from './findings.ts';
 import { type System, show } from './show.ts';
@@ -65,8 +65,8 @@ export function unusedReading(reading: GivenReading, remark: string, world: Vehi
 }
 
 /** Another statement counts at each of its places: which, and whether the two can be true together. */
-function otherCounts({ said }: GivenReading, slots: readonly number[], { values }: VehicleWorld, system: System): string {
-  const [node] = slots.map((slot) => values.node(slot));
+function otherCounts({ said }: GivenReading, slots: readonly number[], world: VehicleWorld, system: System): string {
+  const [node] = slots.map((slot) => world.values.node(slot));
   const other = node?.chosen;
   if (!node || other === undefined || other === 'computed') return 'another statement of the same counts';
   const { type, unit } = node.signature ?? {};
@@ -74,10 +74,12 @@ function otherCounts({ said }: GivenReading, slots: readonly number[], { values 
   const value = shown ? `: ${shown.text(other.value)}${other.plusMinus > 0 ? ` ± ${shown.text(other.plusMinus, 'up')}` : ''}` : '';
   const when = other.date === undefined ? '' : `, of ${other.date}`;
   const apart = shown !== undefined && said !== undefined && areFar(said, other);
+  const agrees = shown !== undefined && said !== undefined && !apart && node !== undefined && standsByTwo(node.slot, world);
+  const stands = agrees ? '. The two agree, so that one counts though no vehicle of its class is taken to have it' : '';
   if (other.rank !== 'measured') return `what was done since counts${value}`;
   if ((other.date ?? '') > (said?.date ?? ''))
-    return `a later reading counts${value}${when}${apart ? '. They lie further apart than both tolerances: if nothing was changed between them, read it again' : ''}`;
-  return `another reading counts${value}${when}${apart ? '. Both cannot be true: read it again' : ''}`;
+    return `a later reading counts${value}${when}${apart ? '. They lie further apart than both tolerances: if nothing was changed between them, read it again' : stands}`;
+  return `another reading counts${value}${when}${apart ? '. Both cannot be true: read it again' : stands}`;
 }
 
 /** Where what is computed of it was said itself, and as well. */

@@ -134,7 +134,7 @@ describe.each(['midsize_independent_front', 'fullsize_independent_front'])('%s, 
     let [all, inside, past] = [0, 0, 0];
     for (const [name, { band, drawn }] of Object.entries(seen)) {
       const { nominal, low, high, rss } = band;
-      expect([name, drawn.length > draws / 30, rss !== undefined]).toEqual([name, true, true]);
+      expect([name, drawn.length > draws / 60, rss !== undefined]).toEqual([name, true, true]);
       if (!rss) continue;
       const beyond = drawn.filter((is) => is < low || is > high).length;
       const within = drawn.filter((is) => is >= rss.low && is <= rss.high).length;

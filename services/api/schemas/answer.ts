@@ -344,7 +344,10 @@ const Fit = z
         id,
         residual: z.number().describe('What the fitted vehicle gives less the reading, in half-widths of the reading.'),
         off: Amount.optional(),
-        agrees: z.boolean(),
+        agrees: z
+          .boolean()
+          .describe('Whether the defaults were made to agree with it: a vehicle of the class can have it, and nothing contradicts it.'),
+        remark: text.optional().describe('Of one that was left out: why, and whether it counts all the same.'),
       }),
     ),
     adjusted: z.array(

@@ -12,8 +12,9 @@ import { type GapInputs, isNear, searchGaps, type TyreGaps } from '../../models/
 import { add, addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { bothWays, stacked } from '../../units/index.ts';
 import type { Part } from '../assembly.ts';
-import { type AskFront, type FrontCase, MovedByParts, obstacleOf } from '../front-corner.ts';
+import { type AskFront, type FrontCase, obstacleOf } from '../front-corner.ts';
 import { attributesOf } from '../library-view.ts';
+import { MovedByParts } from '../moved-by-parts.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { chainedGap, grownBy } from './chains.ts';
