@@ -51,7 +51,7 @@ export interface paths {
         put?: never;
         /**
          * Vary one thing of a build, and tell where the verdict turns
-         * @description Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.
+         * @description Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Each stretch tells what decides it, by how much, what ends it, and which readings would settle or widen it; what the law ends is told apart from what the fit does. Nothing is stored; the same request gives the same bytes.
          */
         post: operations["whatIf"];
         delete?: never;
@@ -3045,6 +3045,74 @@ export interface components {
             title: string;
             hazard: string;
             subject: string;
+            /** @description What it is about: law; fit, where lengths are held against each other; else the area of its rule. More may come. */
+            sort: string;
+            /** @description It rests on what is varied. If not, it is the same all along. */
+            varies: boolean;
+        };
+        /** @description A finding, as a check at `decided_at` tells it. */
+        WhatIfDecider: {
+            /** @description As the findings of a check are named. */
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+            /** @description What it is about: law; fit, where lengths are held against each other; else the area of its rule. More may come. */
+            sort: string;
+            /** @description It rests on what is varied. If not, it is the same all along. */
+            varies: boolean;
+            margin: components["schemas"]["Margin"] | null;
+            says: string;
+            leans?: string;
+            /** @description Of one that is too close to call: what would settle it. */
+            settled_by?: {
+                /** @description Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it. */
+                readings: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                }[];
+                /** @description Half-width of the margin that is left once all that can be read of it is. */
+                leaves: components["schemas"]["Amount"] | null;
+                /** @description What most of that is of: read as exactly as its tool reads, or by nobody. */
+                remains: {
+                    id: string;
+                    title: string;
+                    subject: string;
+                    share: number;
+                    can_be_read: boolean;
+                }[];
+                /** @description The chance that all of it settles the finding. */
+                chance: number;
+            };
+            contested?: string[];
+            missing: string[];
+            any_of?: string[][];
+        };
+        WhatIfEnder: {
+            /** @enum {string} */
+            end: "from" | "to";
+            /** @description What it is beyond. */
+            verdict: components["schemas"]["Verdict"];
+            /** @description As the findings of a check are named. */
+            id: string;
+            rule: string;
+            title: string;
+            hazard: string;
+            subject: string;
+            /** @description What it is about: law; fit, where lengths are held against each other; else the area of its rule. More may come. */
+            sort: string;
+            /** @description It rests on what is varied. If not, it is the same all along. */
+            varies: boolean;
+            /** @description Readings that may widen the stretch: they narrow what is too close to call beyond. None where it is so whatever is read. */
+            widened_by: {
+                id: string;
+                title: string;
+                subject: string;
+                share: number;
+            }[];
         };
         WhatIf: {
             summary: string;
@@ -3064,10 +3132,39 @@ export interface components {
                 to: components["schemas"]["WhatIfValue"];
                 /** @description What turns it: the findings of that verdict where a better one ends. */
                 because: components["schemas"]["WhatIfCause"][];
+                /** @description What makes it worse beyond either end. Empty where nothing does, and of values of their own. */
+                ended_by: components["schemas"]["WhatIfEnder"][];
+                /** @description The value inside it that `decided_by` is told at. null of what is clear, and beyond the first twelve values that are told. */
+                decided_at: components["schemas"]["WhatIfValue"] | null;
+                /** @description The findings that have its verdict there: by how much, and of those too close to call what would settle them. */
+                decided_by: components["schemas"]["WhatIfDecider"][];
+                /** @description How many more have its verdict there. */
+                more: number;
                 /** @description What the stated work leaves of it, where it was worked out: at the ends of the stretches of the whole that are not clear. */
                 after_work?: {
                     value: number | string;
                     verdict: components["schemas"]["Verdict"];
+                }[];
+            }[];
+            /** @description The same of each sort of finding by itself, of what rests on the varied value alone: where the fit ends, whatever the law has. Sorts that are clear all along are left out. */
+            sorts: {
+                sort: string;
+                bands: {
+                    verdict: components["schemas"]["Verdict"];
+                    /** @description The first value checked that has this verdict. */
+                    from: components["schemas"]["WhatIfValue"];
+                    /** @description The last. Where the next stretch does not begin one step on, the border was not told to the step. */
+                    to: components["schemas"]["WhatIfValue"];
+                    /** @description What turns it: the findings of that verdict where a better one ends. */
+                    because: components["schemas"]["WhatIfCause"][];
+                    /** @description What makes it worse beyond either end. Empty where nothing does, and of values of their own. */
+                    ended_by: components["schemas"]["WhatIfEnder"][];
+                    /** @description The value inside it that `decided_by` is told at. null of what is clear, and beyond the first twelve values that are told. */
+                    decided_at: components["schemas"]["WhatIfValue"] | null;
+                    /** @description The findings that have its verdict there: by how much, and of those too close to call what would settle them. */
+                    decided_by: components["schemas"]["WhatIfDecider"][];
+                    /** @description How many more have its verdict there. */
+                    more: number;
                 }[];
             }[];
             /** @description Those that are not clear all along. Where one does not apply it has no stretch. */
@@ -3078,6 +3175,10 @@ export interface components {
                 title: string;
                 hazard: string;
                 subject: string;
+                /** @description What it is about: law; fit, where lengths are held against each other; else the area of its rule. More may come. */
+                sort: string;
+                /** @description It rests on what is varied. If not, it is the same all along. */
+                varies: boolean;
                 bands: {
                     verdict: components["schemas"]["Verdict"];
                     /** @description The first value checked that has this verdict. */
@@ -3100,7 +3201,7 @@ export interface components {
                     verdict: components["schemas"]["Verdict"];
                 }[];
                 unit: string | null;
-                /** @description What turns and turns back between values as near as this to each other may be missed; null where every step was checked. */
+                /** @description The widest gap between values that were checked. What turns and turns back within one is searched for where margins that bend one way may reach; what bends both ways, or comes and goes, may be missed. null where every step was checked. */
                 spacing: components["schemas"]["WhatIfValue"] | null;
                 /** @description false: so much turns that not every border is told to the step. Take a shorter range. */
                 to_the_step: boolean;

@@ -66,16 +66,34 @@ function complain(faults: readonly RequestFault[]): number {
   return BAD_INPUT;
 }
 
+type Band = WhatIf['bands'][number];
+
 function print({ summary, bands, checked }: WhatIf): string {
   const unit = checked.unit === null || checked.unit === '1' ? '' : ` ${checked.unit}`;
-  const rows = bands.flatMap(({ verdict, from, to, because, after_work }) => [
+  const text = (of: { readonly value: number | string }): string => `${of.value}${unit}`;
+  const rows = bands.flatMap(({ verdict, from, to, ended_by, decided_at, decided_by, more, after_work }) => [
     `  ${verdict.toUpperCase()} ${from.value === to.value ? from.value : `${from.value} to ${to.value}`}${unit}`,
-    ...because.map(({ title, subject }) => `    ${title} [${subject}]`),
-    ...(after_work ?? []).map((after) => `    after the stated work, at ${after.value}${unit}: ${after.verdict}`),
+    ...(decided_at ? [`    at ${text(decided_at)}`] : []),
+    ...decided_by.flatMap(printDecider),
+    ...(more > 0 ? [`      and ${more} more`] : []),
+    ...ended_by.map(printEnder),
+    ...(after_work ?? []).map((after) => `    after the stated work, at ${text(after)}: ${after.verdict}`),
   ]);
   const spacing = checked.spacing ? `; what turns and turns back within ${checked.spacing.value}${unit} may be missed` : '';
   const cut = checked.to_the_step ? '' : '. Not every border is told to the step: take a shorter range';
   return [summary, ...rows, `Checked at ${checked.values.length} values${spacing}${cut}.`].join('\n');
+}
+
+function printDecider({ title, subject, sort, margin, says }: Band['decided_by'][number]): string[] {
+  const ends = margin && margin.low !== null && margin.high !== null ? ` (${margin.low} to ${margin.high} ${margin.unit})` : '';
+  const told = margin ? `: margin ${margin.value} ${margin.unit}${ends}` : '';
+  return [`      ${title} [${subject}; ${sort}]${told}`, `        ${says}`];
+}
+
+function printEnder({ end, verdict, title, subject, sort, widened_by }: Band['ended_by'][number]): string {
+  const readings = widened_by.map((reading) => `${reading.title} of ${reading.subject}`).join(', ');
+  const wider = readings === '' ? '' : `; a reading may widen it: ${readings}`;
+  return `    ${end === 'to' ? 'ends' : 'begins'} by ${title} [${subject}; ${sort}], ${verdict} ${end === 'to' ? 'beyond' : 'before'}${wider}`;
 }
 
 await runCommand(USAGE, main);

@@ -27,7 +27,7 @@ export interface Grouped {
 }
 
 /** Groups what is alike and orders worst first: by verdict, hazard, how far it is from met, and name. */
-export function groupEvaluations(evaluations: readonly Evaluation[], world: VehicleWorld, standing: Standing): Grouped[] {
+export function groupEvaluations(evaluations: readonly Evaluation[], world: VehicleWorld, standing: Pick<Standing, 'same'>): Grouped[] {
   const groups = new Map<string, Evaluation[]>();
   for (const evaluation of evaluations) {
     if (evaluation.verdict === 'not-applicable') continue;

@@ -74,8 +74,9 @@ export function disagreementFindings(
 }
 
 /** Two values of which one cannot pass the other. */
-export function boundFindings(world: VehicleWorld, system: System): Finding[] {
-  return passedBounds(world).map((passed) => boundFinding(passed, world, system));
+export function boundFindings(world: VehicleWorld, system: System, areAsked = (_slots: readonly number[]): boolean => true): Finding[] {
+  const asked = passedBounds(world).filter(({ slot, others }) => areAsked([slot, ...others]));
+  return asked.map((passed) => boundFinding(passed, world, system));
 }
 
 function boundFinding({ slot, bound: { is, sum }, others }: BoundPair, world: VehicleWorld, system: System): Finding {

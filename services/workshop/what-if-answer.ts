@@ -4,11 +4,14 @@ import type { Signature } from '../engine/tree.ts';
 import { toUnit, toUnitDelta, type Unit } from '../units/index.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { WorkedOut } from './after-work.ts';
-import type { Hazard, Verdict } from './answer.ts';
+import type { DecidingReading, Finding, Hazard, Verdict } from './answer.ts';
 import { nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
 import type { ReadVary } from './vary.ts';
 import type { Point, Search, Told } from './what-if.ts';
+import { causeOf, Deciders } from './what-if-deciders.ts';
+import { compareText, grouped, isWorse, ofOne, type Run, rank, runsOf, sortsOf, turning, WHOLE, WORSE } from './what-if-runs.ts';
+import { asBeforeText, sortsText, summaryOf } from './what-if-words.ts';
 
 export interface WhatIfValue {
   readonly value: number | string;
@@ -21,6 +24,24 @@ export interface WhatIfCause {
   readonly title: string;
   readonly hazard: Hazard;
   readonly subject: string;
+  /** What it is about: `law`, `fit`, or the area of its rule. */
+  readonly sort: string;
+  /** It rests on what is varied; if not, it is the same all along. */
+  readonly varies: boolean;
+}
+
+/** A finding that decides a stretch, as a check at one value inside it tells it. */
+export interface Decider
+  extends WhatIfCause,
+    Pick<Finding, 'margin' | 'says' | 'leans' | 'settled_by' | 'contested' | 'missing' | 'any_of'> {}
+
+/** What makes it worse beyond one end of a stretch. */
+export interface Ender extends WhatIfCause {
+  readonly end: 'from' | 'to';
+  /** What it is beyond. */
+  readonly verdict: Verdict;
+  /** Readings that may widen the stretch: they narrow what is too close to call beyond. */
+  readonly widened_by: readonly DecidingReading[];
 }
 
 export interface Stretch {
@@ -28,6 +49,17 @@ export interface Stretch {
   /** The first and the last value checked that have it. */
   readonly from: WhatIfValue;
   readonly to: WhatIfValue;
+}
+
+export interface Band extends Stretch {
+  /** What turns it: what has its verdict where a better stretch ends; all along, where it meets none. */
+  readonly because: readonly WhatIfCause[];
+  readonly ended_by: readonly Ender[];
+  /** The value inside it that `decided_by` is told at; null of what is clear, and beyond the most that is told. */
+  readonly decided_at: WhatIfValue | null;
+  readonly decided_by: readonly Decider[];
+  /** How many more have its verdict there. */
+  readonly more: number;
 }
 
 /** What the stated work leaves, where it was worked out: at the ends of stretches that are not clear. */
@@ -45,7 +77,9 @@ export interface WhatIf {
     readonly step: WhatIfValue | null;
     readonly plus_minus: WhatIfValue | null;
   };
-  readonly bands: readonly (Stretch & { readonly because: readonly WhatIfCause[]; readonly after_work?: readonly AfterWorkAt[] })[];
+  readonly bands: readonly (Band & { readonly after_work?: readonly AfterWorkAt[] })[];
+  /** The same of what is varied alone, of each sort that is not clear all along by itself. */
+  readonly sorts: readonly { readonly sort: string; readonly bands: readonly Band[] }[];
   /** Those whose verdict is not clear all along; left out where they do not apply. */
   readonly findings: readonly (WhatIfCause & { readonly bands: readonly Stretch[]; readonly after_work?: readonly AfterWorkAt[] })[];
   /** Findings open as before, at the value with most of them: in no verdict. */
@@ -61,22 +95,21 @@ export interface WhatIf {
   readonly versions: { readonly engine: string; readonly models: string; readonly rules: string; readonly catalogue: string };
 }
 
-const MOST_CAUSES = 6;
-
 /** Work is planned anew at each, as for a check of its own. */
 const MOST_WORKED_OUT = 12;
 
 export function whatIfAnswer(
   vary: ReadVary,
-  { world, points, spacing }: Search,
+  search: Search,
   worked: (at: number) => WorkedOut | undefined,
   system: System,
   versions: WhatIf['versions'],
 ): WhatIf {
+  const { world, points, spacing } = search;
   const value = printer(vary, system);
   const stretch = ({ verdict, first, last }: Run): Stretch => ({ verdict, from: value(first.at), to: value(last.at) });
   const each = vary.each === true;
-  const runs = runsOf(points, (point) => point.verdict, each);
+  const runs = runsOf(points, WHOLE, each);
   const ends = runs.filter(({ verdict }) => verdict === 'conflict' || verdict === 'close').flatMap(({ first, last }) => [first, last]);
   const work = [...new Set(ends)].slice(0, MOST_WORKED_OUT).flatMap((point) => {
     const made = worked(point.at);
@@ -88,14 +121,24 @@ export function whatIfAnswer(
       ? {}
       : { after_work: told.map(({ point, made }) => ({ value: value(point.at).value, verdict: verdictOf(made) })) };
   };
-  const bands = runs.map((run, i) => ({
+  const ofSorts = sortsOf(points, each);
+  const deciders = new Deciders(search, [runs, ...ofSorts.map((sort) => sort.runs)].flat(), system);
+  const enders = (end: Ender['end'], run: Run, beyond: Run | undefined): Ender[] =>
+    beyond && isWorse(beyond, run) ? deciders.enders(end, beyond) : [];
+  const bandOf = (run: Run, i: number, all: readonly Run[]): Band => ({
     ...stretch(run),
-    because: causesOf(run, runs[i - 1], runs[i + 1], world),
+    because: turning(run, all[i - 1], all[i + 1]).map(([one, alike]) => causeOf(one, alike, world)),
+    ended_by: each ? [] : [...enders('from', run, all[i - 1]), ...enders('to', run, all[i + 1])],
+    ...deciders.of(run, value),
+  });
+  const bands = runs.map((run, i) => ({
+    ...bandOf(run, i, runs),
     ...afterWork(
       (point) => point === run.first || point === run.last,
       ({ verdict }) => verdict,
     ),
   }));
+  const sorts = ofSorts.map((sort) => ({ sort: sort.sort, bands: sort.runs.map(bandOf) }));
   const findings = findingsOf(points, world, each).map(({ told, ids, runs: own }) => ({
     ...causeOf(told, ids, world),
     bands: own.map(stretch),
@@ -109,7 +152,7 @@ export function whatIfAnswer(
   const asBefore = Math.max(...points.map(openAsBefore));
   const subject = nameSubjects(vary.subjects, world) || world.assembly.name;
   return {
-    summary: `${title} of ${subject}: ${summaryOf(bands, each)}${asBeforeText(asBefore)}`,
+    summary: `${title} of ${subject}: ${summaryOf(bands, each)}${sortsText(sorts, bands, each)}${asBeforeText(asBefore)}`,
     varied: {
       quantity: vary.signature.name,
       title,
@@ -118,6 +161,7 @@ export function whatIfAnswer(
       plus_minus: vary.plusMinus > 0 ? width(vary.plusMinus) : null,
     },
     bands,
+    sorts,
     findings,
     as_before: asBefore,
     checked: {
@@ -134,83 +178,17 @@ export function whatIfAnswer(
 const openAsBefore = ({ told }: Point): number =>
   grouped([...told.values()].filter(({ counts, verdict }) => !counts && (verdict === 'close' || verdict === 'unknown'))).length;
 
-function asBeforeText(count: number): string {
-  if (count === 0) return '';
-  return ` ${count} more ${count === 1 ? 'is' : 'are'} open as before and not counted: the planned parts do not change ${count === 1 ? 'it' : 'them'}.`;
-}
-
 const settledTo = (a: Point, b: Point): boolean =>
   b.at - a.at === 1 || (a.verdict === b.verdict && [...a.told].every(([id, { verdict }]) => b.told.get(id)?.verdict === verdict));
 
 const OPEN: ReadonlySet<Verdict | undefined> = new Set(['conflict', 'close']);
-
-interface Run {
-  readonly verdict: Verdict;
-  readonly first: Point;
-  readonly last: Point;
-}
-
-/** Points next to each other with one verdict, each by itself where they are things of their own; those with none part runs. */
-function runsOf(points: readonly Point[], verdictOf: (point: Point) => Verdict | undefined, each: boolean): Run[] {
-  const runs: Run[] = [];
-  let open: { verdict: Verdict; first: Point; last: Point } | undefined;
-  for (const point of points) {
-    const verdict = verdictOf(point);
-    if (!each && open && open.verdict === verdict) open.last = point;
-    else {
-      open = verdict && { verdict, first: point, last: point };
-      if (open) runs.push(open);
-    }
-  }
-  return runs;
-}
-
-/** What has the verdict where the stretch meets a better one; all along, where it meets none. */
-function causesOf({ verdict, first, last }: Run, before: Run | undefined, after: Run | undefined, world: VehicleWorld): WhatIfCause[] {
-  if (verdict === 'clear') return [];
-  const better = (run: Run | undefined): boolean => run !== undefined && WORSE.indexOf(run.verdict) > WORSE.indexOf(verdict);
-  const edges = [...(better(before) ? [first] : []), ...(better(after) ? [last] : [])];
-  const at = edges.length > 0 ? edges : [first];
-  const told = at.flatMap((point) => [...point.told.values()].filter((one) => one.counts && one.verdict === verdict));
-  return grouped(told.sort((a, b) => rank(a) - rank(b)))
-    .slice(0, MOST_CAUSES)
-    .map(([one, ids]) => causeOf(one, ids, world));
-}
-
-const WORSE: readonly Verdict[] = ['conflict', 'unknown', 'close', 'clear'];
-const HAZARDS = ['safety', 'legal', 'damage', 'comfort'];
-const rank = ({ hazard }: Told): number => HAZARDS.indexOf(hazard);
-
-/** One line for what differs by its side alone: one rule with the same ends. */
-function grouped(told: readonly Told[]): [Told, Told[]][] {
-  const groups = new Map<string, [Told, Told[]]>();
-  for (const one of told) {
-    const key = `${one.rule} ${one.low} ${one.high}`;
-    const group = groups.get(key);
-    if (!group) groups.set(key, [one, [one]]);
-    else if (!group[1].some(({ id }) => id === one.id)) group[1].push(one);
-  }
-  return [...groups.values()];
-}
-
-function causeOf(told: Told, alike: readonly Told[], world: VehicleWorld): WhatIfCause {
-  const { rule, title, hazard, subjects } = told;
-  const roles = subjects.map((_, i) =>
-    nameSubjects(
-      alike.map((one) => one.subjects[i] as number),
-      world,
-    ),
-  );
-  const id = alike.map((one) => one.id).join('+');
-  return { id, rule, title, hazard: hazard as Hazard, subject: roles.join(' and ') || world.assembly.name };
-}
 
 /** Findings that are not clear all along, each with its stretches, worst first; alike ones together. */
 function findingsOf(points: readonly Point[], world: VehicleWorld, each: boolean) {
   const every = new Map(points.flatMap((point) => [...point.told]));
   const groups = new Map<string, { told: Told; ids: Told[]; runs: Run[] }>();
   for (const [id, told] of every) {
-    const runs = runsOf(points, (point) => point.told.get(id)?.verdict, each);
+    const runs = runsOf(points, ofOne(id), each);
     if (runs.every(({ verdict }) => verdict === 'clear')) continue;
     const key = JSON.stringify([told.rule, points.map((point) => [point.told.get(id)?.verdict, point.told.get(id)?.low])]);
     const group = groups.get(key);
@@ -232,8 +210,6 @@ function findingsOf(points: readonly Point[], world: VehicleWorld, each: boolean
   );
 }
 
-const compareText = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
 /** Six figures: a step finer than people print is still a step. */
 const SIX_FIGURES = 6;
 const plain = (x: number): number => Number(x.toPrecision(SIX_FIGURES));
@@ -253,28 +229,3 @@ function widthOf(si: number, signature: Signature, system: System): WhatIfValue 
 
 const unitOf = ({ type, unit }: Signature, system: System): Unit | undefined =>
   type.is === 'number' ? show(unit, type.dimension, system).unit : undefined;
-
-const WORDS: Readonly<Record<Verdict, string>> = { conflict: 'conflict', unknown: 'not known', close: 'too close to call', clear: 'clear' };
-
-const text = ({ value, unit }: WhatIfValue): string => (unit === undefined || unit === '1' ? `${value}` : `${value} ${unit}`);
-
-/** The verdict of a stretch, and what the stated work makes of it where that is otherwise. */
-function worded({ verdict, from, after_work = [] }: WhatIf['bands'][number]): string {
-  const [first, last] = [after_work[0], after_work.at(-1)];
-  if (!first || !last || after_work.every((after) => after.verdict === verdict)) return WORDS[verdict];
-  const at = (after: AfterWorkAt): string => `${WORDS[after.verdict]} at ${text({ ...from, value: after.value })}`;
-  const after = first.verdict === last.verdict ? WORDS[first.verdict] : `${at(first)}, ${at(last)},`;
-  return `${WORDS[verdict]} (${after} after the stated work)`;
-}
-
-function summaryOf(bands: WhatIf['bands'], each: boolean): string {
-  if (each) return `${bands.map((band) => `${text(band.from)} ${worded(band)}`).join(', ')}.`;
-  const [first, ...others] = bands;
-  if (!first) return 'nothing was checked.';
-  if (others.length === 0) return `${worded(first)} all the way from ${text(first.from)} to ${text(first.to)}.`;
-  const told = bands.map((band, i) => {
-    if (i === bands.length - 1) return `${worded(band)} beyond`;
-    return i === 0 ? `${worded(band)} up to ${text(band.to)}` : `${worded(band)} to ${text(band.to)}`;
-  });
-  return `${told.join(', ')}.`;
-}

@@ -3,30 +3,41 @@
  * checked at points of a grid, as few as find every turn: some evenly laid, then between points that differ, where the
  * ends of the margins cross the line. Every point told of was checked; nothing is told from a fitted curve.
  */
-import { worst } from '../engine/evaluate.ts';
+import { type Evaluation, worst } from '../engine/evaluate.ts';
 import type { Assembly } from '../vehicle/assembly.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
-import type { Verdict } from './answer.ts';
+import { ownFindings } from './after-work.ts';
+import type { Finding, Hazard, Verdict } from './answer.ts';
 import { evaluationId } from './evaluation-id.ts';
+import { findingOf, groupEvaluations } from './findings.ts';
 import { LAW_REACHES, unreachedLimits } from './law-reach.ts';
-import { disagreementFindings, unfilledFindings } from './own-findings.ts';
+import { boundFindings, disagreementFindings, unfilledFindings } from './own-findings.ts';
 import { evaluateAll, evaluateRule, type RuleSet } from './rule-set.ts';
+import { LAW, STATEMENTS, sortOf } from './rule-sorts.ts';
+import type { System } from './show.ts';
 import { Standing } from './standing.ts';
 import { isSettled } from './verdicts.ts';
+import { nextToAsk } from './what-if-turns.ts';
 
 /** What a point says of one rule on one tuple of parts. */
 export interface Told {
   readonly id: string;
   readonly rule: string;
   readonly title: string;
-  readonly hazard: string;
+  readonly hazard: Hazard;
+  /** What it is about: the law, the fit, or the area of its rule. */
+  readonly sort: string;
   readonly subjects: readonly number[];
+  /** Of one that no rule makes: what it is of, in words. */
+  readonly subject?: string;
   readonly verdict: Verdict;
   /** Ends of the margin's band, SI; NaN where it has none. */
   readonly low: number;
   readonly high: number;
   /** It counts towards the verdict: the planned parts change it, or it is in conflict. */
   readonly counts: boolean;
+  /** It rests on what is varied; if not, it is the same all along. */
+  readonly varies: boolean;
 }
 
 export interface Point {
@@ -40,8 +51,10 @@ export interface Search {
   readonly world: VehicleWorld;
   /** In order. */
   readonly points: readonly Point[];
-  /** How many steps lie between points that were laid evenly: what turns and turns back within fewer may be missed. */
+  /** How many steps lie at most between points next to each other: what turns and turns back within them may be missed. */
   readonly spacing: number;
+  /** The findings of those ids at one point as a check tells them; those that differ by their side alone are one. */
+  findingsAt(at: number, ids: ReadonlySet<string>, system: System): readonly Finding[];
 }
 
 /** The assembly with the varied value as it is that many steps from the beginning. */
@@ -74,7 +87,9 @@ export function searchTurns(rules: RuleSet, { assemblyAt, steps, keys, each = fa
     if (next === undefined) break;
     ask(next);
   }
-  return { world, points: inOrder(points), spacing: laid === steps ? 1 : steps / laid };
+  const found = inOrder(points);
+  const spacing = Math.max(0, ...found.map(({ at }, i) => at - (found[i - 1]?.at ?? at)));
+  return { world, points: found, spacing, findingsAt: (at, ids, system) => asking.findingsAt(at, ids, system) };
 }
 
 const inOrder = (points: ReadonlyMap<number, Point>): Point[] => [...points.values()].sort((a, b) => a.at - b.at);
@@ -83,10 +98,9 @@ const inOrder = (points: ReadonlyMap<number, Point>): Point[] => [...points.valu
 class Asking {
   readonly #rules: RuleSet;
   readonly #assemblyAt: AssemblyAt;
-  /** What holds whatever the value is: positions not filled, statements that disagree. */
-  readonly #always: Verdict;
   readonly #standing: Standing | undefined;
   readonly #resting: RuleSet['compiled'];
+  /** What holds whatever the value is: of rules, of positions not filled, of statements that disagree. */
   readonly #fixed: readonly Told[];
 
   constructor(rules: RuleSet, world: VehicleWorld, assembly: Assembly, assemblyAt: AssemblyAt, varied: ReadonlySet<string>) {
@@ -107,35 +121,64 @@ class Asking {
     // What a value of the range contradicts says nothing of the others.
     const { values } = world;
     const isElsewhere = (slot: number): boolean => !rests(values.node(slot).provider ? [slot, values.twin(slot)] : [slot]);
-    const own = [...unfilledFindings(world), ...disagreementFindings(reads, world, 'metric', isElsewhere)];
-    this.#always = worst(own.map(({ verdict }) => verdict));
+    const isBoundElsewhere = (slots: readonly number[]): boolean => slots.every(isElsewhere);
+    const own = [
+      ...unfilledFindings(world),
+      ...disagreementFindings(reads, world, 'metric', isElsewhere),
+      ...boundFindings(world, 'metric', isBoundElsewhere),
+    ];
     const resting = new Set(evaluations.filter(({ reads, failed }) => failed !== undefined || rests(reads)).map(({ rule }) => rule.id));
     this.#resting = rules.compiled.filter(({ rule }) => resting.has(rule.id));
-    this.#fixed = evaluations.filter(({ rule }) => !resting.has(rule.id)).flatMap((evaluation) => told(evaluation, world, standing));
+    const fixed = evaluations.filter(({ rule }) => !resting.has(rule.id));
+    this.#fixed = [...own.map(toldOfOwn), ...fixed.flatMap((evaluation) => told(evaluation, world, standing, false))];
   }
 
   point(at: number): Point {
     const assembly = this.#assemblyAt(at);
     const world = createWorld(assembly, this.#rules.library, this.#rules.texts);
     const standing = this.#standing ?? new Standing(this.#rules, assembly);
-    const moved = this.#resting.flatMap((rule) => evaluateRule(rule, world)).flatMap((evaluation) => told(evaluation, world, standing));
+    const moved = this.#resting
+      .flatMap((rule) => evaluateRule(rule, world))
+      .flatMap((evaluation) => told(evaluation, world, standing, true));
     const ruled = [...this.#fixed, ...moved];
     const all = new Map([...ruled, ...unreached(ruled, world)].map((one) => [one.id, one]));
     return {
       at,
       told: all,
-      verdict: worst([this.#always, ...[...all.values()].filter(({ counts }) => counts).map(({ verdict }) => verdict)]),
+      verdict: worst([...all.values()].filter(({ counts }) => counts).map(({ verdict }) => verdict)),
     };
+  }
+
+  findingsAt(at: number, ids: ReadonlySet<string>, system: System): readonly Finding[] {
+    const world = createWorld(this.#assemblyAt(at), this.#rules.library, this.#rules.texts);
+    const ofRules = new Set([...ids].map((id) => id.split(':')[0]));
+    const made = this.#rules.compiled.filter(({ rule }) => ofRules.has(rule.id)).flatMap((rule) => evaluateRule(rule, world));
+    const asked = made.filter((evaluation) => ids.has(evaluationId(evaluation, world)));
+    const own = [...ids].some((id) => !this.#rules.library.rules.has(id.split(':')[0] as string));
+    // What no rule makes hangs on what all rules read.
+    const others = own ? ownFindings(evaluateAll(this.#rules, world), world, system).filter(({ id }) => ids.has(id)) : [];
+    return [...groupEvaluations(asked, world, ALL_COUNT).map((group) => findingOf(group, world, system, [])), ...others];
   }
 }
 
-function told(evaluation: ReturnType<typeof evaluateAll>[number], world: VehicleWorld, standing: Standing): Told[] {
+/** Whoever is asked for was counted already. */
+const ALL_COUNT = { same: () => false };
+
+const NO_BAND = { low: Number.NaN, high: Number.NaN } as const;
+
+const toldOfOwn = ({ id, rule, title, hazard, subject, verdict }: Finding): Told => ({
+  ...{ id, rule, title, hazard, subject, verdict, ...NO_BAND },
+  ...{ sort: STATEMENTS, subjects: [], counts: true, varies: false },
+});
+
+function told(evaluation: Evaluation, world: VehicleWorld, standing: Standing, varies: boolean): Told[] {
   const { rule, verdict, controlling, subjects } = evaluation;
   if (verdict === 'not-applicable') return [];
-  const { low = Number.NaN, high = Number.NaN } = controlling ?? {};
+  const { low, high } = controlling ?? NO_BAND;
   const counts = isSettled(verdict) || !standing.same(evaluation, world);
-  const named = { id: evaluationId(evaluation, world), rule: rule.id, title: rule.title, hazard: rule.hazard, subjects };
-  return [{ ...named, verdict, low, high, counts }];
+  const { id, title, hazard } = rule;
+  const named = { id: evaluationId(evaluation, world), rule: id, title, hazard, sort: sortOf(rule), subjects };
+  return [{ ...named, verdict, low, high, counts, varies }];
 }
 
 /** Limits of law that reach the vehicle at one point may not at the next. */
@@ -145,71 +188,7 @@ function unreached(ruled: readonly Told[], world: VehicleWorld): Told[] {
     id: `${LAW_REACHES.rule}:${id}`,
     ...LAW_REACHES,
     subjects: [subject],
-    low: Number.NaN,
-    high: Number.NaN,
-    counts: true,
+    ...NO_BAND,
+    ...{ sort: LAW, counts: true, varies: true },
   }));
-}
-
-/** Between which points something turns that is not told to the step yet: the whole verdict first. */
-function nextToAsk(points: readonly Point[], turn: number): number | undefined {
-  const pairs = points.flatMap((b, i) => (i > 0 && b.at - (points[i - 1] as Point).at > 1 ? [[points[i - 1] as Point, b] as const] : []));
-  const whole = pairs.find(([a, b]) => a.verdict !== b.verdict);
-  if (whole) return between(...whole, deciding(...whole), turn);
-  for (const [a, b] of pairs) {
-    const id = differing(a, b)[0];
-    if (id !== undefined) return between(a, b, id, turn);
-  }
-  return hidden(points);
-}
-
-const differing = (a: Point, b: Point): string[] =>
-  [...new Set([...a.told.keys(), ...b.told.keys()])].filter((id) => a.told.get(id)?.verdict !== b.told.get(id)?.verdict);
-
-/** Of what turns between two points, something that has the worse of the two verdicts. */
-function deciding(a: Point, b: Point): string | undefined {
-  const verdict = worst([a.verdict, b.verdict]);
-  const ids = differing(a, b);
-  return ids.find((id) => (a.verdict === verdict ? a : b).told.get(id)?.verdict === verdict) ?? ids[0];
-}
-
-/** Where an end of the margin crosses the line if it goes straight; every third time the middle, which halves whatever it does. */
-function between(a: Point, b: Point, id: string | undefined, turn: number): number {
-  const middle = Math.floor((a.at + b.at) / 2);
-  const [one, other] = id === undefined ? [] : [a.told.get(id), b.told.get(id)];
-  if (turn % 3 === 2 || !one || !other) return middle;
-  const end = one.verdict === 'conflict' || other.verdict === 'conflict' ? 'high' : 'low';
-  const part = one[end] / (one[end] - other[end]);
-  if (!(part >= 0 && part <= 1)) return middle;
-  return Math.min(b.at - 1, Math.max(a.at + 1, Math.round(a.at + part * (b.at - a.at))));
-}
-
-/** A point where a margin, bent as three points have it, would cross the line and come back. */
-function hidden(points: readonly Point[]): number | undefined {
-  const asked = new Set(points.map(({ at }) => at));
-  for (let i = 1; i + 1 < points.length; i++) {
-    const three = [points[i - 1], points[i], points[i + 1]] as [Point, Point, Point];
-    for (const id of three[1].told.keys())
-      for (const end of ['low', 'high'] as const) {
-        const at = crossing(
-          three.map((point) => point.at),
-          three.map((point) => point.told.get(id)?.[end] ?? Number.NaN),
-        );
-        if (at !== undefined && !asked.has(at)) return at;
-      }
-  }
-  return undefined;
-}
-
-/** The vertex of a parabola through three points of one sign, if it has the other. */
-function crossing([x0, x1, x2]: readonly number[], [y0, y1, y2]: readonly number[]): number | undefined {
-  const [a, b, c] = [x0, x1, x2] as [number, number, number];
-  const [p, q, r] = [y0, y1, y2] as [number, number, number];
-  if (!(p >= 0 === q >= 0 && q >= 0 === r >= 0)) return undefined;
-  const [left, right] = [(q - p) / (b - a), (r - q) / (c - b)];
-  const bend = (right - left) / (c - a);
-  const at = (a + b) / 2 - left / (2 * bend);
-  const value = p + (at - a) * left + (at - a) * (at - b) * bend;
-  const whole = Math.round(at);
-  return at > a && at < c && value >= 0 !== q >= 0 && whole > a && whole < c ? whole : undefined;
 }

@@ -19,7 +19,7 @@ export const whatIfRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { datab
         tags: ['checks'],
         summary: 'Vary one thing of a build, and tell where the verdict turns',
         description:
-          'Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Nothing is stored; the same request gives the same bytes.',
+          'Clear up to here, close to there, conflict beyond: of a lift, a tyre, an offset, or any other value that can be read. The vehicle is checked, before any work, at as few values as tell every border to the step; every verdict told is one of a check. Each stretch tells what decides it, by how much, what ends it, and which readings would settle or widen it; what the law ends is told apart from what the fit does. Nothing is stored; the same request gives the same bytes.',
         body: WhatIfRequest,
         response: { 200: WhatIf, 400: Problem, 422: Problem, 503: Problem },
       },

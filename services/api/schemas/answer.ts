@@ -21,7 +21,7 @@ const WorkAmount = z
     unit: text,
   })
   .meta({ id: 'WorkAmount' });
-const Margin = z
+export const Margin = z
   .object({
     value: z.number(),
     unit: text,
@@ -119,6 +119,17 @@ const Alternative = z
     cautions: z.array(text),
   })
   .meta({ id: 'Alternative' });
+export const DecidingReading = z.object({ id, title: text, subject: text, share: z.number() });
+export const SettledBy = z.object({
+  readings: z
+    .array(DecidingReading)
+    .describe('Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it.'),
+  leaves: Amount.nullable().describe('Half-width of the margin that is left once all that can be read of it is.'),
+  remains: z
+    .array(z.object({ id, title: text, subject: text, share: z.number(), can_be_read: z.boolean() }))
+    .describe('What most of that is of: read as exactly as its tool reads, or by nobody.'),
+  chance: z.number().describe('The chance that all of it settles the finding.'),
+});
 export const Finding = z
   .object({
     id,
@@ -150,19 +161,9 @@ export const Finding = z
       .string()
       .optional()
       .describe('Of one that is too close to call: likely met, likely not met (from three chances in four on), as likely met as not.'),
-    settled_by: z
-      .object({
-        readings: z
-          .array(z.object({ id, title: text, subject: text, share: z.number() }))
-          .describe('Readings that take most of the doubt, with the share that each causes; none where no tool takes any of it.'),
-        leaves: Amount.nullable().describe('Half-width of the margin that is left once all that can be read of it is.'),
-        remains: z
-          .array(z.object({ id, title: text, subject: text, share: z.number(), can_be_read: z.boolean() }))
-          .describe('What most of that is of: read as exactly as its tool reads, or by nobody.'),
-        chance: z.number().describe('The chance that all of it settles the finding.'),
-      })
-      .optional()
-      .describe('Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true.'),
+    settled_by: SettledBy.optional().describe(
+      'Of one that is too close to call: what would settle it. Where the chance is small, its worse end is taken as true.',
+    ),
     contested: z
       .array(id)
       .optional()
