@@ -5,7 +5,7 @@
 import type { Bound } from '../engine/tree.ts';
 import { type Candidate, SLOT, type ValueNode } from '../engine/values.ts';
 import { type Said, saidKey } from '../vehicle/assembly.ts';
-import type { VehicleWorld } from '../vehicle/world.ts';
+import { otherwiseOf, type VehicleWorld } from '../vehicle/world.ts';
 
 /** Something said of a value, or computed of it. */
 export interface Told {
@@ -28,13 +28,35 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   const told: (Told & { readonly isRead: boolean })[] = node.candidates
     .filter(({ rank }) => SPEAKS.has(rank))
     .map((candidate) => ({ candidate, from: candidate.rank, isRead: isOfVehicle(candidate) }));
-  const computed = told.length > 0 ? computedOf(node, world) : undefined;
+  if (told.length === 0) return saidOtherwise(node, world);
+  const computed = computedOf(node, world);
   if (computed) told.push(computed);
   const [first, ...others] = told;
   const other = others.find((one) => first && areApart(first, one));
   if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
   const ofClass = first?.isRead && !isReadTwice(slot, world) ? outsideOf(first, node, world) : undefined;
   return first && ofClass ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+}
+
+/** A statement that a better one of the same thing in other words, such as backspacing for offset, has put out; both in the measure of this one. */
+function saidOtherwise(node: ValueNode, world: VehicleWorld): Disagreement | undefined {
+  const { slot, name, subjects, signature } = node;
+  const other = signature && 'alsoSaidAs' in signature ? signature.alsoSaidAs : undefined;
+  const [lost] = (world.assembly.said.get(saidKey(name, subjects)) ?? []).filter(({ rank }) => SPEAKS.has(rank));
+  if (!lost || other === undefined) return undefined;
+  const by = world.values.node(world.values.slot(other as string, subjects));
+  const rank = spoken(by)?.rank;
+  const computed = rank && computedOf(node, world);
+  if (!computed || !areFar(computed.candidate, lost)) return undefined;
+  const from = `from ${(by.signature?.title ?? by.name).toLowerCase()}, ${rank}`;
+  return {
+    slot,
+    pair: [
+      { candidate: computed.candidate, from },
+      { candidate: lost, from: lost.rank },
+    ],
+    leavesOpen: false,
+  };
 }
 
 /** A reading that no vehicle of the class is taken to have counts all the same: another one agrees with it. */
@@ -133,9 +155,20 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
 /** Readings that something less sure contradicts: they win, and are worth taking again first. */
 export const doubtedReadings = (world: VehicleWorld): number[] =>
   saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured')).filter((slot) => {
-    const found = disagreementAt(slot, world);
-    return found !== undefined && !found.leavesOpen && found.pair[0].from === 'measured';
+    const found = disagreementOf(slot, world);
+    return found !== undefined && !found.leavesOpen && (found.pair[0].from === 'measured' || found.slot !== slot);
   });
+
+/** What contradicts a value, said of it or of what it says in other words. */
+export function disagreementOf(slot: number, world: VehicleWorld): Disagreement | undefined {
+  const own = disagreementAt(slot, world);
+  if (own) return own;
+  const { name, subjects } = world.values.node(slot);
+  return otherwiseOf(world.library, name)
+    .map((other) => world.values.slot(other, subjects))
+    .filter((other) => world.values.node(other).candidates.every(({ rank }) => !SPEAKS.has(rank)))
+    .flatMap((other) => disagreementAt(other, world) ?? [])[0];
+}
 
 function saidSlots({ assembly, values }: VehicleWorld, which: (said: readonly Said[], name: string) => boolean): number[] {
   return [...assembly.said].flatMap(([key, said]) => {

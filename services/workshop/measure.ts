@@ -3,7 +3,7 @@ import type { ValueNode } from '../engine/values.ts';
 import { writtenForms } from '../vehicle/codes.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Measuring, MeasuringGroup, MeasuringSet, TakenReading, ToMeasure } from './answer.ts';
-import { contestedSlots, disagreementAt, spoken, type Told } from './contradictions.ts';
+import { contestedSlots, disagreementOf, spoken, type Told } from './contradictions.ts';
 import { joinWords, lowerFirst, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
 import { type Effect, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
@@ -258,7 +258,7 @@ function contradictionOf(slots: readonly number[], world: VehicleWorld, system: 
     const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
     return `${shown?.text(value)} (${from}, ± ${shown?.text(plusMinus)})`;
   };
-  const [found] = slots.flatMap((slot) => disagreementAt(slot, world) ?? []);
+  const [found] = slots.flatMap((slot) => disagreementOf(slot, world) ?? []);
   const all = found
     ? found.pair.map(({ candidate, from }) => told(world.values.node(found.slot), candidate, from))
     : slots
