@@ -15,7 +15,17 @@ import type { FrameName, Obstacle } from '../models/suspension/geometry.ts';
 import { type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
 import { wheelAngles } from '../models/suspension/wheel-angles.ts';
 import { type HalfWidths, type Pin, stacked } from '../units/index.ts';
-import { at, type Building, corners, Drawing, type Drawn, describeFront, type Stated, type StatedOfPart, unladen } from './front-drawing.ts';
+import {
+  at,
+  type Building,
+  corners,
+  Drawing,
+  type Drawn,
+  describeFront,
+  type Stated,
+  type StatedOfPart,
+  unladen,
+} from './front-drawing.ts';
 import { subjectOf } from './places.ts';
 import { structureOf } from './providers/structure.ts';
 import { settled } from './providers/tyres.ts';
@@ -178,7 +188,13 @@ function make(key: string, drawing: Drawn, building: Building): Outcome<FrontCas
   const study = from((one) => one);
   if (!study.ok) return study;
   const compared = { ...study.value, ride: ride.value, stated: stated.planned };
-  const sinceRead = laden === 0 ? found(compared) : sinceReadOf(from((one) => unladen(one, laden)), compared);
+  const sinceRead =
+    laden === 0
+      ? found(compared)
+      : sinceReadOf(
+          from((one) => unladen(one, laden)),
+          compared,
+        );
   if (!sinceRead.ok) return sinceRead;
   return found({
     ...compared,
