@@ -140,3 +140,39 @@ describe('by hand', () => {
     expect([low, high]).toEqual([597.5 * 0.96, 597.5 * 1.04].map((x) => expect.closeTo(x, 9)));
   });
 });
+
+describe('springs that come on', () => {
+  /** The rear, of a truck with other springs there. */
+  const rear = (attributes: Record<string, string>) => {
+    const springs = {
+      from: 'inline',
+      id: 'springs',
+      kind: 'rear_spring',
+      at: 'rear',
+      attributes: { rated_extra_mass: '1000 kg ± 0', mass: '0 kg ± 0', ...attributes },
+    };
+    const request = { vehicle: REQUEST.vehicle, parts: [springs], load: REQUEST.load } as unknown as CheckRequest;
+    const made = assemble(request, { vehicles: new Map(), parts: new Map(), hash: 'none' }, library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const { values } = createWorld(made.assembly, library, new Texts());
+    const subject = PLACES.indexOf('rear');
+    return Object.fromEntries(
+      ['spring_wheel_rate_after', 'ride_height_drop', 'load_drop'].map((name) => [name, values.read(values.slot(name, [subject]))]),
+    );
+  };
+
+  it('rise and drop by their own rate: 1000 kg and 75 kg over 2·120 N/mm', () => {
+    const stated = rear({ spring_rate: '120 N/mm ± 0' });
+    expect(stated.spring_wheel_rate_after).toBeCloseTo(120_000, 3);
+    expect(stated.ride_height_drop).toBeCloseTo((-1000 * G) / 240_000, 9);
+    expect(stated.load_drop).toBeCloseTo((75 * G) / 240_000, 9);
+  });
+
+  it('are taken as stiffer than those before, from alike to 2.2 times, where nobody says', () => {
+    expect(rear({}).spring_wheel_rate_after).toBeCloseTo(1.6 * 60_000, 3);
+    for (const kind of ['front_spring', 'rear_spring']) {
+      const ratio = library.kinds.get(kind)?.typical.get('rate_ratio');
+      expect([(ratio?.value ?? 0) - (ratio?.plusMinus ?? 0), (ratio?.value ?? 0) + (ratio?.plusMinus ?? 0)]).toEqual([1, 2.2]);
+    }
+  });
+});

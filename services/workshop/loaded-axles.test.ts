@@ -41,3 +41,29 @@ describe('a front that nobody has drawn, under a plough', () => {
     expect(['close', 'unknown']).toContain(ploughed({}).verdict);
   });
 });
+
+describe('springs made for more, of which nobody says the rate', () => {
+  it('leave open whether the dampers still let the axle hang: 94 mm at the old rate, 73 mm at twice it, of 115 less 40', () => {
+    const { verdict } = finding(
+      {
+        vehicle: {
+          from: 'inline',
+          class: 'light_truck_solid_axles',
+          values: { spring_wheel_rate: { rear: '110 N/mm ± 5' }, rear_damper_droop_left: '115 mm ± 3' },
+        },
+        parts: [
+          {
+            from: 'inline',
+            id: 'pack',
+            kind: 'rear_spring',
+            at: 'rear',
+            attributes: { height_added: '2 in ± 0', rated_extra_mass: '1000 kg ± 0', droop_added: '0 mm' },
+          },
+        ],
+        load: { occupants: 1 },
+      },
+      'rear-dampers-droop',
+    );
+    expect(verdict).toBe('close');
+  });
+});
