@@ -176,3 +176,29 @@ describe('springs that come on', () => {
     }
   });
 });
+
+describe('a beam front axle on arms, 100 mm higher', () => {
+  const lost = (said: Record<string, string>): number => {
+    const springs = {
+      from: 'inline',
+      kind: 'front_spring',
+      at: 'front',
+      attributes: { height_added: '100 mm', rated_extra_mass: '0 kg', mass: '0 kg' },
+    };
+    const request = {
+      vehicle: { from: 'inline', class: 'solid_axle_short', values: { control_arm_length: '580 mm', ...said } },
+      parts: [springs],
+    };
+    const made = assemble(request as unknown as CheckRequest, { vehicles: new Map(), parts: new Map(), hash: 'none' }, library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const { values } = createWorld(made.assembly, library, new Texts());
+    return values.read(values.slot('beam_caster_lost', []));
+  };
+
+  it('turns by the swing of its radius arms', () => expect(lost({ front_arms: 'radius_arms' })).toBeCloseTo(Math.asin(100 / 580), 9));
+  it('turns by what is read, of links and of any', () => {
+    expect(lost({ front_arms: 'links' })).toBeNaN();
+    expect(lost({})).toBeNaN();
+    expect(lost({ front_arms: 'links', beam_caster_lost: '-0.6 deg' })).toBeCloseTo((-0.6 * Math.PI) / 180, 9);
+  });
+});
