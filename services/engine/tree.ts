@@ -333,6 +333,8 @@ export interface Quantity extends Signature {
   readonly initially?: number | boolean;
   /** What it cannot pass, whatever the vehicle: two statements that do are wrong, one or the other. */
   readonly never?: readonly Bound[];
+  /** Its sign tells a side: where all that is typical of a kind lies on one, a reading on the other is more often a mistaken sign. */
+  readonly sided?: boolean;
 }
 
 /** Another quantity of the same thing; for one of the vehicle, of each axle, or of all axles together. */
