@@ -3206,6 +3206,8 @@ export interface components {
                 /** @description false: so much turns that not every border is told to the step. Take a shorter range. */
                 to_the_step: boolean;
             };
+            /** @description What the answer is not, in words: a part that is on the vehicle already is not swapped for another one. */
+            remarks: string[];
             versions: {
                 engine: string;
                 models: string;

@@ -29,6 +29,14 @@ describe('a what-if over HTTP', () => {
     expect(bands.at(-1)).toMatchObject({ verdict: 'conflict', to: { value: 90, unit: 'mm' } });
     const height = findings.find(({ rule }: { rule: string }) => rule === 'body-lift-height');
     expect(height.bands.map(({ verdict }: { verdict: string }) => verdict)).toEqual(['clear', 'conflict']);
+    expect(height).toMatchObject({ sort: 'fit', varies: true });
+    // What decides the last stretch is told inside it, with its margin.
+    const { decided_at, decided_by, more } = bands.at(-1);
+    expect(checked.values.map(({ value }: { value: number }) => value)).toContain(decided_at.value);
+    expect(decided_by.length + more).toBeGreaterThan(0);
+    const margins = decided_by.flatMap(({ margin }: { margin: { value: number } | null }) => (margin ? [margin.value] : []));
+    expect(margins.length).toBeGreaterThan(0);
+    expect(Math.max(...margins)).toBeLessThan(0);
   });
 
   it('names the fault where it is', async () => {

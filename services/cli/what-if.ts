@@ -68,7 +68,7 @@ function complain(faults: readonly RequestFault[]): number {
 
 type Band = WhatIf['bands'][number];
 
-function print({ summary, bands, checked }: WhatIf): string {
+function print({ summary, bands, checked, remarks }: WhatIf): string {
   const unit = checked.unit === null || checked.unit === '1' ? '' : ` ${checked.unit}`;
   const text = (of: { readonly value: number | string }): string => `${of.value}${unit}`;
   const rows = bands.flatMap(({ verdict, from, to, ended_by, decided_at, decided_by, more, after_work }) => [
@@ -81,7 +81,7 @@ function print({ summary, bands, checked }: WhatIf): string {
   ]);
   const spacing = checked.spacing ? `; what turns and turns back within ${checked.spacing.value}${unit} may be missed` : '';
   const cut = checked.to_the_step ? '' : '. Not every border is told to the step: take a shorter range';
-  return [summary, ...rows, `Checked at ${checked.values.length} values${spacing}${cut}.`].join('\n');
+  return [summary, ...rows, ...remarks, `Checked at ${checked.values.length} values${spacing}${cut}.`].join('\n');
 }
 
 function printDecider({ title, subject, sort, margin, says }: Band['decided_by'][number]): string[] {

@@ -92,6 +92,8 @@ export interface WhatIf {
     /** false: so much turns that not every border is told to the step. */
     readonly to_the_step: boolean;
   };
+  /** What the answer is not, in words. */
+  readonly remarks: readonly string[];
   readonly versions: { readonly engine: string; readonly models: string; readonly rules: string; readonly catalogue: string };
 }
 
@@ -170,8 +172,21 @@ export function whatIfAnswer(
       spacing: vary.step === undefined || spacing <= 1 ? null : width(spacing * vary.step),
       to_the_step: points.every((point, i) => i === 0 || settledTo(points[i - 1] as Point, point)),
     },
+    remarks: remarksOf(vary, world),
     versions,
   };
+}
+
+/** A part that is on already is not swapped for another one: readings that were taken with it count as taken with what it is varied to. */
+function remarksOf({ subjects, keys }: ReadVary, world: VehicleWorld): string[] {
+  const fitted = subjects.filter((subject) => world.partOf(subject)?.state === 'fitted');
+  // What is varied is put among what was read.
+  const others = world.assembly.readings.filter((reading) => !keys.has(`${reading.name}|${reading.subjects.join(',')}`));
+  if (fitted.length === 0 || others.length === 0) return [];
+  const name = nameSubjects(fitted, world);
+  return [
+    `${name}: on the vehicle now, so what was read of the vehicle counts as read with it as it is varied. To ask of another one in its place, plan that (in parts, with replaces) and vary it`,
+  ];
 }
 
 /** Findings that are open and that the planned parts do not change, which no verdict of a stretch counts. */

@@ -270,6 +270,20 @@ describe('what planned parts do not change', () => {
   });
 });
 
+describe('a part that is on the vehicle already', () => {
+  const vary = { quantity: 'engagement', of: 'shaft', from: '0 mm', to: '40 mm', step: '20 mm' } as const;
+  const engaged = rule('engaged', 'shaft.engagement >= 25 mm', 'for: { shaft: shaft }\n');
+  const measured = [{ quantity: 'roof_gap', value: '30 mm' }];
+
+  it('is not swapped for another one, which is said where anything was read with it', () => {
+    const read = answered([engaged], vary, { vehicle: { ...VEHICLE, measured } });
+    expect(read.remarks).toEqual([expect.stringMatching(/^Shaft: on the vehicle now, .* plan that/)]);
+    expect(answered([engaged], vary).remarks).toEqual([]);
+    const planned = { vehicle: { ...VEHICLE, measured }, parts: [{ ...shaft('60 mm'), id: 'longer', replaces: 'fitted' }] } as const;
+    expect(answered([engaged], { ...vary, of: 'longer' }, planned).remarks).toEqual([]);
+  });
+});
+
 describe('values of their own', () => {
   it('are told one by one, texts too', () => {
     const told = answered([rule('rear', "drive == 'rear'")], { quantity: 'drive', among: ['front', 'rear'] });

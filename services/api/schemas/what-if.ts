@@ -98,6 +98,9 @@ export const WhatIf = z
       ),
       to_the_step: z.boolean().describe('false: so much turns that not every border is told to the step. Take a shorter range.'),
     }),
+    remarks: z
+      .array(text)
+      .describe('What the answer is not, in words: a part that is on the vehicle already is not swapped for another one.'),
     versions: z.object({ engine: text, models: text, rules: text, catalogue: text }),
   })
   .meta({ id: 'WhatIf' });
