@@ -114,33 +114,43 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
 /**
  * One quantity; with `point: yes` three, since a point of the vehicle's axes is known by its coordinates; with
  * `also_before: yes` three, since what parts change can be asked of the vehicle as it stands (`…_fitted`) and stated of
- * it as it was built (`…_as_built`).
+ * it as it was built (`…_as_built`). With `unladen: yes` the vehicle as it stands is told of with nobody and nothing in it,
+ * and the planned one with its load.
  */
 export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): readonly Quantity[] | undefined {
   const [point, alsoBefore] = [fields.truth('point') ?? false, fields.truth('also_before') ?? false];
+  const unladen = fields.truth('unladen') ?? false;
   const quantity = readOneQuantity(name, fields, cautions, report);
   if (quantity && alsoBefore) {
+    const planned = unladen ? loaded(quantity, WITH_ITS_LOAD) : quantity;
     const before = {
       name: `${name}_fitted`,
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
     const { measure, cost: _, ...built } = quantity;
-    const { with: __, ...asItStands } = measure ?? {};
+    const { with: __, ...asItStands } = (unladen ? loaded(quantity, EMPTY).measure : measure) ?? {};
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
       meaning: `${quantity.meaning}; as it left the factory`,
     };
     return [
-      quantity,
-      { ...built, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
+      planned,
+      { ...built, ...(measure && { measure: asItStands as Measuring }), ...before, ...(unladen && { unladen }), comes: 'either' },
       { ...built, ...asBuilt, comes: 'given' },
     ];
   }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));
 }
+
+const EMPTY = 'with nobody and nothing in it but what is always on it';
+const WITH_ITS_LOAD = 'with the people and the load of this check in it';
+
+/** The same, read with the vehicle laden so. */
+const loaded = (quantity: Quantity, how: string): Quantity =>
+  quantity.measure ? { ...quantity, measure: { ...quantity.measure, how: `${quantity.measure.how}; ${how}` } } : quantity;
 
 /** ISO 8855. */
 const COORDINATES = [

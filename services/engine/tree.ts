@@ -331,6 +331,8 @@ export interface Quantity extends Signature {
   readonly cost?: boolean;
   /** SI number, or truth. */
   readonly initially?: number | boolean;
+  /** It hangs on what the vehicle carries: as it stands it is told of it with nobody and nothing in it. */
+  readonly unladen?: boolean;
   /** What it cannot pass, whatever the vehicle: two statements that do are wrong, one or the other. */
   readonly never?: readonly Bound[];
   /** Its sign tells a side: where all that is typical of a kind lies on one, a reading on the other is more often a mistaken sign. */
