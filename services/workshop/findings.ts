@@ -328,8 +328,9 @@ export function marginOf(result: AtomResult, rule: Rule, library: Library, syste
   const shown = show(marginUnit(result, rule, library), atom.a.dimension, system);
   const end = (x: number): number | null => (Number.isFinite(x) ? shown.rounded(x, 'down') : null);
   const widest = Math.max(margin - low, high - margin);
+  const plusMinus = Number.isFinite(widest) ? widest : 0;
   return {
-    ...onItsSide(shown.amount(margin, Number.isFinite(widest) ? widest : 0, 'down'), low, high),
+    ...onItsSide(shown.amount(margin, plusMinus, 'down'), margin, plusMinus),
     low: end(low),
     high: end(high),
     low_is: lowIs,
