@@ -237,6 +237,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
   // Calls of works are read once there are works.
   fields.node('fitting');
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
+  const roundTheTyre = fields.truth('round_the_tyre') ?? false;
   fields.done();
   if (id === undefined) return undefined;
   return {
@@ -246,6 +247,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     fits: fits ?? 'vehicle',
     onePerPlace,
     abstract,
+    ...(roundTheTyre && { roundTheTyre }),
     frame: frame ?? 'chassis',
     ...(bridgesTo !== undefined && { bridgesTo }),
     ...(raises && { raises }),

@@ -362,6 +362,8 @@ export interface Kind {
   readonly onePerPlace: boolean;
   /** An abstract kind groups others; no part is directly of it. */
   readonly abstract: boolean;
+  /** A tyre can touch it, and it lies round the tyre, or may: where they are nearest standing says little of where they are over bumps. */
+  readonly roundTheTyre?: boolean;
   /** Frame the part is fixed to, and the second one if it bridges two. */
   readonly frame: string;
   readonly bridgesTo?: string;
