@@ -114,33 +114,43 @@ function readSignature(name: string, fields: Fields, cautions: Cautions, report:
 /**
  * One quantity; with `point: yes` three, since a point of the vehicle's axes is known by its coordinates; with
  * `also_before: yes` three, since what parts change can be asked of the vehicle as it stands (`…_fitted`) and stated of
- * it as it was built (`…_as_built`).
+ * it as it was built (`…_as_built`). With `unladen: yes` the vehicle as it stands is told of with nobody and nothing in it,
+ * and the planned one with its load.
  */
 export function readQuantityEntry(name: string, fields: Fields, cautions: Cautions, report: Report): readonly Quantity[] | undefined {
   const [point, alsoBefore] = [fields.truth('point') ?? false, fields.truth('also_before') ?? false];
+  const unladen = fields.truth('unladen') ?? false;
   const quantity = readOneQuantity(name, fields, cautions, report);
   if (quantity && alsoBefore) {
+    const planned = unladen ? loaded(quantity, WITH_ITS_LOAD) : quantity;
     const before = {
       name: `${name}_fitted`,
       title: `${quantity.title}, as it stands`,
       meaning: `${quantity.meaning}; before the planned parts`,
     };
     const { measure, cost: _, ...built } = quantity;
-    const { with: __, ...asItStands } = measure ?? {};
+    const { with: __, ...asItStands } = (unladen ? loaded(quantity, EMPTY).measure : measure) ?? {};
     const asBuilt = {
       name: `${name}_as_built`,
       title: `${quantity.title}, as built`,
       meaning: `${quantity.meaning}; as it left the factory`,
     };
     return [
-      quantity,
-      { ...built, ...(measure && { measure: asItStands as Measuring }), ...before, comes: 'either' },
+      planned,
+      { ...built, ...(measure && { measure: asItStands as Measuring }), ...before, ...(unladen && { unladen }), comes: 'either' },
       { ...built, ...asBuilt, comes: 'given' },
     ];
   }
   if (!quantity || !point) return quantity && [quantity];
   return COORDINATES.map(({ suffix, way }) => ({ ...quantity, name: `${name}_${suffix}`, title: `${quantity.title}, ${way}` }));
 }
+
+const EMPTY = 'with nobody and nothing in it but what is always on it';
+const WITH_ITS_LOAD = 'with the people and the load of this check in it';
+
+/** The same, read with the vehicle laden so. */
+const loaded = (quantity: Quantity, how: string): Quantity =>
+  quantity.measure ? { ...quantity, measure: { ...quantity.measure, how: `${quantity.measure.how}; ${how}` } } : quantity;
 
 /** ISO 8855. */
 const COORDINATES = [
@@ -165,7 +175,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
-  const cost = fields.truth('cost') ?? false;
+  const [cost, sided] = [fields.truth('cost') ?? false, fields.truth('sided') ?? false];
   const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
@@ -173,7 +183,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
     report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
   const never = [...readBounds('above', fields), ...readBounds('below', fields)];
   const beginning = typeof initially !== 'string' && initially !== undefined && { initially };
-  return { ...signature, per, comes, ...(cost && { cost }), ...beginning, ...(never.length > 0 && { never }) };
+  return { ...signature, per, comes, ...(cost && { cost }), ...(sided && { sided }), ...beginning, ...(never.length > 0 && { never }) };
 }
 
 /** `never_above: [tyre_gap_at_ride]`, or `[sum of axle_rating]` for all axles together. */
@@ -227,6 +237,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
   // Calls of works are read once there are works.
   fields.node('fitting');
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
+  const roundTheTyre = fields.truth('round_the_tyre') ?? false;
   fields.done();
   if (id === undefined) return undefined;
   return {
@@ -236,6 +247,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     fits: fits ?? 'vehicle',
     onePerPlace,
     abstract,
+    ...(roundTheTyre && { roundTheTyre }),
     frame: frame ?? 'chassis',
     ...(bridgesTo !== undefined && { bridgesTo }),
     ...(raises && { raises }),

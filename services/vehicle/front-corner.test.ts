@@ -14,6 +14,7 @@ interface Asked {
   readonly values?: Record<string, unknown>;
   readonly measured?: readonly unknown[];
   readonly parts?: readonly unknown[];
+  readonly load?: object;
 }
 
 const THIRTY_THREES = {
@@ -30,10 +31,11 @@ const LIFT = {
   attributes: { height_added: '60 mm ± 3', droop_added: '22 mm ± 2', collapsed_length: '430 mm ± 2' },
 };
 
-function worldOf({ class: of = 'midsize_independent_front', values, measured, parts = [THIRTY_THREES, LIFT] }: Asked) {
+function worldOf({ class: of = 'midsize_independent_front', values, measured, load, parts = [THIRTY_THREES, LIFT] }: Asked) {
   const request = {
     vehicle: { from: 'inline', class: of, ...(values && { values }), ...(measured && { measured }) },
     parts,
+    ...(load && { load }),
   } as unknown as CheckRequest;
   const assembled = assemble(request, demoCatalogue, checker.library);
   if (!assembled.ok) throw new Error(JSON.stringify(assembled.faults));
@@ -59,6 +61,11 @@ function worldOf({ class: of = 'midsize_independent_front', values, measured, pa
 
 /** The class's point with one coordinate moved, as a person would state it. */
 const moved = (name: string, [x, y, z]: readonly number[]) => ({ [name]: { front: `${x}, ${y}, ${z} mm` } });
+
+interface Pair {
+  readonly read: ReturnType<typeof worldOf>;
+  readonly not: ReturnType<typeof worldOf>;
+}
 
 describe('the front corner of a vehicle', () => {
   const asItIs = worldOf({});
@@ -174,6 +181,29 @@ describe('the front corner of a vehicle', () => {
     const [rough, fine] = [asItIs.band('tyre_gap_after', 'cab-mounts@front-left'), taped.band('tyre_gap_after', 'cab-mounts@front-left')];
     expect(fine.high - fine.low).toBeLessThan(0.75 * (rough.high - rough.low));
     expect(fine.high - fine.low).toBeGreaterThan(0.01);
+  });
+
+  it('what is read standing is read of the empty truck: people and load come on top of it', () => {
+    const aboard = (occupants: number, items: readonly object[] = []) => ({ occupants, items });
+    const plough = [{ mass: '300 kg ± 0', behind_front_axle: '-800 mm ± 0' }];
+    const gap = { quantity: 'bump_stop_gap', of: 'front', value: '45 mm ± 4' };
+    const slope = { quantity: 'shaft_slope_at_ride', of: 'front', value: '4 deg ± 0.5' };
+    const [empty, full, nosed] = [aboard(0), aboard(5), aboard(2, plough)].map((load) => ({
+      read: worldOf({ parts: [], measured: [gap, slope], load }),
+      not: worldOf({ parts: [], load }),
+    })) as [Pair, Pair, Pair];
+    expect(empty.read.axle('bump_stop_gap')).toBeCloseTo(0.045, 6);
+    for (const name of ['bump_stop_gap', 'shaft_slope_at_ride', 'droop_left'])
+      for (const laden of [full, nosed])
+        expect(Math.abs(laden.read.axle(name) - empty.read.axle(name) - (laden.not.axle(name) - empty.not.axle(name))), name).toBeLessThan(
+          2e-3,
+        );
+    expect(full.read.axle('bump_stop_gap')).toBeLessThan(0.035);
+    expect(nosed.read.axle('bump_stop_gap')).toBeLessThan(0);
+    expect(full.read.axle('shaft_slope_at_ride')).toBeLessThan(empty.read.axle('shaft_slope_at_ride') - 0.02);
+    // As it stands it is told of unladen, whoever is to ride in it.
+    for (const name of ['hub_to_arch', 'camber_lowered', 'bump_stop_gap_fitted'])
+      expect(full.not.axle(name), name).toBeCloseTo(empty.not.axle(name), 6);
   });
 
   it('lifts of every kind leave what they leave undone', () => {

@@ -10,12 +10,22 @@ import type { Ask, Provider } from '../engine/values.ts';
 import { found, type Outcome } from '../models/result.ts';
 import { type Adjuster, type Alignment, type AlignmentTargets, align } from '../models/suspension/alignment.ts';
 import { solvePose } from '../models/suspension/double-wishbone.ts';
-import { type End, type Fitted, type FrontStudy, studyFront } from '../models/suspension/front-study.ts';
+import { type Described, type End, type Fitted, type FrontStudy, studyFront } from '../models/suspension/front-study.ts';
 import type { FrameName, Obstacle } from '../models/suspension/geometry.ts';
 import { type RideHeight, rideHeight } from '../models/suspension/ride-height.ts';
 import { wheelAngles } from '../models/suspension/wheel-angles.ts';
 import { type HalfWidths, type Pin, stacked } from '../units/index.ts';
-import { at, type Building, corners, Drawing, type Drawn, describeFront, type Stated, type StatedOfPart } from './front-drawing.ts';
+import {
+  at,
+  type Building,
+  corners,
+  Drawing,
+  type Drawn,
+  describeFront,
+  type Stated,
+  type StatedOfPart,
+  unladen,
+} from './front-drawing.ts';
 import { subjectOf } from './places.ts';
 import { structureOf } from './providers/structure.ts';
 import { settled } from './providers/tyres.ts';
@@ -44,8 +54,10 @@ export interface FrontCase extends Compared {
   readonly key: string;
   /** With the new parts and nothing adjusted. */
   readonly unaligned: Compared;
-  /** From the front as the class builds it, unladen, to the one that stands there. */
+  /** From the front as the class builds it to the one that stands there, both unladen. */
   readonly sinceBuilt: Compared;
+  /** From the front that stands there unladen, as people read it, to the planned one. */
+  readonly sinceRead: Compared;
   /** At ride height, before aligning. */
   readonly camberChange: Known;
   readonly casterChange: Known;
@@ -139,7 +151,7 @@ export function obstacleOf(id: string, { radius, lines, patches }: Shape, frame:
 
 function make(key: string, drawing: Drawn, building: Building): Outcome<FrontCase> {
   const { numbers, halfWidths, pins } = drawing;
-  const { build, camThrow, casterAdded, stated } = building;
+  const { build, camThrow, casterAdded, laden, stated } = building;
   const parts = studyFront(build, numbers, halfWidths, corners, pins);
   if (!parts.ok) return parts;
   const unaligned = parts.value;
@@ -162,23 +174,34 @@ function make(key: string, drawing: Drawn, building: Building): Outcome<FrontCas
     unaligned.spread('change', (fitted, when) => angles(fitted, ride.value[when].travel)?.[angle] ?? Number.NaN);
   const [camber, caster] = [spread('camber'), spread('caster')];
   const { change } = alignment.value;
-  const study = studyFront(
-    (n) => {
-      const [one, other] = build(n);
-      return [one, { ...other, change: { ...other.change, ...change } }];
-    },
-    numbers,
-    halfWidths,
-    corners,
-    pins,
-  );
+  const from = (before: (one: Described) => Described): Outcome<FrontStudy> =>
+    studyFront(
+      (n) => {
+        const [one, other] = build(n);
+        return [before(one), { ...other, change: { ...other.change, ...change } }];
+      },
+      numbers,
+      halfWidths,
+      corners,
+      pins,
+    );
+  const study = from((one) => one);
   if (!study.ok) return study;
+  const compared = { ...study.value, ride: ride.value, stated: stated.planned };
+  const sinceRead =
+    laden === 0
+      ? found(compared)
+      : sinceReadOf(
+          from((one) => unladen(one, laden)),
+          compared,
+        );
+  if (!sinceRead.ok) return sinceRead;
   return found({
-    ...study.value,
+    ...compared,
     key,
     unaligned: { ...unaligned, ride: ride.value, stated: stated.planned },
-    ride: ride.value,
     sinceBuilt: sinceBuilt.value,
+    sinceRead: sinceRead.value,
     camberChange: { value: is.camber - stood.camber, off: camber },
     casterChange: { value: is.caster - stood.caster, off: caster },
     wheelForward: alignment.value.wheelShift[0],
@@ -196,9 +219,14 @@ function make(key: string, drawing: Drawn, building: Building): Outcome<FrontCas
       const joint = aligned(JOINT);
       return joint.ok && joint.value.withinRange ? { back: joint.value.settings[0], out: joint.value.settings[1] } : undefined;
     },
-    stated: stated.planned,
     inputs: [],
   });
+}
+
+/** Aligned, the planned front is taken to stand where it did before. */
+function sinceReadOf(study: Outcome<FrontStudy>, { ride: { after }, stated }: Compared): Outcome<Compared> {
+  const ride = study.ok ? standing(study.value) : study;
+  return study.ok && ride.ok ? found({ ...study.value, ride: { before: ride.value.before, after }, stated }) : (ride as Outcome<Compared>);
 }
 
 const textsOf = (all: readonly HalfWidths[]): readonly string[] =>

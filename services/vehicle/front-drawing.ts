@@ -142,9 +142,11 @@ export interface Building {
   readonly stated: { readonly fitted: Stated; readonly planned: Stated };
   readonly camThrow: number;
   readonly casterAdded: number;
-  /** The front as it stands and as planned. */
+  /** The front as it stands, under what it carries, and as planned. */
   readonly build: (n: Numbers) => readonly [Described, Described];
-  /** As the class builds it, from the class's numbers, and as it stands; neither asks for more than the first of the numbers. */
+  /** What the first of those carries more than the empty vehicle, kg of the axle. */
+  readonly laden: number;
+  /** As the class builds it, from the class's numbers, and as it stands, both unladen; neither asks for more than the first of the numbers. */
   readonly since: (n: Numbers, built: Numbers) => readonly [Described, Described];
   readonly standing: { readonly numbers: number; readonly key: string };
 }
@@ -194,6 +196,7 @@ export function describeFront(drawing: Drawing, structure: Structure): Building 
     stated: { fitted: { of: 'fitted', ...fittedParts.stated }, planned: { of: 'planned', ...plannedParts.stated } },
     camThrow,
     casterAdded,
+    laden,
     build: (n) => {
       const factory = corner(n);
       const linkage = corners.linkage(factory.hardpoints);
@@ -203,11 +206,17 @@ export function describeFront(drawing: Drawing, structure: Structure): Building 
       const factory = corner(n);
       return [
         { corner: corner(built), change: {}, sprungLoad: ((at(built, load) - laden) / 2 - at(built, unsprung)) * GRAVITY },
-        asItStands(n, factory, corners.linkage(factory.hardpoints)),
+        unladen(asItStands(n, factory, corners.linkage(factory.hardpoints)), laden),
       ];
     },
   };
 }
+
+/** With so much less on the axle, kg. */
+export const unladen = (described: Described, laden: number): Described => ({
+  ...described,
+  sprungLoad: described.sprungLoad - (laden / 2) * GRAVITY,
+});
 
 /** With dampers that let the wheel hang lower; their force on the springs stays what it was at the same length. */
 function hangingLower(

@@ -159,7 +159,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     model: string,
     trait: (known: Compared, ask: Ask) => Trait | undefined,
     {
-      planned = (known) => known,
+      planned = world.library.quantities.get(`${name}_fitted`)?.unladen ? SINCE_READ : AS_STUDIED,
       keyed,
     }: {
       readonly planned?: (known: FrontCase) => Compared;
@@ -204,7 +204,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
           if (!known) return Number.NaN;
           if (!keyed && !Number.isNaN(ask.value(`${name}_as_built`, axle as number)))
             return carried(ask, `${name}_as_built`, known, SINCE_BUILT, axle as number);
-          return moved(ask, `${name}_fitted`, known, AS_STUDIED, 'before');
+          return moved(ask, `${name}_fitted`, known, planned === SINCE_READ ? SINCE_READ : AS_STUDIED, 'before');
         },
       },
       {
@@ -220,7 +220,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
 
   /** An angle as it stands, with the frame raised until the wheel has come down by so much: how it moves with travel is told by two. */
   const lowered = (provides: string, of: (angles: WheelAngles) => number): Provider =>
-    from(provides, 'wheel angles below ride height', (known) => {
+    from(provides, 'wheel angles below ride height', ({ sinceRead: known }) => {
       const trait = seen(known, (fitted, when) => {
         const pose = solvePose(fitted.linkage, standsAt(known, fitted, when) - LOWERED);
         return pose.ok ? of(wheelAngles(pose.value, 0.4)) : Number.NaN;
@@ -234,7 +234,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ask.lacks(structure[stated.of]('front_coilover', FRONT).map(({ subject }) => ({ name, subject })));
     return void ask.unknown(`\`${attribute}\` of the coil-overs is not stated`);
   };
-  const hubBelow = (known: FrontCase, ask: Ask): Studied | undefined => {
+  const hubBelow = ({ sinceRead: known }: FrontCase, ask: Ask): Studied | undefined => {
     const trait = () => seen(known, (fitted, when) => heightOfHub(fitted, standsAt(known, fitted, when)));
     return studied('hub_to_arch', trait, known, ask);
   };
@@ -424,6 +424,7 @@ function numbersOf(trait: Trait): Pick<Studied, 'before' | 'change'> {
 }
 
 const SINCE_BUILT = ({ sinceBuilt }: FrontCase): Compared => sinceBuilt;
+const SINCE_READ = ({ sinceRead }: FrontCase): Compared => sinceRead;
 const AS_STUDIED = (front: FrontCase): Compared => front;
 const EXACT = bothWays(0);
 const UNKNOWN = bothWays(Number.POSITIVE_INFINITY);
