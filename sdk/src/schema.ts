@@ -747,7 +747,7 @@ export interface paths {
         };
         /**
          * One value as plain text, for a formula that fetches an address
-         * @description The value alone: `verdict` (conflict, close, clear, or what is missing), `item` (the finding that the verdict hangs on), `margin` (its margin, negative fails), `margin-tolerance` (half of the width of its band), `margin-unit` (the unit of both), `hours` (hours of work, likely), `hours-low` (at least, of the work that is known), `hours-high` (at most), `mass-front` (what the parts bring to the front axle, kg or lb), `mass-rear` (what the parts bring to the rear axle, kg or lb), `amps` (what the electric parts draw, all at work), `conflicts` (how many conflicts there are), `measure` (what to measure next). The build is `build`, the id of a saved one, or what it is made of, in parameters named as the headings of a sheet: `vehicle=…&tyre=…&front_lift_mm=50`. Formulas send no headers, so a read-only `token` stands in the address, and whatever is wrong stands in the cell, with status 200: `NEEDS: …` where something is missing, `ERROR: …` where something cannot be read, `WAIT: …` while the service is busy. Never empty.
+         * @description The value alone: `verdict` (conflict, close, clear, or what is missing), `item` (the finding that the verdict hangs on), `margin` (its margin, negative fails), `margin-tolerance` (how far the further end of its band is from it), `margin-unit` (the unit of both), `hours` (hours of work, likely), `hours-low` (at least, of the work that is known), `hours-high` (at most), `mass-front` (what the parts bring to the front axle, kg or lb), `mass-rear` (what the parts bring to the rear axle, kg or lb), `amps` (what the electric parts draw, all at work), `conflicts` (how many conflicts there are), `measure` (what to measure next). The build is `build`, the id of a saved one, or what it is made of, in parameters named as the headings of a sheet: `vehicle=…&tyre=…&front_lift_mm=50`. Formulas send no headers, so a read-only `token` stands in the address, and whatever is wrong stands in the cell, with status 200: `NEEDS: …` where something is missing, `ERROR: …` where something cannot be read, `WAIT: …` while the service is busy. Never empty.
          */
         get: operations["getCell"];
         put?: never;
@@ -1501,7 +1501,7 @@ export interface components {
         Margin: {
             value: number;
             unit: string;
-            /** @description Half-width in the same unit; left out for what is exact. */
+            /** @description How far the further of its two ends is; `low` and `high` may lie unevenly. Left out for what is exact. */
             plus_minus?: number;
             /** @description The worst case: every input at the end of its tolerance where it does most harm, all at once; where `drawing_at_worst` is there, with what the numbers of a drawing do by root sum of squares among it, which nineteen in twenty keep to. */
             low: number | null;

@@ -4,8 +4,9 @@ import { assemble } from '../vehicle/assembly.ts';
 import type { VehicleReading } from '../vehicle/index.ts';
 import { signatureOf } from '../vehicle/world.ts';
 import type { Finding, Margin } from '../workshop/index.ts';
+import { marginText } from '../workshop/margin-text.ts';
 import { answer, checker, demoBuild, demoCatalogue } from '../workshop/testing.ts';
-import { marginText, printAnswer, readingLine } from './print-answer.ts';
+import { printAnswer, readingLine } from './print-answer.ts';
 
 const bold = answer(demoBuild('bold'));
 const bare = answer(demoBuild('bare'));

@@ -1,6 +1,7 @@
 /** An answer for a person at a terminal: the verdict first, then what is wrong and why, the work, and what to measure. */
 
 import type { Answer, AnswerBasis, Finding, Margin, Step, ToMeasure } from '../workshop/index.ts';
+import { marginText } from '../workshop/margin-text.ts';
 import { isToDo } from '../workshop/verdicts.ts';
 import { alternativeTexts } from './print-alternatives.ts';
 
@@ -29,15 +30,6 @@ function wrap(text: string, indent: string): string {
 
 const WORDS = { conflict: 'CONFLICT', unknown: 'NOT KNOWN', close: 'TOO CLOSE TO CALL', clear: 'CLEAR' } as const;
 
-/** The range of a margin tells what its tolerances leave; a ± does as well, shorter, where the two sides are alike. */
-export function marginText({ value, unit, plus_minus, low, high }: Margin, how: 'in full' | 'in short' = 'in short'): string {
-  const of = unit === '1' ? '' : ` ${unit}`;
-  if (plus_minus === undefined) return `${value}${of}`;
-  const range = ` (${low ?? 'no end'} to ${high ?? 'no end'}${of})`;
-  const alike = low !== null && high !== null && Math.abs(high - value - (value - low)) <= 2.5 * lastDecimal([value, low, high]);
-  return alike ? `${value} ± ${plus_minus}${of}${how === 'in full' ? range : ''}` : `${value}${of}${range}`;
-}
-
 /** How sure the ends of the worst case are, and the band by root sum of squares beside it. */
 function bandText(margin: Margin | null): string[] {
   if (!margin?.rss || margin.plus_minus === undefined) return [];
@@ -51,7 +43,6 @@ function bandText(margin: Margin | null): string[] {
 }
 
 /** What a one is worth in the last decimal that any of the numbers is rounded to. */
-const lastDecimal = (numbers: readonly number[]): number => 10 ** -Math.max(...numbers.map((x) => String(x).split('.')[1]?.length ?? 0));
 
 export function printAnswer(answer: Answer, title: string, { all = false }: PrintOptions = {}): string {
   const open = answer.findings.filter(isToDo);

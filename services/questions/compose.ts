@@ -1,6 +1,7 @@
 /** Puts a verdict into a short answer: what it is, the contact that decides, what was assumed, the work, what to measure, what to mind. */
 import type { Library } from '../engine/index.ts';
 import { type Answer, type Finding, prose, type Step, type ToMeasure } from '../workshop/index.ts';
+import { marginText } from '../workshop/margin-text.ts';
 import { counts } from '../workshop/verdicts.ts';
 import { type Fitted, fitSegments, type Segment } from './fit.ts';
 import type { Judged } from './judge.ts';
@@ -192,8 +193,7 @@ const ELSE = {
 /** A margin as people say it: by how much it fails or is to spare, and give or take how much. */
 function marginOf({ margin, verdict }: Finding): string {
   if (!margin) return { unknown: 'not known', conflict: 'not met', close: 'not settled', clear: 'met' }[verdict];
-  const unit = margin.unit === '1' ? '' : ` ${margin.unit}`;
-  return `margin ${margin.value}${margin.plus_minus === undefined ? '' : ` ± ${margin.plus_minus}`}${unit}`;
+  return `margin ${marginText(margin)}`;
 }
 
 function contactOf({ controlling: finding, byWork }: Judged): string[] {

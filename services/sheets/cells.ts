@@ -17,7 +17,7 @@ const CELLS: Readonly<Record<string, { readonly says: string; readonly give: (an
   },
   item: { says: 'the finding that the verdict hangs on', give: (answer) => controllingOf(answer)?.title ?? 'nothing' },
   margin: { says: 'its margin, negative fails', give: ofMargin(({ value }) => value) },
-  'margin-tolerance': { says: 'half of the width of its band', give: ofMargin(({ plus_minus }) => plus_minus ?? 0) },
+  'margin-tolerance': { says: 'how far the further end of its band is from it', give: ofMargin(({ plus_minus }) => plus_minus ?? 0) },
   'margin-unit': { says: 'the unit of both', give: ofMargin(({ unit }) => unit) },
   hours: { says: 'hours of work, likely', give: (answer) => hoursOf(answer).likely },
   'hours-low': { says: 'at least, of the work that is known', give: (answer) => hoursOf(answer).low },

@@ -30,9 +30,11 @@ describe('a margin beside its tolerance', () => {
   const mm = (value: number, plus_minus: number) => ({ value, plus_minus, unit: 'mm' });
   it('reaches zero only where its band does', () => {
     // 6.36 ± 6.35 mm is clear: rounded towards the worse side it would read as 6.3 ± 6.4.
-    expect(onItsSide(mm(6.3, 6.4), 0.01, 12.71)).toEqual(mm(6.3, 6.3));
-    expect(onItsSide(mm(-6.3, 6.4), -12.65, -0.01)).toEqual(mm(-6.3, 6.3));
-    expect(onItsSide(mm(6.3, 6.4), -0.02, 12.7)).toEqual(mm(6.3, 6.4));
-    expect(onItsSide(mm(0, 0.1), 0.01, 0.02)).toEqual({ value: 0, unit: 'mm' });
+    expect(onItsSide(mm(6.3, 6.4), 6.36, 6.35)).toEqual(mm(6.3, 6.3));
+    expect(onItsSide(mm(-6.3, 6.4), -6.33, 6.32)).toEqual(mm(-6.3, 6.3));
+    expect(onItsSide(mm(6.3, 6.4), 6.34, 6.36)).toEqual(mm(6.3, 6.4));
+    // Uneven: it is told how far the further end is.
+    expect(onItsSide(mm(-12.1, 16.7), -12.1, 16.7)).toEqual(mm(-12.1, 16.7));
+    expect(onItsSide(mm(0, 0.1), 0.015, 0.005)).toEqual({ value: 0, unit: 'mm' });
   });
 });

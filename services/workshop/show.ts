@@ -31,12 +31,11 @@ export function show(unitSymbol: string | undefined, dimension: Dimension, syste
 }
 
 /**
- * A rounded margin whose tolerance, rounded up, does not reach across the line where the band from `low` to `high` does not: rounding must
- * not read as another verdict.
+ * A rounded margin whose tolerance, rounded up, does not reach across the line where it did not before: rounding must not read as another verdict.
  */
-export function onItsSide(margin: Amount, low: number, high: number): Amount {
+export function onItsSide(margin: Amount, si: number, plusMinus: number): Amount {
   const { value, unit, plus_minus = 0 } = margin;
-  if (low < 0 && high >= 0) return margin;
+  if (plusMinus > Math.abs(si)) return margin;
   const room = Math.abs(value);
   return plus_minus <= room ? margin : { value, unit, ...(room > 0 && { plus_minus: room }) };
 }

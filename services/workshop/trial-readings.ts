@@ -26,7 +26,6 @@ export class OpenFinding {
   readonly group: Grouped;
   /** All that its margin rests on. */
   readonly below: ReadonlySet<number>;
-  readonly #middle: number;
   readonly #before: Spread;
   now: Evaluation;
   /** Nothing but what is missing tells. */
@@ -43,8 +42,6 @@ export class OpenFinding {
       group.evaluations.flatMap(({ verdict, missing, contested = [] }) => (verdict === 'unknown' ? missing : contested)),
     );
     this.isUnknown = this.missing.size > 0 || group.verdict === 'unknown';
-    const { low = Number.NaN, high = Number.NaN } = first.controlling ?? {};
-    this.#middle = (low + high) / 2;
     this.#before = this.left;
   }
 
@@ -60,8 +57,10 @@ export class OpenFinding {
     return this.chanceWith(this.left);
   }
 
+  /** Where it lies is told by what is known now: a band that ends unevenly does not shrink about its middle. */
   chanceWith(left: Spread): number {
-    return chanceSettled(this.#middle, this.#before, left);
+    const { low = Number.NaN, high = Number.NaN } = this.now.controlling ?? {};
+    return chanceSettled((low + high) / 2, this.#before, left);
   }
 }
 

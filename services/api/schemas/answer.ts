@@ -25,7 +25,9 @@ export const Margin = z
   .object({
     value: z.number(),
     unit: text,
-    plus_minus: plusMinus,
+    plus_minus: plusMinus.describe(
+      'How far the further of its two ends is; `low` and `high` may lie unevenly. Left out for what is exact.',
+    ),
     low: z
       .number()
       .nullable()
