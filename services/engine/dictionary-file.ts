@@ -175,7 +175,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
-  const cost = fields.truth('cost') ?? false;
+  const [cost, sided] = [fields.truth('cost') ?? false, fields.truth('sided') ?? false];
   const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
@@ -183,7 +183,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
     report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
   const never = [...readBounds('above', fields), ...readBounds('below', fields)];
   const beginning = typeof initially !== 'string' && initially !== undefined && { initially };
-  return { ...signature, per, comes, ...(cost && { cost }), ...beginning, ...(never.length > 0 && { never }) };
+  return { ...signature, per, comes, ...(cost && { cost }), ...(sided && { sided }), ...beginning, ...(never.length > 0 && { never }) };
 }
 
 /** `never_above: [tyre_gap_at_ride]`, or `[sum of axle_rating]` for all axles together. */
@@ -237,6 +237,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
   // Calls of works are read once there are works.
   fields.node('fitting');
   const [onePerPlace, abstract] = [fields.truth('one_per_place') ?? false, fields.truth('abstract') ?? false];
+  const roundTheTyre = fields.truth('round_the_tyre') ?? false;
   fields.done();
   if (id === undefined) return undefined;
   return {
@@ -246,6 +247,7 @@ export function readKind(fields: Fields, fileName: string, cautions: Cautions, r
     fits: fits ?? 'vehicle',
     onePerPlace,
     abstract,
+    ...(roundTheTyre && { roundTheTyre }),
     frame: frame ?? 'chassis',
     ...(bridgesTo !== undefined && { bridgesTo }),
     ...(raises && { raises }),

@@ -335,6 +335,8 @@ export interface Quantity extends Signature {
   readonly unladen?: boolean;
   /** What it cannot pass, whatever the vehicle: two statements that do are wrong, one or the other. */
   readonly never?: readonly Bound[];
+  /** Its sign tells a side: where all that is typical of a kind lies on one, a reading on the other is more often a mistaken sign. */
+  readonly sided?: boolean;
 }
 
 /** Another quantity of the same thing; for one of the vehicle, of each axle, or of all axles together. */
@@ -360,6 +362,8 @@ export interface Kind {
   readonly onePerPlace: boolean;
   /** An abstract kind groups others; no part is directly of it. */
   readonly abstract: boolean;
+  /** A tyre can touch it, and it lies round the tyre, or may: where they are nearest standing says little of where they are over bumps. */
+  readonly roundTheTyre?: boolean;
   /** Frame the part is fixed to, and the second one if it bridges two. */
   readonly frame: string;
   readonly bridgesTo?: string;

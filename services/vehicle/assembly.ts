@@ -10,7 +10,7 @@ import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape
 import type { Candidate } from '../engine/values.ts';
 import { type Agreed, NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
-import { helpByKind } from './kind-words.ts';
+import { helpByKind, helpByTitle } from './kind-words.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind, meantBy, type NamedAttribute } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
@@ -199,7 +199,8 @@ class Assembler {
         .add(
           'QUANTITY_UNKNOWN',
           `there is no quantity \`${quantity}\``,
-          suggestFrom(quantity, [...this.#library.quantities.keys(), ...attributes], '/v1/quantities'),
+          helpByTitle(quantity, this.#library) ??
+            suggestFrom(quantity, [...this.#library.quantities.keys(), ...attributes], '/v1/quantities'),
         );
   }
 
@@ -651,7 +652,9 @@ class Assembler {
         .add(
           'QUANTITY_UNKNOWN',
           `there is no quantity \`${quantity}\``,
-          helpByKind(quantity, this.#library) ?? suggestFrom(quantity, this.#readable(of), '/v1/quantities'),
+          helpByTitle(quantity, this.#library) ??
+            helpByKind(quantity, this.#library) ??
+            suggestFrom(quantity, this.#readable(of), '/v1/quantities'),
         );
     const since = this.#changedSince(reading);
     if (place) {

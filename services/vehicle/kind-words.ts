@@ -2,6 +2,17 @@
 import type { Kind, Library } from '../engine/tree.ts';
 import { lineage } from './library-view.ts';
 
+/** How a quantity is written that was named by its title, as lists print it. */
+export function helpByTitle(written: string, { quantities, kinds }: Library): string | undefined {
+  const title = written.trim().toLowerCase();
+  if (title === '') return undefined;
+  const attributes = [...kinds.values()].flatMap((kind) => [...kind.attributes.values()]);
+  const names = [...quantities.values(), ...attributes].filter((each) => each.title.toLowerCase() === title).map(({ name }) => name);
+  // As it stands is what a reading is of in any case.
+  const shortest = [...new Set(names)].sort((a, b) => a.length - b.length)[0];
+  return shortest && `that is how \`${shortest.replace(/_fitted$/, '')}\` is told to people: write that name`;
+}
+
 /** Kinds of which the word is in the name, with what can be said of them; nothing where no kind has it. */
 export function helpByKind(word: string, library: Library): string | undefined {
   const named = [...library.kinds.values()].filter(

@@ -19,6 +19,10 @@ export function lineage(library: Library, kind: string): readonly Kind[] {
 export const isKind = (library: Library, kind: string, ancestor: string): boolean =>
   lineage(library, kind).some(({ id }) => id === ancestor);
 
+/** It lies round the tyre, or may, as a liner does: one of a kind that says so, or below one. */
+export const liesRoundTyre = (library: Library, kind: string): boolean =>
+  lineage(library, kind).some(({ roundTheTyre }) => roundTheTyre === true);
+
 /** An attribute with the name its values go by: the kind that declares it, a dot, the attribute. */
 export interface NamedAttribute {
   readonly leaf: string;

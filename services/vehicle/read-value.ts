@@ -1,7 +1,7 @@
 /** Reads one value as given, against what the dictionary or a kind says it is. */
 import { suggest } from '../engine/diagnostics.ts';
 import type { Signature } from '../engine/tree.ts';
-import { findUnit, NONE, parseQuantity, printQuantity } from '../units/index.ts';
+import { displayUnit, findUnit, NONE, parseQuantity, printQuantity, type Unit } from '../units/index.ts';
 import { codeHelp, decoded } from './codes.ts';
 import type { Faults } from './faults.ts';
 import type { ValueInput } from './request.ts';
@@ -41,6 +41,12 @@ function readText(input: ValueInput, oneOf: readonly string[] | undefined, fault
   return { value: input, plusMinus: 0, stated: true };
 }
 
+/** A limit in the units of both systems. */
+function inBoth(si: number, unit: Unit): string {
+  const other = displayUnit(unit, 'us');
+  return other.symbol === unit.symbol ? printQuantity(si, unit) : `${printQuantity(si, unit)} (${printQuantity(si, other)})`;
+}
+
 /** Faults of a value that is no number with its unit at all: how it is read tells what it would be. */
 const UNREAD: ReadonlySet<string> = new Set(['NOT_A_QUANTITY', 'UNIT_MISSING']);
 
@@ -71,14 +77,14 @@ function readNumber(input: ValueInput, signature: Signature, faults: Faults): Re
     return faults.add(
       'VALUE_OUT_OF_RANGE',
       `\`${input}\` is too small for ${signature.title.toLowerCase()}`,
-      `it is at least ${printQuantity(range.atLeast, asked)}`,
+      `it is at least ${inBoth(range.atLeast, asked)}`,
     );
   }
   if (asked && range?.atMost !== undefined && value > range.atMost) {
     return faults.add(
       'VALUE_OUT_OF_RANGE',
       `\`${input}\` is too large for ${signature.title.toLowerCase()}`,
-      `it is at most ${printQuantity(range.atMost, asked)}`,
+      `it is at most ${inBoth(range.atMost, asked)}`,
     );
   }
   return { value, plusMinus, stated: parsed.stated };

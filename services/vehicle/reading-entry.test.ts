@@ -92,6 +92,20 @@ describe('a value that cannot be read', () => {
     expect(help).toContain('negative where they touch');
   });
 
+  it('past a limit is told it in inches too', () =>
+    expect(faultOf({ quantity: 'tyre_gap', of: 'cab-mounts', value: '24 in' })).toMatchObject({
+      code: 'VALUE_OUT_OF_RANGE',
+      help: 'it is at most 400 mm (15.75 in)',
+    }));
+  it.each([
+    ['Gap to the tyre, as it stands', 'tyre_gap'],
+    ['overall diameter', 'overall_diameter'],
+  ])('of what was named by its title, %s, is told its name', (title, name) =>
+    expect(faultOf({ quantity: title, of: 'cab-mounts', value: '24 mm' })).toMatchObject({
+      code: 'QUANTITY_UNKNOWN',
+      help: expect.stringContaining(`\`${name}\``),
+    }),
+  );
   it('of a truth is told what one looks like', () =>
     expect(faultOf({ quantity: 'clears_calipers', of: 'own-wheels', value: 'sure' })?.help).toMatch(/^write `true` or `false`/));
 });

@@ -17,7 +17,7 @@ export interface Told {
 export interface Disagreement {
   readonly slot: number;
   readonly pair: readonly [Told, Told];
-  /** Neither wins: both are readings, or rest on readings, or one that was taken once is none that the class allows. */
+  /** Neither wins: both are readings, or rest on readings, or one that was taken once is none that the class allows, or is across from all its kind has. */
   readonly leavesOpen: boolean;
 }
 
@@ -34,8 +34,17 @@ export function disagreementAt(slot: number, world: VehicleWorld): Disagreement 
   const [first, ...others] = told;
   const other = others.find((one) => first && areApart(first, one));
   if (first && other) return { slot, pair: [first, other], leavesOpen: first.isRead && other.isRead };
-  const ofClass = first?.isRead && !isReadTwice(slot, world) ? outsideOf(first, node, world) : undefined;
-  return first && ofClass ? { slot, pair: [first, ofClass], leavesOpen: true } : undefined;
+  if (!first?.isRead) return undefined;
+  const outside = acrossFrom(first, node, world) ?? (isReadTwice(slot, world) ? undefined : outsideOf(first, node, world));
+  return outside && { slot, pair: [first, outside], leavesOpen: true };
+}
+
+/** What is typical of the kind, where that is all on one side and the reading reaches the other. A second one says no more: a sign is mistaken twice alike. */
+function acrossFrom(read: Told, { name, candidates }: ValueNode, { library }: VehicleWorld): Told | undefined {
+  const usual = library.quantities.get(name)?.sided ? candidates.find(({ rank }) => rank === 'typical') : undefined;
+  if (!usual || Math.abs(usual.value) <= usual.plusMinus || !areFar(read.candidate, usual)) return undefined;
+  const { value, plusMinus } = read.candidate;
+  return value * Math.sign(usual.value) <= plusMinus ? { candidate: usual, from: 'kind' } : undefined;
 }
 
 /** A statement that a better one of the same thing in other words, such as backspacing for offset, has put out; both in the measure of this one. */

@@ -238,9 +238,11 @@ function contestedText(contested: readonly number[], world: VehicleWorld, system
     const of = nameSubjects(subjects, world);
     return `${lowerFirst(signature?.title ?? name)}${of ? ` of ${of}` : ''} (${said.join(' and ')})`;
   });
-  const isOut = contested.every((slot) => disagreementAt(slot, world)?.pair[1].from === 'class');
+  const against = (from: string): boolean => contested.every((slot) => disagreementAt(slot, world)?.pair[1].from === from);
   const again = contested.length > 1 ? 'them' : 'it';
-  if (isOut)
+  if (against('kind'))
+    return `Too close to call: what was read of ${joinWords(named)} is on the other side of the tyre than such a part; read ${again} again, with the sign`;
+  if (against('class'))
     return `Too close to call: what was read of ${joinWords(named)} lies outside all that a vehicle of this class is taken to have; read ${again} again`;
   return `Too close to call: what was said of ${joinWords(named)} contradicts ${contested.length > 1 ? 'each other' : 'itself'}; read ${again} again`;
 }

@@ -30,6 +30,9 @@ export function unfilledFindings(world: VehicleWorld): Finding[] {
 
 const OUT_OF_CLASS =
   'no vehicle of this class is taken to have that: it may be of another place, in another unit, or taken at another height or lock. Read it once more, and send both: two readings that agree stand';
+const ACROSS =
+  'what is of this kind is on the other side of the tyre: take + for the outboard side and − for the inboard one, and send it again with its sign; of something else, gauge the gap as one of your own obstacles (`own_obstacle`)';
+const WHY_OUTSIDE: Readonly<Record<string, string>> = { class: OUT_OF_CLASS, kind: ACROSS };
 const UNSETTLED = 'What rests on them is not settled until they are read again';
 
 /** Statements about one value that cannot all be true, among the values that rules read and those they rest on. */
@@ -57,7 +60,7 @@ export function disagreementFindings(
         verdict: 'close' as const,
         subject,
         parts: [],
-        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; ${pair[1].from === 'class' ? OUT_OF_CLASS : 'one of the two is wrong, or is of another part'}. ${leavesOpen ? UNSETTLED : 'The one named first here is used'}`,
+        says: `${node.signature.title} of ${subject}: ${told.join(' against ')}; ${WHY_OUTSIDE[pair[1].from] ?? 'one of the two is wrong, or is of another part'}. ${leavesOpen ? UNSETTLED : 'The one named first here is used'}`,
         numbers: [
           {
             name: node.name,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { leastOverTravel, PRESSED_SHARE, pressedWithin, travelToHard } from './gap-over-travel.ts';
+import { leastAllRound, leastOverTravel, PRESSED_SHARE, pressedWithin, travelToHard } from './gap-over-travel.ts';
 
 const deg = Math.PI / 180;
 
@@ -31,6 +31,39 @@ describe('the least gap over travel, from the one at ride height', () => {
         },
       ),
     );
+  });
+
+  it('of a shell round the tyre is what is left of it when the wheel is really moved, which the one place that was nearest is not', () => {
+    const length = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+    let passed = 0;
+    fc.assert(
+      fc.property(
+        length(0.3, 0.5),
+        length(0.01, 0.2),
+        length(-60, 90),
+        fc.array(length(0, 0.03), { minLength: 37, maxLength: 37 }),
+        length(0, 0.2),
+        length(0, 0.2),
+        (radius, gap, rise, further, up, down) => {
+          // A quarter turn either way from the nearest, each other place by itself so much further away.
+          const places = further.map((more, i) => ({ angle: (rise + 5 * (i - 18)) * deg, gap: i === 18 ? gap : gap + more }));
+          const steps = Array.from({ length: 61 }, (_, i) => -down + ((up + down) * i) / 60);
+          const left = (at: number, one: (typeof places)[number]): number =>
+            Math.hypot((radius + one.gap) * Math.cos(one.angle), (radius + one.gap) * Math.sin(one.angle) - at) - radius;
+          const real = Math.min(...steps.flatMap((at) => places.map((one) => left(at, one))));
+          const at = { gap, rise: rise * deg, up, down };
+          const { middle, within } = leastAllRound(at);
+          expect(middle - within).toBeLessThanOrEqual(real + 1e-9);
+          if (leastOverTravel(at) > real + 0.02) passed++;
+        },
+      ),
+    );
+    expect(passed).toBeGreaterThan(0);
+  });
+
+  it('of a liner alike from 0 to 45° up is open, where one straight behind would be clear', () => {
+    const { middle, within } = leastAllRound({ gap: 0.04, rise: 0, up: 0.07, down: 0.05 });
+    expect([middle - within, middle + within].map((one) => one * 1000)).toEqual([expect.closeTo(-30, 9), expect.closeTo(40, 9)]);
   });
 
   it('never gains by travel', () => {

@@ -6,7 +6,8 @@ import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { crossedTravel } from '../../models/suspension/beam-axle.ts';
 import { gapAlong } from '../../models/tyres/gap-change.ts';
-import { leastOverTravel, pressedWithin, travelToHard } from '../../models/tyres/gap-over-travel.ts';
+import { type AtRide, leastAllRound, leastOverTravel, pressedWithin, travelToHard } from '../../models/tyres/gap-over-travel.ts';
+import { liesRoundTyre } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { type Structure, structureOf, sum } from './structure.ts';
@@ -60,17 +61,25 @@ export function undrawnGaps(world: VehicleWorld) {
   return (ask: Ask, obstacle: number, corner: number): number => {
     const axle = world.step(corner, 'axle');
     const atRide = ask.value('tyre_gap_at_ride', obstacle);
-    if (!Number.isNaN(atRide))
-      return leastOverTravel({
+    if (!Number.isNaN(atRide)) {
+      const at = {
         gap: atRide,
         rise: ask.value('contact_rise', obstacle),
         up: Math.max(0, ask.value('bump_travel_left', axle) + ask.value('crossed_travel_added', axle)),
         down: Math.max(0, ask.value('droop_travel_left', axle)),
-      });
+      };
+      return liesRoundTyre(world.library, world.partOf(obstacle)?.kind ?? '') ? allRound(ask, at) : leastOverTravel(at);
+    }
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     if (Number.isNaN(built)) return ask.unknown('its place is not known; gauge the gap');
     return gapAlong(built, sinceBuilt(ask, corner, axle, structure), ask.value('contact_angle', obstacle));
   };
+}
+
+function allRound(ask: Ask, at: AtRide): number {
+  const { middle, within } = leastAllRound(at);
+  if (!Number.isNaN(within)) ask.within(Math.max(0, within));
+  return middle;
 }
 
 /** What the planned parts take of a gap along the direction in which tyre and obstacle were seen to be nearest. */
