@@ -19,7 +19,7 @@ const USAGE =
 function read(args: readonly string[]) {
   try {
     return parseArgs({
-      args: [...args],
+      args: withDashes(args),
       allowPositionals: true,
       options: {
         ...{ of: TEXT, from: TEXT, to: TEXT, step: TEXT, 'plus-minus': TEXT, units: TEXT },
@@ -31,6 +31,12 @@ function read(args: readonly string[]) {
     console.error(error instanceof Error ? error.message : String(error));
     return undefined;
   }
+}
+
+/** `--from -20mm` is a value below nothing, and no option. */
+function withDashes(args: readonly string[]): string[] {
+  const isValue = (arg: string, i: number): boolean => /^-[\d.]/.test(arg) && /^--[a-z-]+$/.test(args[i - 1] ?? '');
+  return args.flatMap((arg, i) => (isValue(arg, i) ? [] : isValue(args[i + 1] ?? '', i + 1) ? [`${arg}=${args[i + 1]}`] : [arg]));
 }
 
 async function main(args: readonly string[]): Promise<number> {

@@ -1,11 +1,14 @@
 /** What is varied, read against the build: which values it is, its steps, and the vehicle at each. */
 import type { Library, Signature } from '../engine/tree.ts';
+import { Texts } from '../engine/values.ts';
 import { parseQuantity } from '../units/index.ts';
-import { type Assembly, assemble, type Catalogue, type Said } from '../vehicle/assembly.ts';
+import { type Assembly, assemble, type Catalogue, type GivenReading, type Said, saidKey } from '../vehicle/assembly.ts';
 import { Faults } from '../vehicle/faults.ts';
+import { isKind } from '../vehicle/library-view.ts';
 import { readValue } from '../vehicle/read-value.ts';
 import type { RequestFault, ValueInput, VaryInput, VehicleReading, WhatIfRequest } from '../vehicle/request.ts';
-import { signatureOf } from '../vehicle/world.ts';
+import { createWorld, signatureOf } from '../vehicle/world.ts';
+import { lowerFirst } from './describe.ts';
 import type { Varied } from './what-if.ts';
 
 const STEPS_UNLESS_SAID = 64;
@@ -20,6 +23,8 @@ export interface ReadVary extends Varied {
   /** SI; absent where each value is its own. */
   readonly step?: number;
   readonly plusMinus: number;
+  /** Titles of what was said of the thing as it was and is left aside. */
+  readonly leftAside: readonly string[];
 }
 
 export type VaryRead = { readonly ok: true; readonly vary: ReadVary } | { readonly ok: false; readonly faults: readonly RequestFault[] };
@@ -30,39 +35,28 @@ export function readVary(request: WhatIfRequest, catalogue: Catalogue, library: 
   if (!isWhole(vary, faults)) return { ok: false, faults: faults.list };
   return vary.among ? amongValues(vary, vary.among) : overRange(vary);
 
-  /** The build with one more reading, put last: its statement has the highest number. */
-  function built(
-    value: ValueInput,
-    at: string,
-  ): { readonly assembly: Assembly; readonly keys: readonly string[] } | readonly RequestFault[] {
+  /** The build with one more reading, whatever else was read of it and when. */
+  function built(value: ValueInput, at: string): Built | readonly RequestFault[] {
     const { quantity, of } = vary;
     const reading: VehicleReading = { quantity, ...(of !== undefined && { of }), value };
     const measured = build.vehicle.measured ?? [];
     const assembled = assemble({ ...build, vehicle: { ...build.vehicle, measured: [...measured, reading] } }, catalogue, library);
     if (!assembled.ok) return assembled.faults.map((fault) => moved(fault, `/vehicle/measured/${measured.length}`, at));
-    const last = Math.max(...[...assembled.assembly.said.values()].flat().map(({ statement = 0 }) => statement));
-    const keys = [...assembled.assembly.said].filter(([, said]) => said.some(({ statement }) => statement === last)).map(([key]) => key);
-    return { assembly: assembled.assembly, keys };
+    const { name, subjects, said } = assembled.assembly.readings.at(-1) as GivenReading;
+    return { assembly: assembled.assembly, keys: subjects.map((each) => saidKey(name, each)), said: said as Said };
   }
 
   /** Only what is varied stands; it contradicts nothing that was said. */
-  function setTo(assembly: Assembly, keys: readonly string[], change: (said: Said) => Said): Assembly {
-    const said = new Map(assembly.said);
-    for (const key of keys) {
-      const statement = Math.max(...(said.get(key) ?? []).map((one) => one.statement ?? 0));
-      const own = (said.get(key) ?? []).filter((one) => one.statement === statement);
-      said.set(
-        key,
-        own.map((one) => ({ ...change(one), rank: 'work', note: 'as varied' })),
-      );
-    }
-    return { ...assembly, said };
+  function setTo(assembly: Assembly, keys: readonly string[], said: Said): Assembly {
+    const all = new Map(assembly.said);
+    for (const key of keys) all.set(key, [{ ...said, rank: 'work', note: 'as varied' }]);
+    return { ...assembly, said: all };
   }
 
   function overRange({ from, to, step, plus_minus }: VaryInput): VaryRead {
     const first = built(from as ValueInput, '/vary/from');
     if (!('assembly' in first)) return { ok: false, faults: first };
-    const { assembly, keys } = first;
+    const { keys, said } = first;
     const signature = signatureFor(keys, library);
     const { type, unit } = signature;
     if (type.is !== 'number') {
@@ -90,33 +84,89 @@ export function readVary(request: WhatIfRequest, catalogue: Catalogue, library: 
       faults.in('plus_minus').add('VARY_TOLERANCE_WRONG', `\`${plus_minus}\` is no tolerance`, 'write a half-width of zero or more');
     if (faults.list.length > 0 || by === undefined || end === undefined || plusMinus === undefined)
       return { ok: false, faults: faults.list };
-    const steps = Math.floor((end - begin) / by + 1e-9);
+    // The end is checked, be it a shorter step away.
+    const steps = Math.ceil((end - begin) / by - 1e-9);
     // A step is written in tens: what sums of it are off in their last bits would tip what is exactly on the line.
-    const valueAt = (at: number): number => Number((begin + at * by).toPrecision(12));
-    const assemblyAt = (at: number): Assembly => setTo(assembly, keys, (said) => ({ ...said, value: valueAt(at), plusMinus }));
-    return {
-      ok: true,
-      vary: { assemblyAt, steps, keys: new Set(keys), signature, subjects: subjectsOf(keys), valueAt, step: by, plusMinus },
-    };
+    const valueAt = (at: number): number => (at === steps ? end : Number((begin + at * by).toPrecision(12)));
+    const aside = takenWith(first.assembly, keys, library);
+    const assembly = without(first.assembly, aside);
+    const assemblyAt = (at: number): Assembly => setTo(assembly, keys, { ...said, value: valueAt(at), plusMinus });
+    const leftAside = titlesOf(aside, library);
+    const of = { keys: new Set(keys), aside: new Set(aside.keys()), signature, subjects: subjectsOf(keys) };
+    return { ok: true, vary: { ...of, assemblyAt, steps, valueAt, step: by, plusMinus, leftAside } };
   }
 
   function amongValues(_: VaryInput, among: readonly ValueInput[]): VaryRead {
     const each = among.map((value, i) => built(value, `/vary/among/${i}`));
     const bad = each.flatMap((one) => ('assembly' in one ? [] : one));
     if (bad.length > 0) return { ok: false, faults: bad };
-    const all = each as readonly { readonly assembly: Assembly; readonly keys: readonly string[] }[];
-    const { keys } = all[0] as (typeof all)[number];
+    const all = each as readonly Built[];
+    const { keys } = all[0] as Built;
+    const before = assemble(build, catalogue, library);
+    const now = before.ok ? before.assembly.said.get(keys[0] as string)?.[0] : undefined;
+    const isNow = ({ said }: Built): boolean => now !== undefined && Object.is(now.value, said.value) && now.text === said.text;
+    const aside = all.map((one) =>
+      isNow(one) ? new Map() : new Map([...takenWith(one.assembly, keys, library), ...following(one, library)]),
+    );
     const assemblyAt = (at: number): Assembly => {
-      const one = all[at] as (typeof all)[number];
-      return setTo(one.assembly, one.keys, (said) => said);
+      const one = all[at] as Built;
+      return setTo(without(one.assembly, aside[at] as Aside), one.keys, one.said);
     };
-    const plain = { signature: signatureFor(keys, library), subjects: subjectsOf(keys), plusMinus: 0 };
-    return {
-      ok: true,
-      vary: { ...plain, assemblyAt, steps: all.length - 1, keys: new Set(keys), each: true, valueAt: (at) => String(among[at]) },
-    };
+    const every: Aside = new Map(aside.flatMap((one) => [...one]));
+    const of = { keys: new Set(keys), aside: new Set(every.keys()), signature: signatureFor(keys, library), subjects: subjectsOf(keys) };
+    const valueAt = (at: number): string => String(among[at]);
+    const leftAside = titlesOf(every, library);
+    return { ok: true, vary: { ...of, assemblyAt, steps: all.length - 1, each: true, valueAt, plusMinus: 0, leftAside } };
   }
 }
+
+/** The build with the varied value read. */
+interface Built {
+  readonly assembly: Assembly;
+  readonly keys: readonly string[];
+  readonly said: Said;
+}
+
+/** Of statements that are of the thing as it was, those that stay; by what they are of. */
+type Aside = ReadonlyMap<string, readonly Said[]>;
+
+const without = (assembly: Assembly, aside: Aside): Assembly => ({ ...assembly, said: new Map([...assembly.said, ...aside]) });
+
+/** Readings that were taken with the planned part on: it is another one then. */
+function takenWith({ said, parts }: Assembly, keys: readonly string[], library: Library): Aside {
+  const of = parts.filter(({ subject, state }) => state === 'planned' && subjectsOf(keys).includes(subject));
+  const isOfThem = (key: string): boolean => {
+    const kinds = library.quantities.get(nameOf(key))?.measure?.with ?? [];
+    return !keys.includes(key) && kinds.some((kind) => of.some((part) => isKind(library, part.kind, kind)));
+  };
+  return new Map(
+    [...said]
+      .filter(([key, all]) => isOfThem(key) && all.some(({ rank }) => rank === 'measured'))
+      .map(([key, all]) => [key, all.filter(({ rank }) => rank !== 'measured')]),
+  );
+}
+
+/** What was said of the same part and follows from a text that is varied: of a tyre of another size its diameter is another one. */
+function following({ assembly, keys, said: { text } }: Built, library: Library): Aside {
+  if (text === undefined) return new Map();
+  const { values } = createWorld(assembly, library, new Texts());
+  const varied = new Set(keys.map((key) => values.slot(nameOf(key), subjectsOf([key]))));
+  const own = new Set(keys.map((key) => key.split('|')[1]));
+  const follows = (key: string): boolean => {
+    const slot = values.slot(nameOf(key), subjectsOf([key]));
+    if (varied.has(slot) || !values.node(slot).provider) return false;
+    const twin = values.twin(slot);
+    values.read(twin);
+    return [...values.below([twin])].some((below) => varied.has(below));
+  };
+  return new Map([...assembly.said.keys()].filter((key) => own.has(key.split('|')[1]) && follows(key)).map((key) => [key, []]));
+}
+
+const nameOf = (key: string): string => key.split('|')[0] as string;
+
+const titlesOf = (aside: Aside, library: Library): string[] => [
+  ...new Set([...aside.keys()].map((key) => lowerFirst(signatureOf(library, nameOf(key))?.title ?? nameOf(key)))),
+];
 
 /** A range with both ends, or a list; not both. */
 function isWhole({ from, to, step, plus_minus, among }: VaryInput, faults: Faults): boolean {
@@ -138,8 +188,7 @@ const moved = (fault: RequestFault, from: string, to: string): RequestFault => {
   return { ...fault, pointer: rest === '/quantity' || rest === '/of' ? `/vary${rest}` : rest === '' ? '/vary' : to };
 };
 
-const signatureFor = (keys: readonly string[], library: Library): Signature =>
-  signatureOf(library, (keys[0] as string).split('|')[0] as string) as Signature;
+const signatureFor = (keys: readonly string[], library: Library): Signature => signatureOf(library, nameOf(keys[0] as string)) as Signature;
 
 const subjectsOf = (keys: readonly string[]): number[] => [
   ...new Set(keys.flatMap((key) => (key.split('|')[1] || undefined)?.split(',').map(Number) ?? [])),

@@ -2,10 +2,11 @@
 import { worst } from '../engine/evaluate.ts';
 import type { Signature } from '../engine/tree.ts';
 import { toUnit, toUnitDelta, type Unit } from '../units/index.ts';
+import { saidKey } from '../vehicle/assembly.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { WorkedOut } from './after-work.ts';
 import type { DecidingReading, Finding, Hazard, Verdict } from './answer.ts';
-import { nameSubjects } from './describe.ts';
+import { joinWords, nameSubjects } from './describe.ts';
 import { type System, show } from './show.ts';
 import type { ReadVary } from './vary.ts';
 import type { Point, Search, Told } from './what-if.ts';
@@ -177,16 +178,16 @@ export function whatIfAnswer(
   };
 }
 
-/** A part that is on already is not swapped for another one: readings that were taken with it count as taken with what it is varied to. */
-function remarksOf({ subjects, keys }: ReadVary, world: VehicleWorld): string[] {
-  const fitted = subjects.filter((subject) => world.partOf(subject)?.state === 'fitted');
+function remarksOf({ subjects, keys, leftAside, signature }: ReadVary, world: VehicleWorld): string[] {
+  const name = nameSubjects(subjects, world) || world.assembly.name;
+  const aside = `${name}: what was said of it as it was is left aside where it is another one: ${joinWords(leftAside)}`;
+  const isAttribute = !world.library.quantities.has(signature.name);
+  const fitted = isAttribute ? subjects.filter((subject) => world.partOf(subject)?.state === 'fitted') : [];
   // What is varied is put among what was read.
-  const others = world.assembly.readings.filter((reading) => !keys.has(`${reading.name}|${reading.subjects.join(',')}`));
-  if (fitted.length === 0 || others.length === 0) return [];
-  const name = nameSubjects(fitted, world);
-  return [
-    `${name}: on the vehicle now, so what was read of the vehicle counts as read with it as it is varied. To ask of another one in its place, plan that (in parts, with replaces) and vary it`,
-  ];
+  const others = world.assembly.readings.filter((reading) => !reading.subjects.some((of) => keys.has(saidKey(reading.name, of))));
+  // It is not swapped for another one: readings that were taken with it count as taken with what it is varied to.
+  const onNow = `${name}: on the vehicle now, so what was read of the vehicle counts as read with it as it is varied. To ask of another one in its place, plan that (in parts, with replaces) and vary it`;
+  return [...(leftAside.length > 0 ? [aside] : []), ...(fitted.length > 0 && others.length > 0 ? [onNow] : [])];
 }
 
 /** Findings that are open and that the planned parts do not change, which no verdict of a stretch counts. */
@@ -225,21 +226,31 @@ function findingsOf(points: readonly Point[], world: VehicleWorld, each: boolean
   );
 }
 
-/** Six figures: a step finer than people print is still a step. */
-const SIX_FIGURES = 6;
-const plain = (x: number): number => Number(x.toPrecision(SIX_FIGURES));
+const MOST_DECIMALS = 4;
 
-function printer({ signature, valueAt }: ReadVary, system: System): (at: number) => WhatIfValue {
+/** As they are written, the step first: to the decimals they have, else to two, or as many as tell one value from the next. */
+function decimalsOf(steps: readonly number[]): number {
+  const isWhole = (x: number): boolean => Math.abs(x - Math.round(x)) < 1e-6;
+  const written = [...Array(MOST_DECIMALS + 1).keys()].find((n) => steps.every((x) => isWhole(x * 10 ** n)));
+  const [step = 0] = steps;
+  return written ?? Math.max(2, Math.ceil(-Math.log10(Math.abs(step))));
+}
+
+const plain = (x: number, decimals: number): number => Number(x.toFixed(Math.min(decimals, 20)));
+
+function printer({ signature, valueAt, step }: ReadVary, system: System): (at: number) => WhatIfValue {
   const unit = unitOf(signature, system);
+  const decimals = unit && step !== undefined ? decimalsOf([toUnitDelta(step, unit), toUnit(valueAt(0) as number, unit)]) : 0;
   return (at) => {
     const value = valueAt(at);
-    return typeof value === 'string' || !unit ? { value } : { value: plain(toUnit(value, unit)), unit: unit.symbol };
+    return typeof value === 'string' || !unit ? { value } : { value: plain(toUnit(value, unit), decimals), unit: unit.symbol };
   };
 }
 
 function widthOf(si: number, signature: Signature, system: System): WhatIfValue {
   const unit = unitOf(signature, system);
-  return unit ? { value: plain(toUnitDelta(si, unit)), unit: unit.symbol } : { value: plain(si) };
+  const width = unit ? toUnitDelta(si, unit) : si;
+  return { value: plain(width, decimalsOf([width])), ...(unit && { unit: unit.symbol }) };
 }
 
 const unitOf = ({ type, unit }: Signature, system: System): Unit | undefined =>

@@ -284,6 +284,62 @@ describe('a part that is on the vehicle already', () => {
   });
 });
 
+describe('what was said of the thing as it was', () => {
+  const measured = (...dated: readonly (readonly [string, string])[]): CheckRequest => ({
+    vehicle: { ...VEHICLE, measured: dated.map(([value, date]) => ({ quantity: 'roof_gap', value, date, tool: 'rule' })) },
+  });
+
+  it('does not stand against what is varied, however many dated readings there are', () => {
+    const told = answered([ROOM], { ...RANGE, plus_minus: '0 mm' }, measured(['90 mm', '2026-10-03'], ['91 mm', '2026-10-04']));
+    expect(spans(told)).toEqual([
+      ['conflict', -50, -1],
+      ['clear', 0, 50],
+    ]);
+    expect(told.varied.quantity).toBe('roof_gap');
+  });
+
+  it('is left aside where it was read with the part on that is varied', () => {
+    const files = {
+      'quantities/more.yaml':
+        'shaft_gap: { title: Gap of the shaft, unit: mm, per: vehicle, meaning: room beside it, comes: given, measure: { how: with a rule, tool: rule, accuracy: 2 mm, with: [shaft] } }\n',
+    };
+    const library = smallLibrary([rule('beside', 'shaft_gap >= 0 mm')], files);
+    const request = {
+      vehicle: {
+        ...VEHICLE,
+        measured: [{ quantity: 'shaft_gap', value: '5 mm', with: [{ ...shaft('60 mm'), id: 'longer', replaces: 'fitted' }] }],
+      },
+      parts: [{ ...shaft('60 mm'), id: 'longer', replaces: 'fitted' }],
+    } as const;
+    const checker = createChecker(library);
+    const plain = checker.check(request, NOTHING);
+    expect(plain.ok && plain.answer.verdict).toBe('clear');
+    const asked = checker.whatIf({ ...request, vary: { quantity: 'engagement', of: 'longer', from: '0 mm', to: '40 mm' } }, NOTHING);
+    if (!asked.ok) throw new Error(JSON.stringify(asked.faults));
+    expect(asked.answer.findings.map(({ rule: by, bands }) => [by, ...bands.map(({ verdict }) => verdict)])).toEqual([
+      ['beside', 'unknown'],
+    ]);
+    expect(asked.answer.remarks).toEqual(['Shaft: what was said of it as it was is left aside where it is another one: gap of the shaft']);
+  });
+});
+
+describe('steps', () => {
+  const exact = { quantity: 'roof_gap', from: '0 mm', plus_minus: '0 mm' } as const;
+  const valuesOf = (vary: VaryInput, units: 'metric' | 'us' = 'metric') =>
+    answered([rule('low', 'roof_gap <= 30 mm')], vary, { ...BUILD, units }).checked.values.map(({ value }) => value);
+
+  it('end at the end of the range, be it a shorter one away', () => {
+    expect(valuesOf({ ...exact, to: '25 mm', step: '10 mm' })).toEqual([0, 10, 20, 25]);
+    expect(valuesOf({ ...exact, to: '10 mm', step: '40 mm' })).toEqual([0, 10]);
+  });
+
+  it('are told to two decimals where they were not written in the unit of the answer', () => {
+    expect(valuesOf({ ...exact, to: '30 mm', step: '10 mm' }, 'us')).toEqual([0, 0.39, 0.79, 1.18]);
+    expect(valuesOf({ ...exact, to: '0.5 in', step: '0.125 in' }, 'us')).toEqual([0, 0.125, 0.25, 0.375, 0.5]);
+    expect(valuesOf({ ...exact, to: '0.03 mm', step: '0.01 mm' })).toEqual([0, 0.01, 0.02, 0.03]);
+  });
+});
+
 describe('values of their own', () => {
   it('are told one by one, texts too', () => {
     const told = answered([rule('rear', "drive == 'rear'")], { quantity: 'drive', among: ['front', 'rear'] });

@@ -4,7 +4,7 @@
  * ends of the margins cross the line. Every point told of was checked; nothing is told from a fitted curve.
  */
 import { type Evaluation, worst } from '../engine/evaluate.ts';
-import type { Assembly } from '../vehicle/assembly.ts';
+import { type Assembly, saidKey } from '../vehicle/assembly.ts';
 import { createWorld, type VehicleWorld } from '../vehicle/world.ts';
 import { ownFindings } from './after-work.ts';
 import type { Finding, Hazard, Verdict } from './answer.ts';
@@ -68,14 +68,17 @@ export interface Varied {
   readonly steps: number;
   /** Names and subjects of what is varied, as in an assembly. */
   readonly keys: ReadonlySet<string>;
+  /** The same of statements that stand at no step, or at some alone. */
+  readonly aside: ReadonlySet<string>;
   /** Every step is asked: they are things of their own. */
   readonly each?: boolean;
 }
 
-export function searchTurns(rules: RuleSet, { assemblyAt, steps, keys, each = false }: Varied): Search {
+export function searchTurns(rules: RuleSet, varied: Varied): Search {
+  const { assemblyAt, steps, each = false } = varied;
   const first = assemblyAt(0);
   const world = createWorld(first, rules.library, rules.texts);
-  const asking = new Asking(rules, world, first, assemblyAt, keys);
+  const asking = new Asking(rules, world, first, varied);
   const points = new Map<number, Point>();
   const ask = (at: number): void => {
     if (!points.has(at)) points.set(at, asking.point(at));
@@ -103,12 +106,12 @@ class Asking {
   /** What holds whatever the value is: of rules, of positions not filled, of statements that disagree. */
   readonly #fixed: readonly Told[];
 
-  constructor(rules: RuleSet, world: VehicleWorld, assembly: Assembly, assemblyAt: AssemblyAt, varied: ReadonlySet<string>) {
+  constructor(rules: RuleSet, world: VehicleWorld, assembly: Assembly, { assemblyAt, keys, aside }: Varied) {
     this.#rules = rules;
     this.#assemblyAt = assemblyAt;
     // A value of a planned part is none of the vehicle as it stands.
     const planned = new Set(assembly.parts.filter(({ state }) => state === 'planned').map(({ subject }) => subject));
-    const ofPlanned = [...varied].every((key) => planned.has(Number(key.split('|')[1])));
+    const ofPlanned = [...keys].every((key) => planned.has(Number(key.split('|')[1])));
     const standing = new Standing(rules, assembly);
     this.#standing = ofPlanned ? standing : undefined;
     const evaluations = evaluateAll(rules, world);
@@ -116,7 +119,8 @@ class Asking {
     const rests = (reads: readonly number[]): boolean =>
       [...world.values.below(reads)].some((slot) => {
         const { name, subjects } = world.values.node(slot);
-        return varied.has(`${name}|${subjects.join(',')}`);
+        const key = saidKey(name, subjects);
+        return keys.has(key) || aside.has(key);
       });
     // What a value of the range contradicts says nothing of the others.
     const { values } = world;
