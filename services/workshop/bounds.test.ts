@@ -39,6 +39,20 @@ describe('statements that bound each other', () => {
     expect(right(apart)).toEqual(right(agreeing));
   });
 
+  it('two readings of one value are told over both, whichever was sent first', () => {
+    const at = (...values: readonly string[]) =>
+      read(
+        'solid_axle_long',
+        values.map((value) => gap('tyre_gap', value)),
+      ).findings.find(({ id }) => id === 'cab-mount-gap:cab-mounts@front-left');
+    const [near, far, both, turned] = [at('20 mm ± 2'), at('31 mm ± 2'), at('31 mm ± 2', '20 mm ± 2'), at('20 mm ± 2', '31 mm ± 2')];
+    expect(near?.margin?.low).toBeLessThan(Number(far?.margin?.low));
+    for (const one of [both, turned]) {
+      expect([one?.verdict, one?.margin?.low, one?.margin?.high]).toEqual(['close', near?.margin?.low, far?.margin?.high]);
+      expect(one?.says).toContain('. Over both: ');
+    }
+  });
+
   it('a reading that the size contradicts wins, and heads the list of what to read again', () => {
     const given = answer({
       vehicle: {

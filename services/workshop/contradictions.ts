@@ -186,6 +186,17 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
   return found;
 }
 
+/** All that two readings of one value say between them, where neither wins. */
+export function spanOfBoth(slot: number, world: VehicleWorld): Candidate | undefined {
+  const pair = contestedSlots(world).has(slot) ? disagreementAt(slot, world)?.pair : undefined;
+  if (!pair?.every(({ from }) => from === 'measured')) return undefined;
+  const [low, high] = [
+    Math.min(...pair.map(({ candidate: { value, plusMinus } }) => value - plusMinus)),
+    Math.max(...pair.map(({ candidate: { value, plusMinus } }) => value + plusMinus)),
+  ];
+  return { value: (low + high) / 2, plusMinus: (high - low) / 2, rank: 'measured' };
+}
+
 /** Readings that something less sure contradicts: they win, and are worth taking again first. */
 export const doubtedReadings = (world: VehicleWorld): number[] =>
   saidSlots(world, (said) => said.some(({ rank }) => rank === 'measured')).filter((slot) => {

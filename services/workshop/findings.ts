@@ -9,7 +9,7 @@ import { LENGTH } from '../units/index.ts';
 import { signatureOf, type VehicleWorld } from '../vehicle/world.ts';
 import type { AnswerBasis, AnswerNumber, AnswerPart, AnswerWorkCall, Finding, Margin, OnDefaults, SettledBy, Verdict } from './answer.ts';
 import { isBeyondReach } from './asked-work.ts';
-import { disagreementAt } from './contradictions.ts';
+import { disagreementAt, spanOfBoth } from './contradictions.ts';
 import { type Deciding, decideText, decidingOf, type Listed, settlingText } from './deciding.ts';
 import { describePart, fill, joinWords, lowerFirst, nameSubjects, unitOf, upperFirst } from './describe.ts';
 import { evaluationId } from './evaluation-id.ts';
@@ -194,7 +194,7 @@ function saysOf(
       }),
     });
   if (first.contested)
-    return `${contestedText(first.contested, world, system)}. As the first of each stands: ${asItStands(controlling, told)}`;
+    return `${contestedText(first.contested, world, system)}. ${first.contested.every((slot) => spanOfBoth(slot, world)) ? 'Over both' : 'As the first of each stands'}: ${asItStands(controlling, told)}`;
   if (verdict !== 'close') {
     const decided = likely && decideText(likely.decide, listed);
     const after = decided ? `. It rests on defaults of the class; ${decided}` : '';
