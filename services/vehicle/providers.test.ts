@@ -140,3 +140,65 @@ describe('by hand', () => {
     expect([low, high]).toEqual([597.5 * 0.96, 597.5 * 1.04].map((x) => expect.closeTo(x, 9)));
   });
 });
+
+describe('springs that come on', () => {
+  /** The rear, of a truck with other springs there. */
+  const rear = (attributes: Record<string, string>) => {
+    const springs = {
+      from: 'inline',
+      id: 'springs',
+      kind: 'rear_spring',
+      at: 'rear',
+      attributes: { rated_extra_mass: '1000 kg ± 0', mass: '0 kg ± 0', ...attributes },
+    };
+    const request = { vehicle: REQUEST.vehicle, parts: [springs], load: REQUEST.load } as unknown as CheckRequest;
+    const made = assemble(request, { vehicles: new Map(), parts: new Map(), hash: 'none' }, library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const { values } = createWorld(made.assembly, library, new Texts());
+    const subject = PLACES.indexOf('rear');
+    return Object.fromEntries(
+      ['spring_wheel_rate_after', 'ride_height_drop', 'load_drop'].map((name) => [name, values.read(values.slot(name, [subject]))]),
+    );
+  };
+
+  it('rise and drop by their own rate: 1000 kg and 75 kg over 2·120 N/mm', () => {
+    const stated = rear({ spring_rate: '120 N/mm ± 0' });
+    expect(stated.spring_wheel_rate_after).toBeCloseTo(120_000, 3);
+    expect(stated.ride_height_drop).toBeCloseTo((-1000 * G) / 240_000, 9);
+    expect(stated.load_drop).toBeCloseTo((75 * G) / 240_000, 9);
+  });
+
+  it('are taken as stiffer than those before, from alike to 2.2 times, where nobody says', () => {
+    expect(rear({}).spring_wheel_rate_after).toBeCloseTo(1.6 * 60_000, 3);
+    for (const kind of ['front_spring', 'rear_spring']) {
+      const ratio = library.kinds.get(kind)?.typical.get('rate_ratio');
+      expect([(ratio?.value ?? 0) - (ratio?.plusMinus ?? 0), (ratio?.value ?? 0) + (ratio?.plusMinus ?? 0)]).toEqual([1, 2.2]);
+    }
+  });
+});
+
+describe('a beam front axle on arms, 100 mm higher', () => {
+  const lost = (said: Record<string, string>): number => {
+    const springs = {
+      from: 'inline',
+      kind: 'front_spring',
+      at: 'front',
+      attributes: { height_added: '100 mm', rated_extra_mass: '0 kg', mass: '0 kg' },
+    };
+    const request = {
+      vehicle: { from: 'inline', class: 'solid_axle_short', values: { control_arm_length: '580 mm', ...said } },
+      parts: [springs],
+    };
+    const made = assemble(request as unknown as CheckRequest, { vehicles: new Map(), parts: new Map(), hash: 'none' }, library);
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const { values } = createWorld(made.assembly, library, new Texts());
+    return values.read(values.slot('beam_caster_lost', []));
+  };
+
+  it('turns by the swing of its radius arms', () => expect(lost({ front_arms: 'radius_arms' })).toBeCloseTo(Math.asin(100 / 580), 9));
+  it('turns by what is read, of links and of any', () => {
+    expect(lost({ front_arms: 'links' })).toBeNaN();
+    expect(lost({})).toBeNaN();
+    expect(lost({ front_arms: 'links', beam_caster_lost: '-0.6 deg' })).toBeCloseTo((-0.6 * Math.PI) / 180, 9);
+  });
+});

@@ -36,6 +36,7 @@ describe('a lifted beam front axle', () => {
 
   it('is computed where its figures are given', () => {
     const { findings, verdicts, steps } = answer('solid_axle_long', {
+      front_arms: 'radius_arms',
       control_arm_length: '900 mm ± 0',
       track_bar_length: '850 mm ± 0',
       track_bar_rise: '0 mm ± 0',
@@ -59,6 +60,12 @@ describe('a lifted beam front axle', () => {
     const at = (work: string): number => steps.findIndex((step) => step.work === work);
     expect(at('correct-beam-caster')).toBeLessThan(at('align-wheels'));
     expect(at('correct-beam-caster')).toBeLessThan(at('relieve-front-shaft'));
+  });
+
+  it('on arms that nobody has looked at is no conflict of caster, and asks what they are', () => {
+    const { findings } = answer('solid_axle_short', { control_arm_length: '580 mm ± 8' });
+    const caster = findings.find(({ id }) => id.startsWith('beam-caster'));
+    expect([caster?.verdict, caster?.missing?.[0]]).toEqual(['unknown', 'front_arms']);
   });
 
   it('on leaf springs, or a strut front, is not silent either', () => {

@@ -73,7 +73,7 @@ describe('ride height is bounded at both ends', () => {
       from: 'inline',
       kind: 'rear_spring',
       at: 'rear',
-      attributes: { height_added: '0 mm', droop_added: '0 mm', rated_extra_mass: '1400 kg', mass: '0 kg' },
+      attributes: { height_added: '0 mm', droop_added: '0 mm', rated_extra_mass: '1400 kg', spring_rate: '50 N/mm', mass: '0 kg' },
     };
     const [high] = findingsOf(answer(withParts(springs)), 'ride-height-rear-high');
     expect(high?.verdict).toBe('conflict');

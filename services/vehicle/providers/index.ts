@@ -12,6 +12,7 @@ import { chainProviders } from './chains.ts';
 import { drivelineProviders } from './driveline.ts';
 import { electricProviders } from './electrics.ts';
 import { frameProviders } from './frames.ts';
+import { frontBeamProviders } from './front-beam.ts';
 import { frontProviders } from './front-suspension.ts';
 import { travelProviders } from './gap-readings.ts';
 import { gapProviders } from './gaps.ts';
@@ -44,6 +45,7 @@ export function providersFor(world: VehicleWorld): ReadonlyMap<string, Provider>
     front.provider,
     ...byAxle(world, [...frontProviders(world, front.case), ...gapProviders(world, front.case)], rearGapProviders(world)),
     ...chainProviders(),
+    ...frontBeamProviders(),
     ...travelProviders(world),
   ];
   return new Map(all.map((provider) => [provider.provides, provider]));

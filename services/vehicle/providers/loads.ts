@@ -12,6 +12,8 @@ import { structureOf } from './structure.ts';
 const SIDES_DIFFER = 0.04;
 /** Frames that stand on the wheels and not on the springs. */
 const UNSPRUNG: ReadonlySet<string> = new Set(['knuckle', 'front_axle', 'rear_axle']);
+/** Springs whose rate nobody needs a drawing for; a coil-over states its own, and a drawn front answers for it. */
+const SPRINGS = ['front_spring', 'rear_spring'];
 const MOMENTS = 'axle loads by moments about the axles';
 
 export function loadProviders(world: VehicleWorld): Provider[] {
@@ -117,10 +119,27 @@ export function loadProviders(world: VehicleWorld): Provider[] {
         return stabilityFactor(ask, track, centreHeight(ask, [{ mass: both(ask, 'kerb_axle_mass'), height }, ...high]));
       }),
     },
+    ...SPRINGS.map(
+      (kind): Provider => ({
+        provides: `${kind}.spring_rate`,
+        model: 'rate of the springs before, and how much stiffer such springs are',
+        ...formula((ask, spring) =>
+          ask.times(ask.value('spring_wheel_rate', world.step(spring, 'axle')), ask.value(`${kind}.rate_ratio`, spring)),
+        ),
+      }),
+    ),
+    {
+      provides: 'spring_wheel_rate_after',
+      model: 'of the springs that come on, else of those on it',
+      ...formula((ask, axle) => {
+        const [added] = SPRINGS.flatMap((kind) => planned(kind, axle).filter((part) => !fitted(kind, axle).includes(part)));
+        return added ? ask.value(`${added.kind}.spring_rate`, added.subject) : ask.value('spring_wheel_rate', axle);
+      }),
+    },
     {
       provides: 'load_drop',
       model: 'linear springs: what people and load bring to the axle over twice the wheel rate',
-      ...formula((ask, axle) => sagIn(ask, total(ask, load, axle), ask.value('spring_wheel_rate', axle))),
+      ...formula((ask, axle) => sagIn(ask, total(ask, load, axle), ask.value('spring_wheel_rate_after', axle))),
     },
     {
       provides: 'ride_height_drop',
@@ -133,7 +152,7 @@ export function loadProviders(world: VehicleWorld): Provider[] {
           ask.sum([ask.value('spring_support_added', axle), ...rated(after, before)]),
           ask.sum(rated(before, after)),
         );
-        return sagIn(ask, ask.minus(ask.value('sprung_load_change', axle), support), ask.value('spring_wheel_rate', axle));
+        return sagIn(ask, ask.minus(ask.value('sprung_load_change', axle), support), ask.value('spring_wheel_rate_after', axle));
       }),
     },
   ];
