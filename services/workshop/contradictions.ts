@@ -131,18 +131,43 @@ const isBoundRead = ({ name, subjects }: ValueNode, { values, library }: Vehicle
 export interface BoundPair {
   readonly slot: number;
   readonly bound: Bound;
+  /** The statements that bound it. */
   readonly others: readonly number[];
+  /** What is computed of them, where that is the bound. */
+  readonly limit?: number;
 }
 
-export const passedBounds = (world: VehicleWorld): BoundPair[] => boundPairs(world).filter((pair) => isPassed(pair, world));
+export function passedBounds(world: VehicleWorld): BoundPair[] {
+  const passed = boundPairs(world).filter((pair) => isPassed(pair, world));
+  // What one statement passes, what is computed of it and more tells no better.
+  return passed.filter(
+    ({ slot, limit }) => limit === undefined || passed.every((other) => other.slot !== slot || other.limit !== undefined),
+  );
+}
 
 /** All that bound each other among what is said of the vehicle, defaults too. */
 export function boundPairs(world: VehicleWorld): BoundPair[] {
   const boundsOf = (name: string): readonly Bound[] => world.library.quantities.get(name)?.never ?? [];
   return saidSlots(world, (_, name) => boundsOf(name).length > 0).flatMap((slot) =>
-    boundsOf(world.values.node(slot).name).flatMap((bound) => boundSlots(slot, bound, world).map((others) => ({ slot, bound, others }))),
+    boundsOf(world.values.node(slot).name).flatMap((bound) =>
+      boundSlots(slot, bound, world).map((others) => boundPair(slot, bound, others, world)),
+    ),
   );
 }
+
+/** A bound that is computed is as good as what was said that it rests on; one that a class has a part in is no statement, but for its tyre and what nobody reads. */
+function boundPair(slot: number, bound: Bound, others: readonly number[], world: VehicleWorld): BoundPair {
+  const { values, library } = world;
+  const [limit] = others;
+  if (limit === undefined || library.quantities.get(bound.name)?.comes !== 'computed') return { slot, bound, others };
+  values.read(limit);
+  const isSaid = ofClass(limit, world).every(({ name, signature }) => name.includes('.') || !signature?.measure);
+  const said = isSaid ? values.givensOf([limit]).filter((given) => isSaidOfVehicle(values.node(given))) : [];
+  return { slot, bound, others: said, limit };
+}
+
+/** Other than of a part by itself. */
+const isSaidOfVehicle = (node: ValueNode): boolean => !node.name.includes('.') && spoken(node) !== undefined;
 
 const contested = new WeakMap<VehicleWorld, ReadonlyMap<number, readonly number[]>>();
 
@@ -195,12 +220,22 @@ function boundSlots(slot: number, { name, sum }: Bound, { values, library }: Veh
   return sum ? [axles] : axles.map((axle) => [axle]);
 }
 
-function isPassed({ slot, bound: { is }, others }: BoundPair, { values }: VehicleWorld): boolean {
-  const [one, ...rest] = [slot, ...others].map((at) => spoken(values.node(at)));
+function isPassed({ slot, bound: { is }, others, limit: computed }: BoundPair, world: VehicleWorld): boolean {
+  const { values } = world;
+  const one = spoken(values.node(slot));
+  const rest =
+    computed === undefined ? others.map((at) => spoken(values.node(at))) : [others.length > 0 ? endOf(computed, is, world) : undefined];
   if (!one || rest.some((each) => each === undefined)) return false;
   const way = is === 'above' ? 1 : -1;
   const limit = rest.reduce((total, each) => total + (each?.value ?? 0) + way * (each?.plusMinus ?? 0), 0);
   return way * (one.value - way * one.plusMinus - limit) > 1e-9 * Math.abs(limit);
+}
+
+/** How far what is computed may reach to that side, with all its tolerances. */
+export function endOf(slot: number, is: Bound['is'], { bands }: VehicleWorld): Told['candidate'] | undefined {
+  const { nominal, low, high } = bands.of(slot);
+  const plusMinus = is === 'above' ? high - nominal : nominal - low;
+  return Number.isFinite(nominal) && Number.isFinite(plusMinus) ? { value: nominal, plusMinus } : undefined;
 }
 
 const AXLES = [1, 2];

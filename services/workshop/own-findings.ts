@@ -2,8 +2,8 @@
 import type { Candidate } from '../engine/values.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
 import type { Finding } from './answer.ts';
-import { type BoundPair, disagreementAt, passedBounds, spoken } from './contradictions.ts';
-import { joinWords, lowerFirst, nameSubjects } from './describe.ts';
+import { type BoundPair, disagreementAt, endOf, passedBounds, spoken } from './contradictions.ts';
+import { joinWords, lowerFirst, nameSubjects, upperFirst } from './describe.ts';
 import { type System, show } from './show.ts';
 import { originOf, valueId } from './values-out.ts';
 
@@ -82,7 +82,7 @@ export function boundFindings(world: VehicleWorld, system: System, areAsked = (_
   return asked.map((passed) => boundFinding(passed, world, system));
 }
 
-function boundFinding({ slot, bound: { is, sum }, others }: BoundPair, world: VehicleWorld, system: System): Finding {
+function boundFinding({ slot, bound: { is, sum }, others, limit }: BoundPair, world: VehicleWorld, system: System): Finding {
   const told = (at: number): string => {
     const { signature, subjects } = world.values.node(at);
     const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
@@ -101,7 +101,15 @@ function boundFinding({ slot, bound: { is, sum }, others }: BoundPair, world: Ve
     verdict: 'close',
     subject: nameSubjects(world.values.node(slot).subjects, world) || 'the vehicle',
     parts: [],
-    says: `${named.replace(/^./, (c) => c.toUpperCase())} is never ${is} ${sum ? 'the sum of ' : ''}${against}: one of them is wrong. ${UNSETTLED}`,
+    says: `${upperFirst(named)} is never ${is} ${limit === undefined ? `${sum ? 'the sum of ' : ''}${against}` : `${limitText(limit, is, world, system)}, as computed of ${against}`}: one of them is wrong. ${UNSETTLED}`,
     basis: [{ kind: 'common-practice', title: 'what they mean: no vehicle can have both' }],
   };
+}
+
+/** A bound that is computed, with the furthest it may be. */
+function limitText(limit: number, is: 'above' | 'below', world: VehicleWorld, system: System): string {
+  const { signature } = world.values.node(limit);
+  const { value, plusMinus } = endOf(limit, is, world) ?? { value: Number.NaN, plusMinus: 0 };
+  const shown = signature?.type.is === 'number' ? show(signature.unit, signature.type.dimension, system) : undefined;
+  return `${lowerFirst(signature?.title ?? '')}, ${shown?.text(value + (is === 'above' ? plusMinus : -plusMinus))} at ${is === 'above' ? 'most' : 'least'}`;
 }

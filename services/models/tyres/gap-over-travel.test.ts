@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { leastAllRound, leastOverTravel, PRESSED_SHARE, pressedWithin, travelToHard } from './gap-over-travel.ts';
+import { leastAllRound, leastOverTravel, mostOverTravel, PRESSED_SHARE, pressedWithin, travelToHard } from './gap-over-travel.ts';
 
 const deg = Math.PI / 180;
 
@@ -31,6 +31,29 @@ describe('the least gap over travel, from the one at ride height', () => {
         },
       ),
     );
+  });
+
+  it('is never more than what is left to the place that was nearest, of a tyre with square shoulders', () => {
+    const length = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+    fc.assert(
+      fc.property(
+        length(0.3, 0.5),
+        length(0.01, 0.2),
+        length(-80, 90),
+        length(-60, 60),
+        length(0, 0.2),
+        length(0, 0.2),
+        (radius, gap, rise, angle, up, down) => {
+          // The place beside an edge of the tread, which is at y = 0; the tyre is inside it, where y < 0.
+          const out = radius + gap * Math.cos(angle * deg);
+          const [x, y, z] = [out * Math.cos(rise * deg), gap * Math.abs(Math.sin(angle * deg)), out * Math.sin(rise * deg)];
+          const steps = Array.from({ length: 201 }, (_, i) => -down + ((up + down) * i) / 200);
+          const real = Math.min(...steps.map((at) => Math.hypot(Math.max(0, Math.hypot(x, z - at) - radius), y)));
+          expect(mostOverTravel({ gap, rise: rise * deg, angle: angle * deg, radius, up, down })).toBeGreaterThanOrEqual(real - 1e-3);
+        },
+      ),
+    );
+    expect(mostOverTravel({ gap: 0.15, rise: 90 * deg, angle: 0, radius: 0.4, up: 0.1, down: 0.1 })).toBeCloseTo(0.05, 9);
   });
 
   it('of a shell round the tyre is what is left of it when the wheel is really moved, which the one place that was nearest is not', () => {

@@ -45,6 +45,28 @@ export function leastAllRound(at: AtRide): { readonly middle: number; readonly w
   return { middle: (least + most) / 2, within: (most - least) / 2 };
 }
 
+export interface AtPlace extends AtRide {
+  /** β, out of the wheel's centre plane. */
+  readonly angle: number;
+  /** Of the tyre. */
+  readonly radius: number;
+}
+
+/** Of the tyre's radius, that of a disc which is inside it and touches it where they are nearest, on the tread or on a wall. */
+const DISC = 0.75;
+
+/**
+ * What the least gap cannot be more than: what is left to the one place that was nearest, wherever others are. The wheel passes under it by
+ * z at most; a disc inside the tyre is so far from it then, in the wheel's plane and across it. Not the first order alone, so a limit.
+ */
+export function mostOverTravel({ gap, rise, up, down, angle, radius }: AtPlace): number {
+  if (!(gap > 0)) return gap;
+  const out = DISC * radius + gap * Math.cos(angle);
+  const moved = Math.min(up, Math.max(-down, out * Math.sin(rise)));
+  const left = Math.hypot(out * Math.cos(rise), out * Math.sin(rise) - moved) - DISC * radius;
+  return Math.hypot(Math.max(0, left), gap * Math.sin(angle));
+}
+
 export interface BumpStop {
   readonly gap: number;
   readonly freeHeight: number;

@@ -6,7 +6,14 @@ import { formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { crossedTravel } from '../../models/suspension/beam-axle.ts';
 import { gapAlong } from '../../models/tyres/gap-change.ts';
-import { type AtRide, leastAllRound, leastOverTravel, pressedWithin, travelToHard } from '../../models/tyres/gap-over-travel.ts';
+import {
+  type AtRide,
+  leastAllRound,
+  leastOverTravel,
+  mostOverTravel,
+  pressedWithin,
+  travelToHard,
+} from '../../models/tyres/gap-over-travel.ts';
 import { liesRoundTyre } from '../library-view.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
@@ -14,7 +21,7 @@ import { type Structure, structureOf, sum } from './structure.ts';
 
 /** What is pressed hard of a stop between frame and axle moves as the wheel does; further in, the wheel moves more. */
 export function travelProviders(world: VehicleWorld): Provider[] {
-  const { planned } = structureOf(world);
+  const { planned, fitted } = structureOf(world);
   const REAR = subjectOf('rear');
   return [
     {
@@ -50,6 +57,25 @@ export function travelProviders(world: VehicleWorld): Provider[] {
         ];
         const travel = { droop: -ask.value('droop_travel_left', axle), bump: ask.value('bump_travel_left', axle) };
         return crossedTravel({ halfTrack, stopAt, damperAt }, travel);
+      },
+    },
+    {
+      provides: 'tyre_gap_at_most',
+      model: 'what travel leaves to the place where the tyre is nearest at ride height, for what is not drawn',
+      compute: (ask, obstacle) => {
+        const corner = world.placeOf(obstacle);
+        const tyre = fitted('tyre', corner)[0];
+        if (!tyre || world.partOf(obstacle)?.shape) return ask.unknown('it is drawn, or no tyre is known there');
+        const [axle, rise] = [world.step(corner, 'axle'), ask.value('contact_rise', obstacle)];
+        // Level travel alone, and the way that brings them nearer: what more there is can only leave less.
+        return mostOverTravel({
+          gap: ask.value('tyre_gap_at_ride', obstacle),
+          rise,
+          angle: ask.value('contact_angle', obstacle),
+          radius: ask.value('tyre.overall_diameter', tyre.subject) / 2,
+          up: rise < 0 ? 0 : Math.max(0, ask.value('bump_travel_left', axle)),
+          down: rise < 0 ? Math.max(0, ask.value('droop_travel_left', axle)) : 0,
+        });
       },
     },
   ];
