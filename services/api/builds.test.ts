@@ -271,6 +271,26 @@ describe('measurements', () => {
     expect(read).toMatchObject({ value: 30, plus_minus: 8, origin: { kind: 'measured', tool: 'tape 1' } });
   });
 
+  it('taken with the vehicle standing otherwise than it is read are refused, with what was read so', async () => {
+    const id = await create('bold');
+    const faults = async (more: object) => {
+      const response = await ask('POST', `/v1/builds/${id}/measurements`, { ...gap, of: 'cab-mounts', ...more });
+      return response.statusCode === 422 ? response.json().faults : response.statusCode;
+    };
+    expect(await faults({ suspension: 'full droop', steering: 'straight ahead' })).toEqual([
+      expect.objectContaining({
+        pointer: '/suspension',
+        code: 'POSITION_WRONG',
+        help: expect.stringMatching(/^read it with the suspension: full bump/),
+      }),
+      expect.objectContaining({ pointer: '/steering', code: 'POSITION_WRONG', help: expect.stringContaining('each lock') }),
+    ]);
+    expect((await faults({ suspension: 'at ride height' }))[0].help).toContain('what was read so is `tyre_gap_at_ride`');
+    expect(await faults({ quantity: 'tyre_gap_at_ride', suspension: 'full bump' })).toHaveLength(1);
+    expect(await faults({ suspension: 'jacked to full bump', steering: 'left lock' })).toBe(201);
+    expect(await faults({ quantity: 'tyre_gap_at_ride', suspension: 'standing', steering: 'each lock' })).toBe(201);
+  });
+
   it('are refused with the field that is wrong', async () => {
     const id = await create('bold');
     const faults = async (more: object) => {
@@ -282,7 +302,7 @@ describe('measurements', () => {
     expect(await faults({ quantity: 'linr_gap' })).toEqual([422, { '/quantity': 'QUANTITY_UNKNOWN' }]);
     expect(await faults({ of: 'frnt' })).toEqual([422, { '/of': 'OF_UNKNOWN' }]);
     expect(await faults({ value: '30' })).toEqual([422, { '/value': 'UNIT_MISSING' }]);
-    expect(await faults({ quantity: 'hose_route', of: undefined })).toEqual([422, { '': 'OF_MISSING' }]);
+    expect(await faults({ quantity: 'hose_route', of: undefined, suspension: undefined })).toEqual([422, { '': 'OF_MISSING' }]);
     expect((await ask('GET', `/v1/builds/${id}`)).json().revision).toBe(1);
   });
 
@@ -304,8 +324,12 @@ describe('measurements', () => {
       { ...lock, date: '2026-10-06' },
     ]);
     expect(sides.request.vehicle.measured?.slice(sides.own).map((each) => each.passed_over)).toEqual([true, undefined]);
+    // Of one day nothing says which: both stand.
     const sameDay = layMeasurements(document, [lock, { ...lock, value: '37 deg' }]);
-    expect(sameDay.request.vehicle.measured?.at(-1)?.value).toBe('37 deg');
+    expect(sameDay.request.vehicle.measured?.slice(2).map((each) => [each.value, each.passed_over])).toEqual([
+      ['36 deg ± 1', undefined],
+      ['37 deg', undefined],
+    ]);
     expect(layMeasurements(document, []).request).toEqual(document);
   });
 });
@@ -347,6 +371,19 @@ describe('a reading that no vehicle of its class is taken to have', () => {
     const own = await checked({ vehicle: { ...build.vehicle, measured: [{ ...first, date: second.date }] } }, [second]);
     expect(own.verdicts).toEqual(['clear']);
     expect(own.taken[0]).toMatch(/^another reading counts: 338 mm ± 5 mm, of 2026-11-02\. The two agree/);
+  });
+
+  it('of one day that cannot both be true contradict each other, as in any check; fitted to, they are refused', async () => {
+    const twice = ['31 mm ± 2', '20 mm ± 2'].map((value) => ({ ...read(value, '2026-11-01'), of: 'cab-mounts@front-left' }));
+    const { id } = (await ask('POST', '/v1/builds', { name: 'twice', build })).json() as { id: string };
+    for (const one of twice) await ask('POST', `/v1/builds/${id}/measurements`, one);
+    const saved = (await ask('POST', `/v1/builds/${id}/checks`, {})).json().answer as Answer;
+    const plain = (await ask('POST', '/v1/checks', { ...build, vehicle: { ...build.vehicle, measured: twice } })).json() as Answer;
+    const at = ({ findings }: Answer) => findings.find(({ id: of }) => of === 'cab-mount-gap:cab-mounts@front-left');
+    expect(at(saved)).toMatchObject({ verdict: 'close', contested: ['tyre_gap(cab-mounts@front-left)'] });
+    expect(at(saved)).toEqual(at(plain));
+    const fitted = await ask('POST', `/v1/builds/${id}/checks`, { fit_to_readings: true });
+    expect([fitted.statusCode, Object.values(faultsAt(fitted))]).toEqual([422, ['READINGS_CONTRADICT']]);
   });
 
   it('stays open where the second is another', async () => {
@@ -558,11 +595,13 @@ describe('of two readings of the same thing the later counts', () => {
   };
   const track = (value: string, date: string, of?: string) => ({ quantity: 'wheelbase', value, date, ...(of && { of }) });
 
-  it('one in the build over one recorded before it, and one recorded over one in the build', async () => {
+  it('the later by date, in the build or recorded; of one day as in any check', async () => {
     const own = { measured: [track('3210 mm ± 2', '2026-11-01')] };
     expect((await used(own, [], [track('3100 mm ± 2', '2020-01-01')])).at('wheelbase')).toBe(3210);
     expect((await used(own, [], [track('3220 mm ± 2', '2026-11-02')])).at('wheelbase')).toBe(3220);
-    expect((await used(own, [], [track('3220 mm ± 2', '2026-11-01')])).at('wheelbase')).toBe(3220);
+    const sameDay = track('3212 mm ± 2', '2026-11-01');
+    const both = (await used({ measured: [...own.measured, sameDay] }, [], [])).at('wheelbase');
+    expect((await used(own, [], [sameDay])).at('wheelbase')).toBe(both);
   });
 });
 

@@ -103,27 +103,15 @@ export interface Laid {
 }
 
 /**
- * The build with its measurements laid over it. Of several of the same thing the latest by date counts, wherever they stand, which the
- * assembly sees to; of one day the last recorded, before one in the build itself, which is seen to here. The others are passed over but
- * not dropped: two that agree say more than one.
+ * The build with its measurements laid over it. Of several of the same thing the latest by date counts, wherever they stand; those of one
+ * day are held against each other, as in any request. What an older one says is passed over but not dropped: two that agree say more than one.
  */
 export function layMeasurements(document: BuildDocument, measurements: readonly Omit<Measurement, 'id' | 'recorded'>[]): Laid {
-  const readings = measurements.map(readingOf);
-  const dateOf = ({ date = '' }: VehicleReading): string => date;
-  const passedIf = (isPassed: boolean, reading: VehicleReading): VehicleReading => (isPassed ? { ...reading, passed_over: true } : reading);
-  const own = (document.vehicle.measured ?? []).map((reading) =>
-    passedIf(
-      readings.some((other) => dateOf(other) >= dateOf(reading) && covers(other, reading)),
-      reading,
-    ),
-  );
-  const recorded = readings.map((reading, i) =>
-    passedIf(
-      readings.some((other, j) => (dateOf(other) === dateOf(reading) ? j > i : dateOf(other) > dateOf(reading)) && covers(other, reading)),
-      reading,
-    ),
-  );
-  const measured = [...own, ...recorded];
+  const own = document.vehicle.measured ?? [];
+  const recorded = measurements.map(readingOf);
+  const isOlder = (reading: VehicleReading): boolean =>
+    recorded.some((other) => (other.date ?? '') > (reading.date ?? '') && covers(other, reading));
+  const measured = [...own, ...recorded].map((reading) => (isOlder(reading) ? { ...reading, passed_over: true as const } : reading));
   const vehicle = measured.length > 0 ? { ...document.vehicle, measured } : document.vehicle;
   return { request: { ...document, vehicle }, own: own.length };
 }

@@ -25,6 +25,7 @@ import { compareAnswers } from '../comparison.ts';
 import { datesIn, refuseFuture } from '../dates.ts';
 import { ApiError } from '../errors.ts';
 import type { Caller } from '../keys.ts';
+import { positionFaults } from '../reading-position.ts';
 import { buildView, changesBetween, faultsInBuild, layMeasurements, revisionView } from '../saved-builds.ts';
 import {
   BuildSummaryView,
@@ -330,6 +331,8 @@ export const buildRoutes: FastifyPluginAsyncZod<AppParts> = async (app, { librar
 
   /** Faults of a measurement are those it would bring into a check. */
   async function refuseUnfit(inside: Tables, { document }: Revision, taken: NewMeasurement): Promise<void> {
+    const misplaced = positionFaults(taken, library);
+    if (misplaced.length > 0) throw new ApiError('MEASUREMENT_INVALID', undefined, misplaced);
     const laid = layMeasurements(document, [taken]);
     const assembled = assemble(laid.request, await entriesFor(laid.request, storedLookup(inside)), library);
     if (assembled.ok) return;
