@@ -10,7 +10,7 @@ import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape
 import type { Candidate } from '../engine/values.ts';
 import { type Agreed, NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
-import { helpByKind, helpByTitle } from './kind-words.ts';
+import { helpByAttribute, helpByKind, helpByTitle } from './kind-words.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind, meantBy, type NamedAttribute } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
@@ -374,12 +374,12 @@ class Assembler {
     if (at === undefined)
       return faults.add(
         'AT_MISSING',
-        `a ${kind.title.toLowerCase()} needs a place`,
+        `a part of the kind \`${kind.id}\` needs a place`,
         `add \`at\`: \`front\`, \`rear\`, \`all\`${kind.fits === 'corner' ? ', or a corner such as `front-left`' : ''}`,
       );
     const places = placesFor(kind.fits, at);
     if (places.length === 0)
-      return faults.in('at').add('AT_WRONG', `a ${kind.title.toLowerCase()} does not fit at \`${at}\``, `it fits ${FITS[kind.fits]}`);
+      return faults.in('at').add('AT_WRONG', `a part of the kind \`${kind.id}\` does not fit at \`${at}\``, `it fits ${FITS[kind.fits]}`);
     if (input.from === 'inline') {
       return {
         id: kindId,
@@ -409,11 +409,7 @@ class Assembler {
     if (input.from !== 'inline' || !input.shape) return {};
     const at = faults.in('shape');
     if (!isKind(this.#library, kind, OBSTACLE))
-      at.add(
-        'SHAPE_NOT_HERE',
-        `the place of a ${this.#library.kinds.get(kind)?.title.toLowerCase()} is not asked for`,
-        'leave `shape` out',
-      );
+      at.add('SHAPE_NOT_HERE', `the place of a part of the kind \`${kind}\` is not asked for`, 'leave `shape` out');
     const { on } = input.shape;
     if (on !== undefined) this.#carried(on, places, at.in('on'));
     const shape = readPlacedShape(input.shape, at);
@@ -494,12 +490,7 @@ class Assembler {
     if (kind === undefined) return;
     const known = attributesOf(this.#library, kind);
     const found = known.get(name);
-    if (!found)
-      return faults.add(
-        'ATTRIBUTE_UNKNOWN',
-        `a ${this.#library.kinds.get(kind)?.title.toLowerCase()} has no \`${name}\``,
-        helpWith(name, kind, known),
-      );
+    if (!found) return faults.add('ATTRIBUTE_UNKNOWN', `a part of the kind \`${kind}\` has no \`${name}\``, helpWith(name, kind, known));
     this.#sayAll(
       found.leaf,
       parts.map(({ subject }) => [subject]),
@@ -646,6 +637,8 @@ class Assembler {
       return found ? [{ part, ...found }] : [];
     });
     const place = isPoint(this.#library.quantities, quantity) || (known && kind === undefined);
+    const ofKinds = known ? undefined : helpByAttribute(quantity, this.#library);
+    if (!place && having.length === 0 && ofKinds !== undefined) return this.#ofNoPart(quantity, of, ofKinds, faults);
     if (!place && !known && having.length === 0)
       return faults
         .in('quantity')
@@ -710,6 +703,22 @@ class Assembler {
       origin,
       faults.in('value'),
     );
+  }
+
+  /** An attribute there is, and no part here that has it: what is wrong is the part, be there none of that name or one of another kind. */
+  #ofNoPart(quantity: string, of: string | undefined, ofKinds: string, faults: Faults): void {
+    const [part] = of === undefined ? [] : partsSaid(of, this.#parts).parts;
+    if (of !== undefined && !part && placeSaid(of) === undefined)
+      return faults.in('of').add('OF_UNKNOWN', `no part here is called \`${of}\``, `${ofKinds}; ${helpForPart(of, this.#parts)}`);
+    const own =
+      part &&
+      [...attributesOf(this.#library, part.kind).values()].filter(
+        ({ leaf, attribute: { type } }) => type.is === 'number' && !leaf.startsWith('part.'),
+      );
+    const told = own?.map(({ attribute: { name, meaning } }) => `\`${name}\` (${meaning})`) ?? [];
+    const whose = part ? `\`${part.group}\`, of the kind \`${part.kind}\`,` : 'no part here';
+    const has = told.length > 0 ? `it has ${told.join(', ')}. ` : '';
+    faults.in('quantity').add('QUANTITY_UNKNOWN', `${whose} has ${part ? 'no ' : ''}\`${quantity}\``, `${has}${ofKinds}`);
   }
 
   #changedSince({ quantity, with: taken }: VehicleReading): string[] {

@@ -13,6 +13,13 @@ export function helpByTitle(written: string, { quantities, kinds }: Library): st
   return shortest && `that is how \`${shortest.replace(/_fitted$/, '')}\` is told to people: write that name`;
 }
 
+/** Of which kinds it is said, where it is an attribute of any. */
+export function helpByAttribute(written: string, library: Library): string | undefined {
+  const having = [...library.kinds.values()].filter(({ attributes }) => attributes.has(written));
+  if (having.length === 0) return undefined;
+  return `\`${written}\` is said of ${having.map(({ id }) => partsOf(id, library)).join(' or ')}`;
+}
+
 /** Kinds of which the word is in the name, with what can be said of them; nothing where no kind has it. */
 export function helpByKind(word: string, library: Library): string | undefined {
   const named = [...library.kinds.values()].filter(

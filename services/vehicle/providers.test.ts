@@ -202,3 +202,47 @@ describe('a beam front axle on arms, 100 mm higher', () => {
     expect(lost({ front_arms: 'links', beam_caster_lost: '-0.6 deg' })).toBeCloseTo((-0.6 * Math.PI) / 180, 9);
   });
 });
+
+describe('a brake hose on a beam axle, crossed up', () => {
+  // (105 + 110)/(440 + 470) = 0.2363; 620 - 470 = 150 mm further out than the dampers: 35.4 mm by hand.
+  const FALL = (0.15 * 0.215) / 0.91;
+  const added = (laid: Record<string, string>) => {
+    const values = {
+      bump_travel_left: { front: '105 mm' },
+      droop_travel_left: { front: '110 mm' },
+      axle_stop_at: { front: '440 mm' },
+      axle_damper_at: { front: '470 mm' },
+    };
+    const hose = {
+      from: 'inline',
+      id: 'hoses',
+      kind: 'brake_hose',
+      at: 'front',
+      attributes: { free_length: '445 mm', end_at: '620 mm', ...laid },
+    };
+    const vehicle = { from: 'inline', class: 'solid_axle_long', values, fitted: [hose] };
+    const made = assemble(
+      { vehicle, parts: [] } as unknown as CheckRequest,
+      { vehicles: new Map(), parts: new Map(), hash: 'none' },
+      library,
+    );
+    if (!made.ok) throw new Error(JSON.stringify(made.faults));
+    const { values: all } = createWorld(made.assembly, library, new Texts());
+    const subject = made.assembly.parts.find(({ id }) => id === 'hoses@front-left')?.subject ?? -1;
+    const slot = all.slot('hose_crossed_added', [subject]);
+    const value = all.read(slot);
+    return { value, error: all.node(slot).modelError };
+  };
+
+  it('needs what the tilt takes, where its string was laid with the axle level', () => {
+    expect(added({ string_laid: 'level' }).value).toBeCloseTo(FALL, 9);
+  });
+  it('needs nothing more, where it was laid crossed up', () => expect(added({ string_laid: 'crossed' }).value).toBe(0));
+  it('may need all of it or nothing, where nobody says', () => {
+    const { value, error } = added({});
+    expect(value).toBeCloseTo(FALL / 2, 9);
+    expect(Object.values(error).map((half) => Number(half.toFixed(9)))).toEqual(
+      Object.values(error).map(() => Number((FALL / 2).toFixed(9))),
+    );
+  });
+});

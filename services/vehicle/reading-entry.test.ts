@@ -106,6 +106,16 @@ describe('a value that cannot be read', () => {
       help: expect.stringContaining(`\`${name}\``),
     }),
   );
+  it('of a part that has no such attribute is told what that part has, and which kinds have it', () => {
+    const fault = faultOf({ quantity: 'height_added', of: 'own-wheels', value: '20 mm' });
+    expect(fault).toMatchObject({ code: 'QUANTITY_UNKNOWN', message: '`own-wheels`, of the kind `wheel`, has no `height_added`' });
+    expect(fault?.help).toMatch(/^it has .*`offset` .*`height_added` is said of a `front_coilover`/);
+  });
+  it('of no part there is told so, and of no quantity', () =>
+    expect(faultOf({ quantity: 'height_added', of: 'lift', value: '20 mm' })).toMatchObject({
+      code: 'OF_UNKNOWN',
+      message: 'no part here is called `lift`',
+    }));
   it('of a truth is told what one looks like', () =>
     expect(faultOf({ quantity: 'clears_calipers', of: 'own-wheels', value: 'sure' })?.help).toMatch(/^write `true` or `false`/));
 });

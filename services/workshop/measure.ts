@@ -2,10 +2,11 @@
 import type { ValueNode } from '../engine/values.ts';
 import { writtenForms } from '../vehicle/codes.ts';
 import type { VehicleWorld } from '../vehicle/world.ts';
-import type { Measuring, MeasuringGroup, MeasuringSet, TakenReading, ToMeasure } from './answer.ts';
+import type { Measuring, MeasuringGroup, TakenReading, ToMeasure } from './answer.ts';
 import { contestedSlots, disagreementOf, spoken, type Told } from './contradictions.ts';
 import { joinWords, lowerFirst, nameSubjects } from './describe.ts';
 import { type Grouped, groupId } from './findings.ts';
+import { setsOf } from './measuring-sets.ts';
 import { type Effect, type PlannedReading, planReadings, type ReadingPlan } from './reading-plan.ts';
 import { LIKELY } from './reading-sets.ts';
 import type { RuleSet } from './rule-set.ts';
@@ -40,7 +41,7 @@ export function planMeasuring(all: readonly Grouped[], rules: RuleSet, world: Ve
   const few = decidingFew(plan.readings);
   const isConflict = all.some(({ verdict }) => verdict === 'conflict');
   const measure = plan.readings.map((reading, i) => describe(reading, i, { decides: few.includes(i), isConflict, world, system }));
-  return { measure, measuring: byPosition(plan, few, taken, world, system) };
+  return { measure, measuring: byPosition(plan, few, taken, rules, world, system) };
 }
 
 const gainOf = ({ effects }: PlannedReading): number => effects.reduce((sum, { before, after }) => sum + Math.max(0, after - before), 0);
@@ -69,6 +70,7 @@ function byPosition(
   { readings, findings }: ReadingPlan,
   few: readonly number[],
   taken: readonly TakenReading[],
+  rules: RuleSet,
   world: VehicleWorld,
   system: System,
 ): Measuring {
@@ -105,35 +107,12 @@ function byPosition(
       minutes: whole(deciding.reduce((sum, { minutes }) => sum + minutes, 0) + setups.reduce((sum, minutes) => sum + minutes, 0)),
     },
     groups,
-    sets: setsOf(readings, world),
+    sets: setsOf(readings, rules, world),
     settles: named(({ chance, isUnknown }) => !isUnknown && chance >= LIKELY),
     tells: named(({ chance, isUnknown }) => isUnknown && chance >= LIKELY),
     leaves_open: named(({ chance }) => chance < LIKELY),
     taken,
   };
-}
-
-/** The sets of which the list has two readings or more, of the end that they are of, or that stand in for a reading of the list. */
-function setsOf(readings: readonly PlannedReading[], world: VehicleWorld): MeasuringSet[] {
-  return [...world.library.readingSets.values()].flatMap((set) => {
-    const nameOf = ({ slots }: PlannedReading): string => world.values.node(slots[0] as number).name;
-    const orders = (which: (reading: PlannedReading) => boolean): number[] =>
-      readings.flatMap((reading, i) =>
-        which(reading) && (set.at === undefined || reading.end === '' || reading.end === set.at) ? [i + 1] : [],
-      );
-    const own = orders((reading) => set.readings.includes(nameOf(reading)));
-    const instead = orders((reading) => nameOf(reading) === set.standsFor && hangsOn(reading, set.readings, world));
-    if (own.length < 2 && instead.length === 0) return [];
-    const { id, title, gives, readings: quantities } = set;
-    return [{ id, title, gives, quantities, readings: own, instead_of: instead }];
-  });
-}
-
-/** Whether what is read is computed from all of those, where it is not read itself. */
-function hangsOn({ slots: [slot] }: PlannedReading, names: readonly string[], { values }: VehicleWorld): boolean {
-  const twin = values.node(slot as number).provider && values.twin(slot as number);
-  const below = twin === undefined ? [] : [...values.below([twin])].map((at) => values.node(at).name);
-  return names.every((name) => below.includes(name));
 }
 
 const groupIdOf = ({ position, end, later }: PlannedReading): string =>
@@ -244,7 +223,10 @@ function reasonOf(reading: PlannedReading, { isConflict, world, system }: Tellin
   const open = [...new Set(effects.map(({ finding }) => finding))];
   const counted = (n: number): string => `${n} finding${n === 1 ? '' : 's'}`;
   if (isMissing && !isConflict) return 'it is not known, and the verdict hangs on it';
-  if (isMissing) return `it is not known: read, it lets ${counted(turnedBy(reading).length)} be told; the verdict stays conflict`;
+  const told = turnedBy(reading).length;
+  if (isMissing && told === 0)
+    return `it is not known: ${counted(open.length)} cannot be told without it, nor with it alone; the verdict stays conflict`;
+  if (isMissing) return `it is not known: read, it lets ${counted(told)} be told; the verdict stays conflict`;
   const wanting = open.filter(({ isUnknown }) => isUnknown).length;
   if (wanting === open.length && wanting > 0) return `${counted(wanting)} that cannot be told yet will hang on it too`;
   return isConflict

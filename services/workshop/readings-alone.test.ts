@@ -90,6 +90,7 @@ describe.each(classes)('a brake hose of %s', (id) => {
   const of = 'factory-front-hoses';
   const three = (route: number) => [
     said('free_length', of, '460 mm ± 3'),
+    said('string_laid', of, 'crossed'),
     said('hose_route', of, `${route - 8} mm ± 3`),
     said('hose_route_left_lock', of, `${route} mm ± 3`),
     said('hose_route_right_lock', of, `${route - 4} mm ± 3`),

@@ -2,11 +2,15 @@ import { type FormulaAsk, formula } from '../../engine/formula.ts';
 import type { Ask, Provider } from '../../engine/values.ts';
 import { longestRoute } from '../../models/brakes/hose-reach.ts';
 import { torqueGrowth } from '../../models/brakes/torque-arm.ts';
+import { crossedFall } from '../../models/suspension/beam-axle.ts';
 import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import { structureOf, sum } from './structure.ts';
 
 const LOCKS = ['hose_route_left_lock', 'hose_route_right_lock'];
+
+/** How far inboard of the middle of its wheel a hose ends, at the caliper or beside it, and by how much that differs (common practice, no source). */
+const HOSE_END = { inboard: 0.18, within: 0.08 };
 
 export function brakeProviders(world: VehicleWorld): Provider[] {
   const { fitted, planned } = structureOf(world);
@@ -24,6 +28,10 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
   const laid = (ask: Ask, hose: number): number => {
     const [own, old] = [ask.value('hose_route', hose), before(hose)];
     return Number.isNaN(own) && old !== undefined ? ask.value('hose_route', old) : own;
+  };
+  const stringLaid = <N>(ask: FormulaAsk<N>, hose: number): string | undefined => {
+    const old = before(hose);
+    return ask.text('brake_hose.string_laid', hose) ?? (old === undefined ? undefined : ask.text('brake_hose.string_laid', old));
   };
   const radius = <N>(ask: FormulaAsk<N>, tyres: ReturnType<typeof fitted>): N =>
     tyres[0] ? ask.times(ask.of(1 / 2), ask.value('tyre.overall_diameter', tyres[0].subject)) : ask.unknown('no tyre is known there');
@@ -54,12 +62,48 @@ export function brakeProviders(world: VehicleWorld): Provider[] {
       },
     },
     {
+      provides: 'brake_hose.end_at',
+      model: 'beside its wheel',
+      ...formula((ask) => {
+        ask.within(ask.of(HOSE_END.within));
+        return ask.minus(ask.times(ask.of(1 / 2), ask.value('wheel_track')), ask.of(HOSE_END.inboard));
+      }),
+    },
+    {
+      provides: 'hose_crossed_added',
+      model:
+        'a beam between a solid stop and the other side’s damper fully out; half of it either way where nobody says how the string was laid',
+      ...formula((ask, hose) => {
+        const axle = world.step(hose, 'axle');
+        if (planned('live_axle', axle).length === 0) return ask.of(0);
+        const laid = stringLaid(ask, hose);
+        const added = ask.most(ask.of(0), ask.value('droop_added', axle));
+        const there = [ask.value('bump_travel_left', axle), ask.value('droop_travel_left', axle)];
+        const fall = crossedFall(
+          ask,
+          {
+            at: ask.value('brake_hose.end_at', hose),
+            stopAt: ask.value('axle_stop_at', axle),
+            damperAt: ask.value('axle_damper_at', axle),
+          },
+          laid === 'crossed' ? added : ask.sum([...there, added]),
+        );
+        if (laid !== undefined) return fall;
+        const half = ask.times(ask.of(1 / 2), fall);
+        ask.within(half);
+        return half;
+      }),
+    },
+    {
       provides: 'hose_route_max',
-      model: 'measured route and the droop added (triangle inequality)',
+      model: 'measured route, the droop added (triangle inequality), and what a tilted axle takes',
       ...formula((ask, hose) => {
         const [own, old] = [ask.value('hose_route', hose), before(hose)];
         const measured = old !== undefined && !ask.isKnown(own) ? ask.value('hose_route', old) : own;
-        return longestRoute(ask, measured, ask.value('droop_added', world.step(hose, 'axle')));
+        return ask.sum([
+          longestRoute(ask, measured, ask.value('droop_added', world.step(hose, 'axle'))),
+          ask.value('hose_crossed_added', hose),
+        ]);
       }),
     },
     {

@@ -97,7 +97,11 @@ export function undrawnGaps(world: VehicleWorld) {
       return liesRoundTyre(world.library, world.partOf(obstacle)?.kind ?? '') ? allRound(ask, at) : leastOverTravel(at);
     }
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
-    if (Number.isNaN(built)) return ask.unknown('its place is not known; gauge the gap');
+    if (Number.isNaN(built)) {
+      // Any one of them tells it, and the gap itself before either.
+      ask.lacks(['tyre_obstacle.gap_as_built', 'tyre_gap_at_ride'].map((name) => ({ name, subject: obstacle })));
+      return ask.unknown('its place is not known; gauge the gap');
+    }
     return gapAlong(built, sinceBuilt(ask, corner, axle, structure), ask.value('contact_angle', obstacle));
   };
 }
