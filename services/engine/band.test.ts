@@ -161,6 +161,13 @@ describe('the band by root sum of squares', () => {
     expect(through((ask) => ask.value('a') + 3 * ask.value('a') ** 2 + ask.value('b') - 3 * ask.value('b') ** 2)).toBe(false);
   });
 
+  it('is not straight where what does nothing alone takes over at an end: the greater of two, one let off', () => {
+    const greater = (b: number): boolean | undefined =>
+      graph({ a: [10, 3], b: [b, 3] }, { y: (ask) => Math.max(ask.value('a'), ask.value('b')) }).band('y').rss?.nearLinear;
+    expect(greater(6.5)).toBe(false);
+    expect(greater(2)).toBe(true);
+  });
+
   it('takes what a model has folded together by its own, and tells how much further all of it would go', () => {
     const { band } = graph(
       { a: [10, 3], b: [7, 1] },
@@ -189,6 +196,28 @@ describe('an input whose best lies between its ends', () => {
     expect(reached((a) => (a - 0.6) ** 2)[0]).toBeCloseTo(0, 6);
     expect(reached((a) => 1 - (a + 0.3) ** 2)[1]).toBeCloseTo(1, 6);
     expect(reached((a) => Math.abs(a - 0.4))[0]).toBeCloseTo(0, 3);
+  });
+
+  it('is followed where it lies close to an end, off the middle: within 1 of 0 at -4 ± 6 is met at best', () => {
+    const band = graph({ x: [-4, 6] }, { y: (ask) => 1 - Math.abs(ask.value('x')) }).band('y');
+    expect(band.high).toBeCloseTo(1, 3);
+    expect(band.low).toBe(-9);
+    // A dense search of the same, from the middle of the tolerance to its very end.
+    for (let turn = -0.98; turn < 1; turn += 0.07) {
+      const of = (a: number): number => (a < turn ? a : 2 * turn - a);
+      expect(reached((a) => of(a))[1], `${turn}`).toBeCloseTo(turn, 2);
+      expect(reached((a, b) => of(a) + 0.3 * b)[1], `${turn}`).toBeCloseTo(turn + 0.3, 2);
+      expect(reached((a) => -of(a))[0], `${turn}`).toBeCloseTo(-turn, 2);
+    }
+  });
+
+  it('is followed again where another one lets it: the greater of two distances from nothing', () => {
+    const least = graph(
+      { a: [-0.14, 0.18], b: [0.13, 0.19] },
+      { y: (ask) => Math.max(Math.abs(ask.value('a')), Math.abs(ask.value('b'))) },
+    );
+    expect(least.band('y').low).toBeCloseTo(0, 3);
+    expect(least.band('y').high).toBeCloseTo(0.32, 9);
   });
 
   it('is followed with the others at their worst', () => {

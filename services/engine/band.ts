@@ -103,9 +103,9 @@ export class Bands {
       };
     const low = endOf(probe, singles, nominal, (a, b) => a < b);
     const high = endOf(probe, singles, nominal, (a, b) => a > b);
+    const rss = rssOf(inputs, singles, nominal, low.value, high.value, wakes(probe, singles, nominal, low, high));
     probe.rest();
     probe.ask();
-    const rss = rssOf(inputs, singles, nominal, low.value, high.value);
     const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - down), 0);
     const folded = doubt.reduce((sum, { slot, share }) => sum + (share * swing * (this.#values.timesAtWorst(slot) - 1)) / 2, 0);
     const ends = { low: low.value, high: high.value, worst: movesOf(inputs, low.ends), best: movesOf(inputs, high.ends) };
@@ -265,7 +265,7 @@ function endOf(probe: Probe, singles: readonly Single[], nominal: number, better
   const corner = [still, ...byItself(singles, better), reached, ...found, ...turned, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
     better(b.value, a.value) ? b : a,
   );
-  return bendsIn(singles, nominal, better).reduce((at, i) => between(probe, at, i, better), corner);
+  return followed(probe, corner, bendsIn(probe, corner, singles, nominal, better), better);
 }
 
 /** What was climbed may have turned the others about: each that is better at its other end goes there, and those that meddle are climbed once more. */
@@ -284,20 +284,45 @@ function settle(probe: Probe, found: readonly Found[], reached: Found, climbed: 
 /** By how much what lies between an input's ends must promise to be better, as a part of all that the inputs do alone. */
 const WORTH_A_LOOK = 1e-3;
 
-/** Inputs whose best is not at an end, as a parabola through what they do alone has it; the most promising first. */
-function bendsIn(singles: readonly Single[], nominal: number, better: Better): number[] {
+/** What an input's bend must be, as a part of its slope, for a look just inside its end. */
+const BENDS = 0.02;
+/** How far inside. */
+const INSIDE = 0.02;
+
+/**
+ * Inputs whose best is not at an end, the most promising first: as a parabola through what they do alone has it, or because a little inside the end
+ * where the corner has them is better already, as where a margin to both sides of a value turns about close to that end.
+ */
+function bendsIn(probe: Probe, corner: Found, singles: readonly Single[], nominal: number, better: Better): number[] {
   const swing = singles.reduce((sum, { down, up }) => sum + Math.abs(up - nominal) + Math.abs(down - nominal), 0);
   return singles
     .map(({ down, up }, i) => {
       const [bend, slope] = [(up + down) / 2 - nominal, (up - down) / 2];
       const top = nominal - slope ** 2 / (4 * bend);
       const ends = [nominal, down, up].reduce((a, b) => (better(b, a) ? b : a));
-      return { i, gain: Math.abs(slope) < 2 * Math.abs(bend) && better(top, ends) ? Math.abs(top - ends) : 0 };
+      // What turns sharply has its best further out than a parabola, by as much as it slopes at most.
+      if (Math.abs(slope) < 2 * Math.abs(bend))
+        return { i, gain: better(top, nominal) ? Math.max(Math.abs(top - ends), Math.abs(slope)) : 0 };
+      const end = corner.ends[i] as At;
+      if (end === 0 || Math.abs(bend) < Math.max(BENDS * Math.abs(slope), WORTH_A_LOOK * swing)) return { i, gain: 0 };
+      const inside = probe.at(putAll(corner.ends, [i], end * (1 - INSIDE)));
+      return { i, gain: better(inside, corner.value) ? Math.abs(inside - corner.value) / INSIDE : 0 };
     })
     .filter(({ gain }) => gain > WORTH_A_LOOK * swing)
     .sort((a, b) => b.gain - a.gain || a.i - b.i)
     .slice(0, MOST_CLIMBED)
     .map(({ i }) => i);
+}
+
+/** Each of them followed between its ends, and again for as long as one lets another go further, as the greater of two is let down by both. */
+function followed(probe: Probe, corner: Found, bends: readonly number[], better: Better): Found {
+  let found = corner;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const next = bends.reduce((at, i) => between(probe, at, i, better), found);
+    if (!better(next.value, found.value) || bends.length < 2) return next;
+    found = next;
+  }
+  return found;
 }
 
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
@@ -411,10 +436,25 @@ function climb(probe: Probe, start: readonly At[], which: readonly number[], bet
 /** How much of a band, by root sum of squares or whole, may be due to bends and to inputs that meddle for it to count as straight. */
 const STRAIGHT_WITHIN = 0.1;
 
-function rssOf(inputs: readonly Input[], singles: readonly Single[], nominal: number, low: number, high: number): Rss | undefined {
+/** What does nothing alone does something at one of the ends, as the lesser of two contacts where the other one is let off. */
+function wakes(probe: Probe, singles: readonly Single[], nominal: number, low: Found, high: Found): boolean {
+  const idle = singles.flatMap(({ down, up }, i) => (down === nominal && up === nominal ? [i] : []));
+  const much = STRAIGHT_WITHIN * (high.value - low.value);
+  const turned = ({ value, ends }: Found): boolean => [1, -1].some((end) => Math.abs(probe.at(putAll(ends, idle, end)) - value) > much);
+  return idle.length > 0 && [low, high].some(turned);
+}
+
+function rssOf(
+  inputs: readonly Input[],
+  singles: readonly Single[],
+  nominal: number,
+  low: number,
+  high: number,
+  turned: boolean,
+): Rss | undefined {
   if (!Number.isFinite(nominal + low + high)) return undefined;
   let [below, above, bends, alone] = [0, 0, 0, 0];
-  let nearLinear = true;
+  let nearLinear = !turned;
   for (const [i, { down, up }] of singles.entries()) {
     const { spread } = inputs[i] as Input;
     const [atDown, atUp] = [(down - nominal) * spread.down, (up - nominal) * spread.up];
