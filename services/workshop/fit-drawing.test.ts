@@ -18,7 +18,8 @@ const answered = (measured: readonly VehicleReading[]) => {
   const checked = fitted(measured);
   if (!checked.ok) throw new Error(JSON.stringify(checked.faults));
   const { values, fit } = checked.answer;
-  return { value: (id: string) => Number(values[`${id}(front)`]?.value), fit };
+  const gap = Number(values['tyre_gap(wing-lips@front-left)']?.value);
+  return { value: (id: string) => Number(values[`${id}(front)`]?.value), gap, fit };
 };
 
 describe('a drawn front', { timeout: 300_000 }, () => {
@@ -30,6 +31,15 @@ describe('a drawn front', { timeout: 300_000 }, () => {
     // The lower ball joint's height has no part in it: what was not felt stays as the class has it.
     expect(moved).not.toContain('half_shaft_inner_x(front)');
     expect(value('coil_over_force_extended')).toBeLessThan(3350);
+  });
+
+  it('gains no room in its arch by an arch that is lower: where it stands says nothing of how far it can rise', () => {
+    const rooms = ['570 mm ± 3', '545 mm ± 3', '535 mm ± 3'].map((read) => {
+      const { value, gap } = answered([front('hub_to_arch', read)]);
+      expect(value('full_bump_fitted')).toBeCloseTo(110, 6);
+      return gap;
+    });
+    for (const room of rooms.slice(1)) expect(Math.abs(room - (rooms[0] as number))).toBeLessThan(0.5);
   });
 
   it('has the caster that was read at two heights, and what nobody read follows', () => {

@@ -58,8 +58,8 @@ function searched({ linkage, corner, bench }: FrontCase[When], obstacles: readon
   return made;
 }
 
-/** Points measured from the hub's face where it stands, as the drawing has them. */
-function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, ride }: FrontCase, ask: Ask): Placed {
+/** Points measured from the hub's face where it stands unladen, as the drawing has them. */
+function placedAt(shape: Placed, frame: FrameName, { before: { linkage }, sinceRead: { ride } }: FrontCase, ask: Ask): Placed {
   if (shape.from !== 'hub') return shape;
   const { wheelCentre, wheelAxis } = linkage.hardpoints;
   // What turns with the wheel has moved with it since the design; what is on the chassis has not.
@@ -135,7 +135,13 @@ export function gapProviders(world: VehicleWorld, front: AskFront): Provider[] {
     const { axle } = partsOf(corner);
     const [diameter, width] = [ask.folded('design_tyre_diameter', axle).value, ask.folded('design_tyre_width', axle).value];
     if (Number.isNaN(diameter + width)) return void ask.unknown('the tyre it was built with is not known');
-    const { droop, bump } = known.before;
+    // The travel it was built with is the class's own, not what a drawing that was made to agree with readings has.
+    const travel = (name: string, drawn: number): number => {
+      const { value } = ask.folded(name, axle);
+      return Number.isNaN(value) ? drawn : value;
+    };
+    const droop = travel('full_droop_as_built', known.before.droop);
+    const bump = travel('full_bump_as_built', known.before.bump);
     return {
       ...fitted,
       tyre: { ...fitted.tyre, freeRadius: diameter / 2, loadedRadius: diameter / 2, sectionWidth: width },
