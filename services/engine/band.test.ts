@@ -220,6 +220,16 @@ describe('an input whose best lies between its ends', () => {
     expect(least.band('y').high).toBeCloseTo(0.32, 9);
   });
 
+  it('is found where only a sum of several turns', () => {
+    const best = (said: Readonly<Record<string, Stated>>, of: (x: readonly number[]) => number): number =>
+      graph(said, { y: (ask) => of(Object.keys(said).map((name) => ask.value(name))) }).band('y').high;
+    const sum = (x: readonly number[]): number => x.reduce((total, each) => total + each, 0);
+    expect(best({ a: [2, 3], b: [-2, 3] }, ([a = 0, b = 0]) => 0.9 - Math.abs(a - b))).toBeCloseTo(0.9, 2);
+    expect(best({ a: [-2, 3], b: [-2, 3] }, (x) => 1 - Math.abs(sum(x)))).toBeCloseTo(1, 2);
+    expect(best({ a: [0, 2], b: [0, 2] }, (x) => -((sum(x) - 3) ** 2))).toBeCloseTo(0, 2);
+    expect(best({ a: [-2, 1.5], b: [-2, 1.5], c: [-2, 3.6] }, (x) => 1 - Math.abs(sum(x)))).toBeCloseTo(1, 2);
+  });
+
   it('is followed with the others at their worst', () => {
     expect(reached((a, b) => (a - 0.5 - 0.2 * b) ** 2 + 3 * b)[0]).toBeCloseTo(-3, 6);
     expect(reached((a, b) => b - (a + 0.3) ** 2)[1]).toBeCloseTo(1, 6);

@@ -265,7 +265,10 @@ function endOf(probe: Probe, singles: readonly Single[], nominal: number, better
   const corner = [still, ...byItself(singles, better), reached, ...found, ...turned, ...(beyond > 0 ? wide : [])].reduce((a, b) =>
     better(b.value, a.value) ? b : a,
   );
-  return followed(probe, corner, bendsIn(probe, corner, singles, nominal, better), better);
+  const bent = followed(probe, corner, bendsIn(probe, corner, singles, nominal, better), better);
+  const swing = alone.reduce((total, by) => total + Math.abs(by), 0);
+  const passed = singles.length > 1 && Math.abs(reached.value - sum) > TURNS * swing;
+  return passed ? along(probe, bent, pointed, better) : bent;
 }
 
 /** What was climbed may have turned the others about: each that is better at its other end goes there, and those that meddle are climbed once more. */
@@ -325,33 +328,53 @@ function followed(probe: Probe, corner: Found, bends: readonly number[], better:
   return found;
 }
 
+/** By how much less than their sum all inputs together may do before the way to their corner is searched, as a part of what they do alone. */
+const TURNS = 0.05;
+
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 const STEPS = 20;
 
-/** The best of one input over all of its tolerance, the others where they are, by golden section. */
+/** The best of one input over all of its tolerance, the others where they are. */
 function between(probe: Probe, found: Found, i: number, better: Better): Found {
-  let [from, to] = [-1, 1];
-  let best = found;
-  const at = (end: At): number => {
+  const at = (end: At): Found => {
     const ends = putAll(found.ends, [i], end);
-    const value = probe.at(ends);
-    if (better(value, best.value)) best = { value, ends };
-    return value;
+    return { value: probe.at(ends), ends };
+  };
+  return bestWithin(-1, 1, at, found, better);
+}
+
+/** By golden section; what was found already, if nothing on the way is better. */
+function bestWithin(first: number, last: number, at: (x: number) => Found, found: Found, better: Better): Found {
+  let [from, to] = [first, last];
+  let best = found;
+  const look = (x: number): number => {
+    const there = at(x);
+    if (better(there.value, best.value)) best = there;
+    return there.value;
   };
   let [left, right] = [to - GOLDEN * (to - from), from + GOLDEN * (to - from)];
-  let [atLeft, atRight] = [at(left), at(right)];
+  let [atLeft, atRight] = [look(left), look(right)];
   for (let step = 0; step < STEPS; step++) {
     if (better(atLeft, atRight)) {
       [to, right, atRight] = [right, left, atLeft];
       left = to - GOLDEN * (to - from);
-      atLeft = at(left);
+      atLeft = look(left);
     } else {
       [from, left, atLeft] = [left, right, atRight];
       right = from + GOLDEN * (to - from);
-      atRight = at(right);
+      atRight = look(right);
     }
   }
   return best;
+}
+
+/** The best on the way from where nothing is moved to that corner, all inputs by the same part: a sum of them may turn where none does alone. */
+function along(probe: Probe, found: Found, corner: readonly At[], better: Better): Found {
+  const to = (part: number): Found => {
+    const ends = corner.map((end) => end * part);
+    return { value: probe.at(ends), ends };
+  };
+  return bestWithin(0, 1, to, found, better);
 }
 
 const putAll = (ends: readonly At[], which: readonly number[], end: At): readonly At[] =>

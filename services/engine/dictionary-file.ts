@@ -175,7 +175,7 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
   const signature = readSignature(name, fields, cautions, report);
   const comes = fields.oneOf('comes', ['given', 'computed', 'either', 'state']);
   fields.needed('comes', 'given, computed, either or state');
-  const [cost, sided] = [fields.truth('cost') ?? false, fields.truth('sided') ?? false];
+  const [cost, sided, unread] = ['cost', 'sided', 'unread'].map((key) => fields.truth(key) ?? false) as [boolean, boolean, boolean];
   const per = readPer(fields);
   if (!signature || !comes) return undefined;
   const initially = readStanding('initially', signature, fields, report);
@@ -183,7 +183,8 @@ function readOneQuantity(name: string, fields: Fields, cautions: Cautions, repor
     report.add('RULE_MISSING_KEY', fields.span, `\`${name}\` has no beginning`, 'add `initially`');
   const never = [...readBounds('above', fields), ...readBounds('below', fields)];
   const beginning = typeof initially !== 'string' && initially !== undefined && { initially };
-  return { ...signature, per, comes, ...(cost && { cost }), ...(sided && { sided }), ...beginning, ...(never.length > 0 && { never }) };
+  const flags = { ...(cost && { cost }), ...(sided && { sided }), ...(unread && { unread }) };
+  return { ...signature, per, comes, ...flags, ...beginning, ...(never.length > 0 && { never }) };
 }
 
 /** `never_above: [tyre_gap_at_ride]`, or `[sum of axle_rating]` for all axles together. */

@@ -331,6 +331,8 @@ export interface Quantity extends Signature {
   readonly cost?: boolean;
   /** SI number, or truth. */
   readonly initially?: number | boolean;
+  /** It is worked out of others that are read; nobody reads it itself. */
+  readonly unread?: boolean;
   /** It hangs on what the vehicle carries: as it stands it is told of it with nobody and nothing in it. */
   readonly unladen?: boolean;
   /** What it cannot pass, whatever the vehicle: two statements that do are wrong, one or the other. */

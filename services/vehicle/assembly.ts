@@ -10,7 +10,7 @@ import type { Basis, ClassDefaults, Jurisdiction, Kind, Library, Quantity, Shape
 import type { Candidate } from '../engine/values.ts';
 import { type Agreed, NONE, parseQuantity } from '../units/index.ts';
 import { Faults, listed, suggestFrom } from './faults.ts';
-import { helpByAttribute, helpByKind, helpByTitle } from './kind-words.ts';
+import { helpByAttribute, helpByKind, helpByTitle, helpInsteadOf } from './kind-words.ts';
 import { asItStands, attributesOf, exclusiveKind, isKind, meantBy, type NamedAttribute } from './library-view.ts';
 import { covers, FIRST_PART, isPlace, levelOf, PLACES, placesFor, subjectOf } from './places.ts';
 import { FROM_HUB, readPlacedShape, SHAPE_FRAMES, type ShapeFrame } from './read-shape.ts';
@@ -649,6 +649,10 @@ class Assembler {
             helpByKind(quantity, this.#library) ??
             suggestFrom(quantity, this.#readable(of), '/v1/quantities'),
         );
+    if (known?.unread)
+      return faults
+        .in('quantity')
+        .add('QUANTITY_UNKNOWN', `\`${quantity}\` is worked out, and nobody reads it`, helpInsteadOf(quantity, this.#library));
     const since = this.#changedSince(reading);
     if (place) {
       const places = placesEach(known ?? this.#library.quantities.get(`${quantity}_x`));

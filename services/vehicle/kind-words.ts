@@ -2,6 +2,19 @@
 import type { Kind, Library } from '../engine/tree.ts';
 import { lineage } from './library-view.ts';
 
+/** What is read in place of something that is only worked out: what begins with the same words. */
+export function helpInsteadOf(name: string, { quantities }: Library): string {
+  const read = [...quantities.values()].filter(({ measure }) => measure).map((each) => each.name.replace(/_fitted$/, ''));
+  const words = name.split('_');
+  const alike = words
+    .map((_, i) => words.slice(0, words.length - i).join('_'))
+    .map((begin) => [...new Set(read.filter((each) => each.startsWith(`${begin}_`)))])
+    .find((found) => found.length > 0);
+  return alike
+    ? `read ${alike.map((each) => `\`${each}\``).join(', ')}`
+    : 'read what it is worked out from: see what a check asks to be measured';
+}
+
 /** How a quantity is written that was named by its title, as lists print it. */
 export function helpByTitle(written: string, { quantities, kinds }: Library): string | undefined {
   const title = written.trim().toLowerCase();

@@ -98,6 +98,15 @@ describe('a value that cannot be read', () => {
       help: 'it is at most 400 mm (15.75 in)',
     }));
   it.each([
+    ['toe_change', 'read `toe_gained_up`, `toe_gained_down`'],
+    ['shaft_angle_at_ride', 'shaft_slope_at_ride'],
+  ])('of %s, which is worked out, is told what to read', (quantity, help) =>
+    expect(faultOf({ quantity, of: 'front', value: '2 deg ± 1' })).toMatchObject({
+      code: 'QUANTITY_UNKNOWN',
+      help: expect.stringContaining(help),
+    }),
+  );
+  it.each([
     ['Gap to the tyre, as it stands', 'tyre_gap'],
     ['overall diameter', 'overall_diameter'],
   ])('of what was named by its title, %s, is told its name', (title, name) =>

@@ -190,9 +190,11 @@ export function contestedSlots(world: VehicleWorld): ReadonlyMap<number, readonl
 export function spanOfBoth(slot: number, world: VehicleWorld): Candidate | undefined {
   const pair = contestedSlots(world).has(slot) ? disagreementAt(slot, world)?.pair : undefined;
   if (!pair?.every(({ from }) => from === 'measured')) return undefined;
+  const read = world.values.node(slot).candidates.filter(({ rank }) => rank === 'measured');
+  const all = [...pair.map(({ candidate }) => candidate), ...read];
   const [low, high] = [
-    Math.min(...pair.map(({ candidate: { value, plusMinus } }) => value - plusMinus)),
-    Math.max(...pair.map(({ candidate: { value, plusMinus } }) => value + plusMinus)),
+    Math.min(...all.map(({ value, plusMinus }) => value - plusMinus)),
+    Math.max(...all.map(({ value, plusMinus }) => value + plusMinus)),
   ];
   return { value: (low + high) / 2, plusMinus: (high - low) / 2, rank: 'measured' };
 }
