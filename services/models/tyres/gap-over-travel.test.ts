@@ -6,11 +6,13 @@ const deg = Math.PI / 180;
 
 describe('the least gap over travel, from the one at ride height', () => {
   it.each([
-    [30 * deg, 0.005],
-    [90 * deg, -0.03],
-    [0, 0.04],
-  ])('the worked values, φ %f', (rise, least) => {
-    expect(leastOverTravel({ gap: 0.04, rise, up: 0.07, down: 0.08 })).toBeCloseTo(least, 9);
+    [30 * deg, 0, 0.005],
+    [90 * deg, 0, -0.03],
+    [0, 0, 0.04],
+    [30 * deg, 60 * deg, 0.0225],
+    [30 * deg, Number.NaN, 0.005],
+  ])('the worked values, φ %f, β %f', (rise, angle, least) => {
+    expect(leastOverTravel({ gap: 0.04, rise, angle, up: 0.07, down: 0.08 })).toBeCloseTo(least, 6);
   });
 
   it('is never more than a circle that is really moved past a point leaves', () => {
@@ -27,7 +29,7 @@ describe('the least gap over travel, from the one at ride height', () => {
           const [x, z] = [(radius + gap) * Math.cos(rise), (radius + gap) * Math.sin(rise)];
           const steps = Array.from({ length: 201 }, (_, i) => -down + ((up + down) * i) / 200);
           const real = Math.min(...steps.map((at) => Math.hypot(x, z - at) - radius));
-          expect(leastOverTravel({ gap, rise, up, down })).toBeLessThanOrEqual(real + 1e-9);
+          expect(leastOverTravel({ gap, rise, angle: 0, up, down })).toBeLessThanOrEqual(real + 1e-9);
         },
       ),
     );
@@ -74,7 +76,7 @@ describe('the least gap over travel, from the one at ride height', () => {
           const left = (at: number, one: (typeof places)[number]): number =>
             Math.hypot((radius + one.gap) * Math.cos(one.angle), (radius + one.gap) * Math.sin(one.angle) - at) - radius;
           const real = Math.min(...steps.flatMap((at) => places.map((one) => left(at, one))));
-          const at = { gap, rise: rise * deg, up, down };
+          const at = { gap, rise: rise * deg, angle: 0, radius, up, down };
           const { middle, within } = leastAllRound(at);
           expect(middle - within).toBeLessThanOrEqual(real + 1e-9);
           if (leastOverTravel(at) > real + 0.02) passed++;
@@ -89,9 +91,13 @@ describe('the least gap over travel, from the one at ride height', () => {
     expect([middle - within, middle + within].map((one) => one * 1000)).toEqual([expect.closeTo(-30, 9), expect.closeTo(40, 9)]);
   });
 
+  it('beside the tyre is hardly nearer by travel: 60 mm from a bracket 85° inboard and 55° up, 120 mm of bump', () => {
+    expect(leastOverTravel({ gap: 0.06, rise: 55 * deg, angle: -85 * deg, up: 0.12, down: 0.05 })).toBeGreaterThan(0.05);
+  });
+
   it('never gains by travel', () => {
     for (const rise of [-60, 0, 45])
-      expect(leastOverTravel({ gap: 0.03, rise: rise * deg, up: 0.05, down: 0.05 })).toBeLessThanOrEqual(0.03);
+      expect(leastOverTravel({ gap: 0.03, rise: rise * deg, angle: 0, up: 0.05, down: 0.05 })).toBeLessThanOrEqual(0.03);
   });
 });
 

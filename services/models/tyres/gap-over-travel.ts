@@ -1,18 +1,19 @@
 /**
- * The least gap between tyre and an obstacle over the whole travel of the wheel, from the gap that is there at ride height.
+ * The least gap between tyre and an obstacle over the whole travel of the wheel, from the gap that is there at ride height: what it is at
+ * least, to the first order; of what lies round the tyre, from what any of its places leaves to that.
  *
- * n is the direction from the tyre to the obstacle where they come nearest at ride height; φ is its angle above the level of the
- * hub (0 straight ahead or behind, 90° straight above). For two convex bodies the gap anywhere is at least their distance along n,
- * and moving the tyre up by z takes z·sin φ of that. Between hanging, −d, and hard up, z:
+ * n is the direction from the tyre to the obstacle where they come nearest at ride height: φ is its angle above the level of the hub in the plane of
+ * the wheel (0 straight ahead or behind, 90° straight above), β its angle out of that plane. For two convex bodies the gap anywhere is at least their
+ * distance along n, and moving the tyre up by z takes z·sin φ·cos β of that. Between hanging, −d, and hard up, z:
  *
- *   least ≥ ride − max(z·sin φ, −d·sin φ, 0)
+ *   least ≥ ride − max(z·sin φ·cos β, −d·sin φ·cos β, 0)
  *
- * exact to the first order, a lower bound beyond it. What lies round the tyre, as a liner, an arch or a lip does, has much the same gap
- * over many directions, and is nearest elsewhere once the wheel has moved. Of that no more is known than that no gap shrinks by more
- * than the wheel moves (triangle inequality), whichever of its places it is. It lies round half of the tyre at most, a quarter turn to
- * either side of the place that was nearest, so that of the way down d·cos φ is left for its lowest one (all of d where φ < 0):
+ * What lies round the tyre, as a liner, an arch or a lip does, has much the same gap over many directions, and is nearest elsewhere once the wheel has
+ * moved. Of that no more is known than that no gap shrinks by more than the wheel moves (triangle inequality), whichever of its places it is. It lies
+ * round half of the tyre at most, a quarter turn to either side of the place that was nearest, so that of the way down d·cos φ is left for its lowest
+ * one (all of d where φ < 0):
  *
- *   ride − max(z, d·cos φ) ≤ least ≤ what is left at the place where they are nearest at ride height
+ *   least ≥ ride − max(z, d·cos φ)
  *
  * Travel up to the bump stop, and what of the stop the wheel can still press:
  *
@@ -21,8 +22,8 @@
  * i: travel of the wheel for a millimetre at the stop; share: how far a rubber stop is pressed hard up, about half of its free
  * height (common practice, no source; ±15 % of the height). Where φ is not known it is anything from 0 to 90°: then the gap at
  * ride height settles ride height alone, and bump stays open. Metres, radians. Geometry; no published source.
- * Worked, also of a liner 40 mm off from 0 to 45° up, nearest at 0: 40 − 70 to 40 mm: 5 ± 35 (a point of it 45° up has 40 − 49.5 = −9.5 mm).
- * Worked: 40 mm at ride, φ 30°, 70 mm up to hard on the stop: 40 − 35 = 5 mm; straight above: −30 mm; straight behind: 40 mm.
+ * Worked: 40 mm at ride, φ 30°, 70 mm up to hard on the stop: 40 − 35 = 5 mm at least; straight above: −30 mm; straight behind: 40 mm; with
+ * β 60° at φ 30°: 40 − 17.5 = 22.5 mm. A liner 40 mm off from 0 to 45° up, nearest at 0: 40 − 70 to 40 mm (a point of it 45° up has 40 − 49.5 = −9.5 mm).
  */
 
 export interface AtRide {
@@ -35,21 +36,27 @@ export interface AtRide {
   readonly down: number;
 }
 
-/** Where the place that is nearest at ride height stays the nearest. */
-export const leastOverTravel = ({ gap, rise, up, down }: AtRide): number => gap - Math.max(0, up * Math.sin(rise), -down * Math.sin(rise));
-
-/** Of what lies round the tyre: the middle of what may be left, and how far it is from either end. */
-export function leastAllRound(at: AtRide): { readonly middle: number; readonly within: number } {
-  const lowest = at.rise > 0 ? Math.cos(at.rise) : 1;
-  const [least, most] = [at.gap - Math.max(at.up, at.down * lowest), leastOverTravel(at)];
-  return { middle: (least + most) / 2, within: (most - least) / 2 };
-}
-
 export interface AtPlace extends AtRide {
-  /** β, out of the wheel's centre plane. */
+  /** β, out of the wheel's centre plane; NaN where it is not known. */
   readonly angle: number;
   /** Of the tyre. */
   readonly radius: number;
+}
+
+/** Of two convex bodies, the place that is nearest at ride height being one of them. */
+export function leastOverTravel({ gap, rise, up, down, angle }: Omit<AtPlace, 'radius'>): number {
+  const along = Math.sin(rise) * (Number.isNaN(angle) ? 1 : Math.cos(angle));
+  return gap - Math.max(0, up * along, -down * along);
+}
+
+/**
+ * Of what lies round the tyre: the middle between the least of all its places, and what is at least left at the one that was nearest, taken to be in
+ * the plane of the wheel; and how far it is from either.
+ */
+export function leastAllRound(at: AtRide): { readonly middle: number; readonly within: number } {
+  const lowest = at.rise > 0 ? Math.cos(at.rise) : 1;
+  const [least, most] = [at.gap - Math.max(at.up, at.down * lowest), leastOverTravel({ ...at, angle: 0 })];
+  return { middle: (least + most) / 2, within: (most - least) / 2 };
 }
 
 /** Of the tyre's radius, that of a disc which is inside it and touches it where they are nearest, on the tread or on a wall. */

@@ -94,7 +94,9 @@ export function undrawnGaps(world: VehicleWorld) {
         up: Math.max(0, ask.value('bump_travel_left', axle) + ask.value('crossed_travel_added', axle)),
         down: Math.max(0, ask.value('droop_travel_left', axle)),
       };
-      return liesRoundTyre(world.library, world.partOf(obstacle)?.kind ?? '') ? allRound(ask, at) : leastOverTravel(at);
+      return liesRoundTyre(world.library, world.partOf(obstacle)?.kind ?? '')
+        ? allRound(ask, at)
+        : leastOverTravel({ ...at, angle: ask.value('contact_angle', obstacle) });
     }
     const built = ask.value('tyre_obstacle.gap_as_built', obstacle);
     if (Number.isNaN(built)) {
