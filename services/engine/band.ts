@@ -317,7 +317,7 @@ function bendsIn(probe: Probe, corner: Found, singles: readonly Single[], nomina
     .map(({ i }) => i);
 }
 
-/** Each of them followed between its ends, and again for as long as one lets another go further, as the greater of two is let down by both. */
+/** Each of them followed between its ends, and some rounds more while one lets another go further, as the greater of two is let down by both. */
 function followed(probe: Probe, corner: Found, bends: readonly number[], better: Better): Found {
   let found = corner;
   for (let round = 0; round < MOST_ROUNDS; round++) {

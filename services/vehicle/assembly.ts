@@ -834,7 +834,6 @@ const FITS = {
 const isSuperseded = (one: Said, all: readonly Said[]): boolean =>
   one.rank === 'measured' && all.some((other) => other.rank === 'measured' && (other.date ?? '') > (one.date ?? ''));
 
-/** Of several statements of one rank, what is said of fewer things, later, or more narrowly stands; never what was written first. */
 /** What is spelt nearly so, else what is meant so, else all there is. */
 function helpWith(name: string, kind: string, known: ReadonlyMap<string, NamedAttribute>): string {
   const meant = nearest(name, known.keys()) === undefined ? meantBy(name, known) : undefined;
@@ -843,6 +842,7 @@ function helpWith(name: string, kind: string, known: ReadonlyMap<string, NamedAt
     : `did you mean \`${meant}\` (${known.get(meant)?.attribute.title.toLowerCase()})? /v1/kinds/${kind} has all of them`;
 }
 
+/** Of several statements of one rank, what is said of fewer things, later, or more narrowly stands; never what was written first. */
 function nearestFirst(a: Said, b: Said): number {
   const [dateA, dateB] = [a.date ?? '', b.date ?? ''];
   return (

@@ -16,10 +16,10 @@ import { subjectOf } from '../places.ts';
 import type { VehicleWorld } from '../world.ts';
 import {
   atRide,
+  bothEnds,
   contactOf,
   difference,
   endOf,
-  endsOf,
   heightOfHub,
   hose,
   hoseOn,
@@ -330,7 +330,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...both('tie_rod_angle', 'tie rod against the rack, at both ends of travel and lock', (known) =>
       seen(known, (fitted) => {
         const r = fitted.corner.steering.rackTravel;
-        return Math.max(...endsOf(fitted).flatMap((travel) => [-r, 0, r].map((rack) => measureAt(fitted, travel, rack, ROD_INNER))));
+        return Math.max(...bothEnds(fitted).flatMap((travel) => [-r, 0, r].map((rack) => measureAt(fitted, travel, rack, ROD_INNER))));
       }),
     ),
     ...both('upper_joint_left', 'swing of the stud at full droop, over the rack', stopAt('upper_ball_joint', 'droop')),
@@ -338,7 +338,7 @@ export function frontProviders(world: VehicleWorld, front: AskFront): Provider[]
     ...both('shaft_inner_left', 'angle of the inner joint at full droop', stopAt('halfshaft_inner', 'droop')),
     ...both('shaft_outer_left', 'angle of the outer joint at full droop and lock', stopAt('halfshaft_outer', 'droop')),
     ...both('shaft_plunge_left', 'slide of the inner joint at the worse end of travel', (known) =>
-      seen(known, (fitted) => Math.min(...endsOf(fitted).map((travel) => stopMargin(fitted.bench, 'halfshaft_plunge', travel)))),
+      seen(known, (fitted) => Math.min(...bothEnds(fitted).map((travel) => stopMargin(fitted.bench, 'halfshaft_plunge', travel)))),
     ),
     ...both('shaft_slope_at_ride', 'half-shaft seen from the front, at ride height', (known) =>
       shaftAtRide(known, ([, y, z]) => Math.atan2(-z, y)),

@@ -10,7 +10,7 @@ import type { BrakeHose, Obstacle } from '../../models/suspension/geometry.ts';
 import { hoseReach, longestWay, wayAt } from '../../models/suspension/hose.ts';
 import { standsLower } from '../../models/suspension/ride-height.ts';
 import { springToArmGap } from '../../models/suspension/spring-clearance.ts';
-import { type Stop, type StopName, stopMargin, type TravelEnds, travelRange } from '../../models/suspension/travel.ts';
+import { type Range, type Stop, type StopName, stopMargin, type TravelEnds, travelRange } from '../../models/suspension/travel.ts';
 import { addScaled, type Vec3 } from '../../models/suspension/vector.ts';
 import { rollCentreHeight, type WheelAngles, wheelAngles } from '../../models/suspension/wheel-angles.ts';
 import { type Compared, obstacleOf } from '../front-corner.ts';
@@ -54,19 +54,24 @@ export function standsAt(known: Compared, fitted: Fitted, when: When): number {
 /** Where the moved drawing's own range ends, if that travel is where this one's does. */
 function endMoved(known: Compared, fitted: Fitted, when: When, travel: number): number | undefined {
   const { droop, bump } = known[when];
-  return travel === droop ? endsOf(fitted)[0] : travel === bump ? endsOf(fitted)[1] : undefined;
+  return travel === droop ? endsOf(fitted).droop : travel === bump ? endsOf(fitted).bump : undefined;
 }
 
 /** Full droop and full bump. */
-export function endsOf({ bench }: Fitted): readonly [droop: number, bump: number] {
+function endsOf({ bench }: Fitted): Pick<Range, 'droop' | 'bump'> {
   const range = travelRange(bench);
-  return range.ok ? [range.value.droop, range.value.bump] : [Number.NaN, Number.NaN];
+  return range.ok ? range.value : { droop: Number.NaN, bump: Number.NaN };
 }
+
+export const bothEnds = (fitted: Fitted): readonly number[] => {
+  const { droop, bump } = endsOf(fitted);
+  return [droop, bump];
+};
 
 export const endOf =
   (end: 'droop' | 'bump') =>
   (known: Compared): Trait =>
-    seen(known, (fitted) => endsOf(fitted)[end === 'droop' ? 0 : 1]);
+    seen(known, (fitted) => endsOf(fitted)[end]);
 
 /** Where the bump stop is touched; where the wheel is hard up without one. */
 export const contactOf = (known: Compared): Trait =>
@@ -85,7 +90,7 @@ export const difference = (a: Trait, b: Trait): Trait => ({
 export const stopAt =
   (stop: StopName, end: 'droop' | 'bump') =>
   (known: Compared): Trait =>
-    seen(known, (fitted) => stopMargin(fitted.bench, stop, endsOf(fitted)[end === 'droop' ? 0 : 1]));
+    seen(known, (fitted) => stopMargin(fitted.bench, stop, endsOf(fitted)[end]));
 
 /** Of the wheel's centre, from the ground of the drawing. */
 export function heightOfHub({ linkage }: Fitted, travel: number): number {
@@ -159,7 +164,7 @@ export function hoseOn(known: Compared, on: (ends: TravelEnds) => readonly Stop[
     const { stops, rack } = held[when];
     const spanAt = (travel: number): number => measureAt(fitted, travel, rack, HOSE_SPAN);
     const hangs = Math.max(...stops.map((stop) => stopMoved(known, fitted, when, stop)));
-    return spanAt(hangs) - spanAt(endsOf(fitted)[0]);
+    return spanAt(hangs) - spanAt(endsOf(fitted).droop);
   });
 }
 
